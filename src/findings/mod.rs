@@ -1,0 +1,32 @@
+//! What we have to say to the writer of a note.
+//!
+//! Comes in: findings made anywhere in the corridor. Goes out: text for people, JSON for programs.
+//! A finding is a value; making one never stops a run. Only this room draws them.
+
+use serde::{Deserialize, Serialize};
+
+use crate::text::Place;
+
+/// How serious a finding is. Ordered from light to serious.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum Severity {
+    Note,
+    Warning,
+    Error,
+}
+
+/// Something that does not add up, or that was not understood, and what would put it right.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub struct Finding {
+    pub place: Place,
+    pub severity: Severity,
+    /// The id of the check, the same word as its file: `overlapping-spans`.
+    pub rule: String,
+    /// One sentence in a teacher's language, naming the two things in conflict; no full stop.
+    pub message: String,
+    /// What would put it right; empty when there is nothing to suggest.
+    pub help: String,
+    /// A second place that has to do with it, and why.
+    pub also: Vec<(Place, String)>,
+}

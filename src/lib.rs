@@ -1,0 +1,38 @@
+//! Compasario: a folder of a flamenco guitar teacher's lesson notes becomes a checked, linked practice website.
+//!
+//! The corridor, in the order a note travels:
+//!
+//! ```text
+//! notes folder -> cues -> sentences -> tokens -> statements -> lesson -> findings
+//!     intake                 reading                                     checks
+//!                                                              |-> practice
+//!                                                              |-> pages, exports
+//!                                          two folders' lessons |-> compare
+//! ```
+//!
+//! `text`, `music` and `findings` are the cellar that every room stands on.
+//! Nothing later than `reading` looks at the text of a note.
+
+pub mod text;
+
+pub mod music;
+
+pub mod findings;
+
+/// Why a run could not finish.
+pub mod failure;
+
+/// 1. Folder of notes to timed cues.
+pub mod intake;
+
+/// 7. Lessons to files for other programs.
+pub mod exports;
+
+/// The only writer.
+pub mod disk;
+
+/// 2. Cues to lessons: what was said, and what it means together.
+pub mod reading;
+
+/// The canonical written form of a lesson: written and read back.
+pub mod written;

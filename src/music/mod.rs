@@ -1,0 +1,34 @@
+//! What a guitarist means: counts, strokes, hands, chords, keys, patterns, lessons.
+//!
+//! Plain data and arithmetic; no parsing of prose, no files, no HTML. Time is exact.
+//! Start reading at [`lesson`], then [`pattern`], [`stroke`], [`position`].
+
+/// A moment in the compás: a count and an exact fraction of it.
+pub mod position;
+
+/// The right-hand fingers, the strings, the fingers of the left hand.
+pub mod hand;
+
+/// What the right hand does at a moment.
+pub mod stroke;
+
+/// Names of pitches, and strings with frets as pitches.
+pub mod pitch;
+
+/// Chord names and chord shapes.
+pub mod chord;
+
+/// The key as fingered, and the capo that moves it.
+pub mod key;
+
+/// What the left hand does over time.
+pub mod left_hand;
+
+/// Core, variation, falseta: strokes over a span of counts.
+pub mod pattern;
+
+/// Everything one lesson taught.
+pub mod lesson;
+
+/// The palos: compás, accents, tempo ranges, keys, each figure with its source.
+pub mod palo;

@@ -1,0 +1,1 @@
+//! Filled from `src/data/palos.toml`.

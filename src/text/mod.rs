@@ -1,0 +1,21 @@
+//! Where something stands in a note: bytes, lines and columns, and the moment in the recording.
+//!
+//! Comes in: the text of a file. Goes out: [`SourceText`], [`Span`], [`Place`], [`ClockTime`].
+//! This room never interprets a word. Start reading at [`SourceText`].
+
+/// A moment in the recording.
+mod clock;
+
+/// Words folded for matching: lower case, accents off, with a way back to the source.
+mod fold;
+
+/// Bytes of a file and what a reader calls that place.
+mod place;
+
+/// A file's text with its lines.
+mod source;
+
+pub use clock::ClockTime;
+pub use fold::{Folded, fold};
+pub use place::{FileId, Place, Span};
+pub use source::SourceText;
