@@ -25,6 +25,9 @@ pub mod failure;
 /// 1. Folder of notes to timed cues.
 pub mod intake;
 
+/// 4. Lessons to findings: does it hold together?
+pub mod checks;
+
 /// 7. Lessons to files for other programs.
 pub mod exports;
 
@@ -36,3 +39,12 @@ pub mod reading;
 
 /// The canonical written form of a lesson: written and read back.
 pub mod written;
+
+/// The whole journey of a folder, on one screen.
+pub mod pipeline;
+
+/// What may be typed.
+pub mod cli;
+
+/// One file per command.
+pub mod commands;

@@ -3,9 +3,12 @@
 //! Comes in: findings made anywhere in the corridor. Goes out: text for people, JSON for programs.
 //! A finding is a value; making one never stops a run. Only this room draws them.
 
+/// Findings for programs.
+pub mod json;
+
 use serde::{Deserialize, Serialize};
 
-use crate::text::Place;
+use crate::text::{FileId, Place, SourceText};
 
 /// How serious a finding is. Ordered from light to serious.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, schemars::JsonSchema)]
@@ -29,4 +32,9 @@ pub struct Finding {
     pub help: String,
     /// A second place that has to do with it, and why.
     pub also: Vec<(Place, String)>,
+}
+
+/// A file's name as shown to people; empty for a place that stands in no file.
+fn file_name(file: FileId, files: &[SourceText]) -> &str {
+    files.get(file.0 as usize).map_or("", |source| source.name.as_str())
 }

@@ -86,6 +86,8 @@ pub struct Lesson {
     pub questions: Vec<Said<String>>,
     /// Places where one thing was said and then another that contradicts it.
     pub conflicts: Vec<Conflict>,
+    /// Findings that the teacher has looked at and lets stand: `(let stand tempo-implausible: we start slowly)`.
+    pub let_stand: Vec<LetStand>,
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -151,5 +153,15 @@ pub struct Conflict {
     pub first: String,
     pub second: String,
     pub first_place: Place,
+    pub place: Place,
+}
+
+/// A line of the note that asks for a check's findings in this note to be let stand.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct LetStand {
+    /// The id of the check, as written.
+    pub rule: String,
+    /// As written; empty when none was given.
+    pub reason: String,
     pub place: Place,
 }

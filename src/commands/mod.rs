@@ -1,0 +1,77 @@
+//! The front desk: what was typed, told as a short story with the rooms.
+//!
+//! Comes in: the command line. Goes out: text on the terminal and an exit status.
+//! One file a command; no file here knows any music.
+
+/// Standard output and the terminal's colour, progress and width.
+mod terminal;
+
+mod build;
+mod check;
+mod compare;
+mod completions;
+mod draft;
+mod export;
+mod manual;
+mod plan;
+mod preview;
+mod read;
+mod schema;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use crate::cli::{Cli, Command};
+use crate::failure::Failure;
+use terminal::Terminal;
+
+/// How a command that could do its work ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Outcome {
+    /// Nothing of severity error, no difference. Exit status 0.
+    Fine,
+    /// Findings of severity error, or differences. Exit status 1.
+    Found,
+}
+
+const FINE: u8 = 0;
+const FOUND: u8 = 1;
+const UNUSABLE: u8 = 2;
+
+/// The whole program.
+pub fn main() -> ExitCode {
+    let cli = Cli::parse();
+    let terminal = Terminal::new(cli.color);
+    ExitCode::from(match run(&cli.command, &terminal) {
+        Ok(Outcome::Fine) => FINE,
+        Ok(Outcome::Found) => FOUND,
+        Err(failure) => {
+            terminal.complain(&failure);
+            UNUSABLE
+        }
+    })
+}
+
+fn run(command: &Command, terminal: &Terminal) -> Result<Outcome, Failure> {
+    match command {
+        Command::Build(args) => build::run(args, terminal),
+        Command::Check(args) => check::run(args, terminal),
+        Command::Read(args) => read::run(args, terminal),
+        Command::Draft(args) => draft::run(args, terminal),
+        Command::Compare(args) => compare::run(args, terminal),
+        Command::Preview(args) => preview::run(args, terminal),
+        Command::Plan(args) => plan::run(args, terminal),
+        Command::Export(args) => export::run(args, terminal),
+        Command::Schema(args) => schema::run(args, terminal),
+        Command::Completions(args) => completions::run(args, terminal),
+        Command::Manual => manual::run(terminal),
+    }
+}
+
+/// JSON as we print it: indented, with a line end.
+fn json(value: &impl serde::Serialize) -> Result<String, Failure> {
+    let mut text = serde_json::to_string_pretty(value).map_err(|error| Failure::Refused(error.to_string()))?;
+    text.push('\n');
+    Ok(text)
+}

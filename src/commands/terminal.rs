@@ -1,0 +1,73 @@
+use std::io::{self, ErrorKind, Write};
+use std::path::PathBuf;
+
+use anstream::{AutoStream, ColorChoice};
+use anstyle::{AnsiColor, Style};
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+
+use crate::cli::Colour;
+use crate::failure::Failure;
+
+/// Where a command speaks: results on standard output, everything else on standard error.
+pub(super) struct Terminal {
+    colour: ColorChoice,
+}
+
+impl Terminal {
+    pub(super) fn new(colour: Colour) -> Self {
+        let colour = match colour {
+            Colour::Auto => ColorChoice::Auto,
+            Colour::Always => ColorChoice::Always,
+            Colour::Never => ColorChoice::Never,
+        };
+        Self { colour }
+    }
+
+    /// Prints a result. A reader that closed the pipe early has what it wanted.
+    pub(super) fn print(&self, text: &str) -> Result<(), Failure> {
+        let mut output = AutoStream::new(io::stdout().lock(), self.colour);
+        finished(output.write_all(text.as_bytes()).and_then(|()| output.flush()))
+    }
+
+    /// Prints bytes as they are: a file for another program.
+    pub(super) fn print_bytes(&self, bytes: &[u8]) -> Result<(), Failure> {
+        let mut output = io::stdout().lock();
+        finished(output.write_all(bytes).and_then(|()| output.flush()))
+    }
+
+    /// Says something beside the result. Nobody can be told when standard error is gone.
+    pub(super) fn say(&self, text: &str) {
+        let mut output = AutoStream::new(io::stderr().lock(), self.colour);
+        let _ = writeln!(output, "{text}");
+    }
+
+    pub(super) fn complain(&self, failure: &Failure) {
+        let bold = Style::new().bold().fg_color(Some(AnsiColor::Red.into()));
+        self.say(&format!("{bold}compasario:{bold:#} {failure}"));
+    }
+
+    /// A bar for work that counts its steps; invisible when nobody watches, and gone when all are done.
+    pub(super) fn counting(&self, what: &'static str) -> impl Fn(usize, usize) + Sync + use<> {
+        let bar = ProgressBar::with_draw_target(None, ProgressDrawTarget::stderr_with_hz(10));
+        let style = ProgressStyle::with_template("{msg} {wide_bar} {pos}/{len}");
+        bar.set_style(style.unwrap_or_else(|_| ProgressStyle::default_bar()));
+        bar.set_message(what);
+        move |done, all| {
+            bar.set_length(all as u64);
+            bar.inc(1);
+            if done == all {
+                bar.finish_and_clear();
+            }
+        }
+    }
+}
+
+fn finished(written: io::Result<()>) -> Result<(), Failure> {
+    match written {
+        Err(error) if error.kind() != ErrorKind::BrokenPipe => Err(Failure::Unwritable {
+            path: PathBuf::from("standard output"),
+            reason: error.to_string(),
+        }),
+        _ => Ok(()),
+    }
+}
