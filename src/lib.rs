@@ -31,6 +31,9 @@ pub mod checks;
 /// 7. Lessons to files for other programs.
 pub mod exports;
 
+/// 5. Lessons to practice: pieces, joins, circuits, mixes, plans.
+pub mod practice;
+
 /// The only writer.
 pub mod disk;
 

@@ -1,0 +1,8 @@
+//! 5. Lessons become practice: what to play, in which order, how fast, on which day.
+//!
+//! Comes in: lessons. Goes out: scores (what sounds), pieces, joins, circuits, mixes, drills, plans: plain data.
+//! This room knows no clock and no chance but a seed; it draws nothing, sounds nothing and reads no text.
+//! Start reading at [`score`].
+
+/// What sounds, as one value for player, practice track and exports.
+pub mod score;

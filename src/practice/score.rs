@@ -1,0 +1,348 @@
+//! What sounds: one value that the player on the site, the practice track and the exports all start from.
+//!
+//! Time runs in *pulses*. Where counts are even a count is one pulse; a siguiriya's counts are 2 2 3 3 2 pulses.
+//! A [`Score`] is flat: everything at its moment from the start. A [`Book`] keeps many scores small: each vuelta is
+//! written once as a [`Bar`], and a score is a list of [`Cut`]s of bars, laid end to end by [`Book::score`].
+//!
+//! How a sound ends (the same rule for every player of a score): a sounding string stops when it is struck again,
+//! when an event of kind [`Kind::Damp`] comes, or when an event's `hand` no longer has that string at the fret that
+//! is sounding. An open string stops by `hand` only where it becomes fretted. Nothing else stops it; it dies away.
+//!
+//! What the lesson leaves open is not guessed: such an event has no `sounds` and says why in `open`.
+
+use num_rational::Ratio;
+use serde::{Deserialize, Serialize};
+
+use crate::music::hand::{Finger, Fret, GuitarString};
+use crate::music::position::Position;
+
+/// An exact time or length in pulses; as JSON a pair `[over, under]`: `[9, 2]` is four and a half.
+pub type Pulses = Ratio<i64>;
+
+/// Everything that is to be played, in order, each at its moment.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Score {
+    /// Stable inside its book: `core`, `piece-1-4`, `join-core-thumb-run`, `circuit-1`, `mix-1`.
+    pub id: String,
+    pub title: String,
+    pub strings: Strings,
+    pub tempo: Pace,
+    /// From start to end; the last bar is counted in full.
+    pub length: Pulses,
+    /// The counts said aloud; empty in a free palo, which has no click and no palmas either.
+    pub counts: Vec<CountMark>,
+    /// Accented moments, on counts or between them.
+    pub accents: Vec<Pulses>,
+    pub palmas: Vec<Clap>,
+    /// Sorted by moment; at one moment in the order given by the lesson, golpe after what it goes with.
+    pub events: Vec<Event>,
+    /// What is being played from when to when: for the words beside the picture, and for `listening` answers.
+    pub passages: Vec<Passage>,
+}
+
+/// The guitar that plays it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Strings {
+    /// Open strings from string 1 to string 6 as MIDI numbers at sounding pitch, without capo.
+    pub tuning: [u8; 6],
+    /// Frets that every pitch is raised by.
+    pub capo: u8,
+}
+
+/// How fast.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Pace {
+    pub unit: PaceUnit,
+    /// A minute: where practice begins.
+    pub start: u32,
+    /// A minute: where it is going.
+    pub goal: u32,
+    /// False when the lesson said no tempo and `goal` is the palo's or a default of ours.
+    pub said: bool,
+}
+
+/// What a tempo figure counts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum PaceUnit {
+    /// Counts, one pulse each.
+    Count,
+    /// Pulses, where counts are uneven.
+    Pulse,
+    /// Moves of a free palo, by relative length: only a speed to listen at.
+    Move,
+}
+
+/// One count as said aloud.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct CountMark {
+    pub at: Pulses,
+    pub length: Pulses,
+    /// What is said: 12, 1, 2, …
+    pub count: i64,
+    pub accent: bool,
+    /// The round begins here.
+    pub first: bool,
+}
+
+/// One clap of the palmas.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Clap {
+    pub at: Pulses,
+    pub layer: Layer,
+    /// Muffled (sordas) or bright (claras).
+    pub muffled: bool,
+    /// 0 to 100.
+    pub level: u8,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Layer {
+    Base,
+    Contra,
+}
+
+/// One thing the hands do.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Event {
+    pub at: Pulses,
+    /// The time it fills: its own length where said, else until the next stroke (golpe, damp and hand take none).
+    pub length: Pulses,
+    pub kind: Kind,
+    /// How often and when the hand goes over the strings; one at zero for anything but a rasgueado or a roll.
+    pub strikes: Vec<Strike>,
+    /// In the order that the first strike meets them. Empty for golpe, damp, hand, rest, and where it is open.
+    pub sounds: Vec<Sound>,
+    /// 0 to 100: 60 plain, 80 on an accent of the compás, 90 where the teacher asks for one.
+    pub level: u8,
+    /// On an accent of the compás, or asked for by the teacher.
+    #[serde(skip_serializing_if = "std::ops::Not::not", default)]
+    pub accent: bool,
+    /// A rest stroke (apoyando), fuller than a free one; absent when not said.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub rest_stroke: Option<bool>,
+    /// From this moment the left hand holds these frets, string 1 to string 6; null is a string it does not touch.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub hand: Option<[Option<Fret>; 6]>,
+    /// Why nothing sounds though a stroke is played.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub open: Option<String>,
+    /// Something beyond the text was worked out from it, and how: "frets from the chord shape".
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub worked_out: Option<String>,
+    /// The stroke of the lesson that this is: for marking it in the drawing. Absent for `hand`.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub drawn: Option<Drawn>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Kind {
+    Down,
+    Up,
+    Golpe,
+    Pluck,
+    Rasgueado,
+    Roll,
+    PullOff,
+    HammerOn,
+    Damp,
+    Tremolo,
+    Picado,
+    Alzapua,
+    Rest,
+    /// Only the left hand: it changes what it holds.
+    Hand,
+}
+
+/// One passing of a finger over the strings of an event.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct Strike {
+    /// After the event's moment.
+    pub after: Pulses,
+    /// Right-hand finger; absent when not said. Several fingers plucking together are one strike each, after zero.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub finger: Option<Finger>,
+    /// True when it goes towards the ceiling: the strings are met in the other order.
+    pub up: bool,
+}
+
+/// One string sounding.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Sound {
+    pub string: GuitarString,
+    /// From the capo; 0 is open.
+    pub fret: Fret,
+    /// MIDI number without capo; what sounds is this plus the capo.
+    pub pitch: u8,
+}
+
+/// Which stroke of which pattern of which lesson.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub struct Drawn {
+    /// Index into the lessons that the book was made from.
+    pub lesson: usize,
+    pub pattern: usize,
+    pub stroke: usize,
+    /// As said.
+    pub at: Position,
+}
+
+/// A stretch of a score that is one bar, or a part of one.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Passage {
+    pub from: Pulses,
+    pub to: Pulses,
+    /// Index into the versions of the book.
+    pub version: usize,
+    pub name: String,
+}
+
+/// Many scores made of the same vueltas, kept small.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Book {
+    pub strings: Strings,
+    pub tempo: Pace,
+    /// Names of the versions, in the order of the lessons.
+    pub versions: Vec<String>,
+    /// The ways of counting that the bars refer to.
+    pub grounds: Vec<Ground>,
+    pub bars: Vec<Bar>,
+    pub lines: Vec<Line>,
+}
+
+/// What stands under a bar: the count, the accents, the palmas, once round.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Ground {
+    pub length: Pulses,
+    pub counts: Vec<CountMark>,
+    pub accents: Vec<Pulses>,
+    pub palmas: Vec<Clap>,
+}
+
+/// One vuelta of one version (or a phrase of a free palo), as it is played after what came before it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Bar {
+    pub ground: usize,
+    pub version: usize,
+    /// The version before it, where that one runs on into this bar and so changes it.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub after: Option<usize>,
+    pub events: Vec<Event>,
+    /// What the left hand holds at the bar's first moment; null throughout when it is not known.
+    pub hand: [Option<Fret>; 6],
+}
+
+/// A score, written as the bars it consists of.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Line {
+    pub id: String,
+    pub title: String,
+    pub cuts: Vec<Cut>,
+}
+
+/// A bar, or a part of one: what happens from `from` on and before `to`.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct Cut {
+    pub bar: usize,
+    pub from: Pulses,
+    pub to: Pulses,
+}
+
+impl Book {
+    /// A score of the book, laid out. None when there is no line of that id, or it names a bar that is not there.
+    pub fn score(&self, id: &str) -> Option<Score> {
+        let line = self.lines.iter().find(|line| line.id == id)?;
+        let mut score = Score {
+            id: line.id.clone(),
+            title: line.title.clone(),
+            strings: self.strings,
+            tempo: self.tempo,
+            length: Pulses::from_integer(0),
+            counts: Vec::new(),
+            accents: Vec::new(),
+            palmas: Vec::new(),
+            events: Vec::new(),
+            passages: Vec::new(),
+        };
+        for cut in &line.cuts {
+            self.lay(&mut score, cut)?;
+        }
+        Some(score)
+    }
+
+    fn lay(&self, score: &mut Score, cut: &Cut) -> Option<()> {
+        let bar = self.bars.get(cut.bar)?;
+        let ground = self.grounds.get(bar.ground)?;
+        let inside = |at: Pulses| at >= cut.from && at < cut.to;
+        let shift = score.length - cut.from;
+        score.counts.extend(
+            ground
+                .counts
+                .iter()
+                .filter(|mark| inside(mark.at))
+                .map(|mark| CountMark {
+                    at: mark.at + shift,
+                    ..mark.clone()
+                }),
+        );
+        let accents = ground.accents.iter().copied().filter(|at| inside(*at));
+        score.accents.extend(accents.map(|at| at + shift));
+        score
+            .palmas
+            .extend(ground.palmas.iter().filter(|clap| inside(clap.at)).map(|clap| Clap {
+                at: clap.at + shift,
+                ..clap.clone()
+            }));
+        let first = bar.events.iter().find(|event| inside(event.at));
+        if first.is_none_or(|event| event.at > cut.from || event.hand.is_none()) {
+            score.events.push(Event::hand_only(score.length, bar.hand_at(cut.from)));
+        }
+        for event in bar.events.iter().filter(|event| inside(event.at)) {
+            score.events.push(Event {
+                at: event.at + shift,
+                length: event.length.min(cut.to - event.at),
+                ..event.clone()
+            });
+        }
+        let name = self.versions.get(bar.version).cloned().unwrap_or_default();
+        let end = cut.to + shift;
+        score.passages.push(Passage {
+            from: score.length,
+            to: end,
+            version: bar.version,
+            name,
+        });
+        score.length = end;
+        Some(())
+    }
+}
+
+impl Bar {
+    /// What the left hand holds just at a moment of the bar.
+    pub fn hand_at(&self, at: Pulses) -> [Option<Fret>; 6] {
+        let before = self.events.iter().filter(|event| event.at <= at);
+        before.filter_map(|event| event.hand).next_back().unwrap_or(self.hand)
+    }
+}
+
+impl Event {
+    /// The left hand changes what it holds, and nothing is struck.
+    pub fn hand_only(at: Pulses, hand: [Option<Fret>; 6]) -> Self {
+        Self {
+            at,
+            length: Pulses::from_integer(0),
+            kind: Kind::Hand,
+            strikes: Vec::new(),
+            sounds: Vec::new(),
+            level: 0,
+            accent: false,
+            rest_stroke: None,
+            hand: Some(hand),
+            open: None,
+            worked_out: None,
+            drawn: None,
+        }
+    }
+}
