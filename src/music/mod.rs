@@ -30,5 +30,8 @@ pub mod pattern;
 /// Everything one lesson taught.
 pub mod lesson;
 
-/// The palos: compás, accents, tempo ranges, keys, each figure with its source.
+/// What a figure rests on.
+pub mod source;
+
+/// The palos: compás, accents, palmas, tempo ranges, keys, each figure with its source.
 pub mod palo;

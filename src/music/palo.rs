@@ -1,1 +1,0 @@
-//! Filled from `src/data/palos.toml`.
