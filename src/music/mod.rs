@@ -35,3 +35,9 @@ pub mod source;
 
 /// The palos: compás, accents, palmas, tempo ranges, keys, each figure with its source.
 pub mod palo;
+
+/// The techniques: ids, names, what they are.
+pub mod technique;
+
+/// The words of the trade.
+pub mod glossary;
