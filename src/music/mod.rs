@@ -41,3 +41,6 @@ pub mod technique;
 
 /// The words of the trade.
 pub mod glossary;
+
+/// The compás that a lesson turns in, its tempo, and where moments fall.
+pub mod round;
