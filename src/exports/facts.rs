@@ -200,6 +200,7 @@ fn chord_from_facts(facts: &ChordFacts) -> Chord {
         fingers: Vec::new(),
         place: Place::default(),
         shape_place: None,
+        fingers_place: None,
         implied: None,
     }
 }

@@ -159,5 +159,7 @@ pub struct Chord {
     pub place: Place,
     /// Where the shape was given, when elsewhere.
     pub shape_place: Option<Place>,
+    /// Where the fingers were given, when elsewhere.
+    pub fingers_place: Option<Place>,
     pub implied: Option<String>,
 }

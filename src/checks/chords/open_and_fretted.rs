@@ -1,0 +1,78 @@
+use crate::checks::{About, Check, Context, Family, Run};
+use crate::findings::{Finding, Severity};
+use crate::music::lesson::Lesson;
+use crate::music::pattern::{ClaimAbout, Pattern};
+use crate::music::position::Position;
+use crate::music::stroke::Stroke;
+use crate::text::Place;
+
+pub(in crate::checks) const CHECK: Check = Check {
+    id: "open-and-fretted",
+    severity: Severity::Error,
+    family: Family::Chords,
+    about: About {
+        finds: "One string is to sound fretted and open, or at two frets, at the same moment.",
+        matters: "A string sounds one note at a time: one of the two is on another string.",
+        trips: "[0:36] 5 pluck s2 w/ m: hold s2 f2 (C#) and let s2 open (B) sound under it, both notes together",
+        right: "[0:36] 5 pluck s3 and s2 w/ i m: hold s3 f6 (C#) and let s2 open (B) sound above it, both notes together",
+    },
+    run: Run::Lesson(look),
+};
+
+fn look(lesson: &Lesson, _context: &Context) -> Vec<Finding> {
+    lesson.patterns.iter().flat_map(in_pattern).collect()
+}
+
+fn in_pattern(pattern: &Pattern) -> Vec<Finding> {
+    let claimed = pattern.claims.iter().filter_map(|claim| match &claim.about {
+        ClaimAbout::OpenAndFretted { at, string, fret } => Some(finding(claim.place, *at, *string, (0, *fret))),
+        _ => None,
+    });
+    let mut findings: Vec<Finding> = claimed.collect();
+    let told = |line: u32| findings.iter().any(|finding| finding.place.line == line);
+    let stroked: Vec<Finding> = two_at_once(pattern)
+        .filter(|finding| !told(finding.place.line))
+        .collect();
+    findings.extend(stroked);
+    findings
+}
+
+fn two_at_once(pattern: &Pattern) -> impl Iterator<Item = Finding> {
+    let single = |stroke: &Stroke| match (stroke.strings.as_slice(), stroke.fret) {
+        ([string], Some(fret)) => Some((*string, fret)),
+        _ => None,
+    };
+    let with_earlier = move |(index, second): (usize, &Stroke)| {
+        let (string, fret) = single(second)?;
+        let earlier = pattern
+            .strokes
+            .iter()
+            .take(index)
+            .rev()
+            .take_while(|first| first.at == second.at);
+        let other = earlier
+            .filter_map(single)
+            .find(|(other, at)| *other == string && *at != fret)?;
+        Some(finding(
+            second.place,
+            second.at,
+            string,
+            (other.1.min(fret), other.1.max(fret)),
+        ))
+    };
+    pattern.strokes.iter().enumerate().filter_map(with_earlier)
+}
+
+fn finding(place: Place, at: Position, string: u8, (low, high): (u8, u8)) -> Finding {
+    let low = if low == 0 {
+        "open".to_owned()
+    } else {
+        format!("at fret {low}")
+    };
+    let message = format!("at {at}, string {string} is to sound {low} and at fret {high} at once");
+    CHECK.found(
+        place,
+        message,
+        "Move one of the two notes to another string or another moment".to_owned(),
+    )
+}

@@ -1,0 +1,80 @@
+use crate::checks::{About, Check, Context, Family, Run};
+use crate::findings::{Finding, Severity};
+use crate::music::key::Tempo;
+use crate::music::lesson::{Lesson, Said};
+use crate::music::palo::{Palo, TempoRange, TempoUnit};
+
+pub(in crate::checks) const CHECK: Check = Check {
+    id: "tempo-implausible",
+    severity: Severity::Warning,
+    family: Family::Compas,
+    about: About {
+        finds: "The tempo lies outside every range known for the palo: a note; below half of the slowest or above twice the fastest: a warning.",
+        matters: "The player, the plan and the limits of the hands are reckoned from the tempo; a click on every half count or every third is easily mistaken for it.",
+        trips: "[0:00] tientos\n[0:11] tempo 240",
+        right: "[0:00] tientos\n[0:11] tempo 60",
+    },
+    run: Run::Lesson(look),
+};
+
+fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
+    finding(lesson, context).into_iter().collect()
+}
+
+fn finding(lesson: &Lesson, context: &Context) -> Option<Finding> {
+    let palo = context
+        .palos
+        .find(&lesson.palo.as_ref()?.value)
+        .filter(|palo| !palo.free)?;
+    let tempo = lesson.tempo.as_ref()?;
+    let ranges = comparable(palo, lesson.meter.beats.as_ref().map(|beats| beats.value));
+    let low = ranges.iter().map(|range| range.low).min()?;
+    let high = ranges.iter().map(|range| range.high).max()?;
+    let Tempo {
+        low: slowest,
+        high: fastest,
+    } = tempo.value;
+    if ranges.iter().any(|range| slowest <= range.high && fastest >= range.low) || (slowest >= low && fastest <= high) {
+        return None;
+    }
+    let too_slow = fastest < low;
+    let far = if too_slow {
+        fastest < low / 2
+    } else {
+        slowest > high * 2
+    };
+    let finding = told(tempo, palo, &lesson.language, (low, high), too_slow);
+    Some(if far { finding } else { finding.weighing(Severity::Note) })
+}
+
+/// The ranges of the lesson's way of counting; all of them where it does not say or none is known for it.
+fn comparable(palo: &Palo, beats: Option<i64>) -> Vec<&TempoRange> {
+    let all: Vec<&TempoRange> = palo.tempo.iter().collect();
+    let Some(beats) = beats else {
+        return all;
+    };
+    let same: Vec<&TempoRange> = all.iter().copied().filter(|range| range.counts == beats).collect();
+    if same.is_empty() { all } else { same }
+}
+
+fn told(tempo: &Said<Tempo>, palo: &Palo, language: &str, (low, high): (u32, u32), too_slow: bool) -> Finding {
+    let said = if tempo.value.low == tempo.value.high {
+        tempo.value.low.to_string()
+    } else {
+        format!("{}-{}", tempo.value.low, tempo.value.high)
+    };
+    let unit = if palo.tempo.iter().all(|range| range.per == TempoUnit::Pulse) {
+        "pulses"
+    } else {
+        "counts"
+    };
+    let how = if too_slow { "slow" } else { "fast" };
+    let name = palo.name.of(language);
+    let message = format!("{said} a minute is {how} for {name}, which goes at {low} to {high} {unit} a minute");
+    let help = if too_slow {
+        "If the click sounds once in several counts, write the number of counts a minute".to_owned()
+    } else {
+        "If the click sounds several times a count, write the number of counts a minute".to_owned()
+    };
+    CHECK.found(tempo.place, message, help)
+}

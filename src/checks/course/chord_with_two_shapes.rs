@@ -1,0 +1,48 @@
+use std::collections::BTreeMap;
+
+use crate::checks::{About, Check, Context, Family, Run};
+use crate::findings::{Finding, Severity};
+use crate::music::chord::{Chord, ChordName, ChordShape};
+use crate::music::lesson::Lesson;
+
+pub(in crate::checks) const CHECK: Check = Check {
+    id: "chord-with-two-shapes",
+    severity: Severity::Note,
+    family: Family::Course,
+    about: About {
+        finds: "One chord name stands for two shapes, in one lesson or in two.",
+        matters: "Both may be meant; but a student who knows \"the B flat\" from one lesson will play that one in the next.",
+        trips: "[0:12] Bb x13331\n[0:50] in the second part Bb is x1333x",
+        right: "[0:12] Bb x13331\n[0:50] in the second part Bb is x13331",
+    },
+    run: Run::Course(look),
+};
+
+/// Told once for each further shape of a name, where it first stands.
+fn look(lessons: &[Lesson], _context: &Context) -> Vec<Finding> {
+    let mut first: BTreeMap<&ChordName, (&Chord, ChordShape, &Lesson)> = BTreeMap::new();
+    let mut told: Vec<(&ChordName, ChordShape)> = Vec::new();
+    let mut findings = Vec::new();
+    for lesson in lessons {
+        for chord in &lesson.chords {
+            let Some(shape) = chord.shape else { continue };
+            let (before, other, home) = *first.entry(&chord.name).or_insert((chord, shape, lesson));
+            if other == shape || told.contains(&(&chord.name, shape)) {
+                continue;
+            }
+            told.push((&chord.name, shape));
+            let place = chord.shape_place.unwrap_or(chord.place);
+            let wherever = if home.id == lesson.id {
+                "earlier in this lesson".to_owned()
+            } else {
+                format!("in {}", home.id)
+            };
+            let message = format!("{} is {shape} here and {other} {wherever}", chord.name);
+            let help = "If both are meant, say when each is used".to_owned();
+            let finding = CHECK.found(place, message, help);
+            let home = before.shape_place.unwrap_or(before.place);
+            findings.push(finding.see_also(home, format!("{} is {other} here", chord.name)));
+        }
+    }
+    findings
+}

@@ -1,0 +1,46 @@
+use crate::checks::{About, Check, Context, Family, Run};
+use crate::findings::{Finding, Severity};
+use crate::intake::Note;
+use crate::music::lesson::Lesson;
+
+pub(in crate::checks) const CHECK: Check = Check {
+    id: "time-past-recording",
+    severity: Severity::Error,
+    family: Family::Course,
+    about: About {
+        finds: "A time in a note is later than the end of the recording.",
+        matters: "The link opens at the very end, in silence.",
+        trips: "recording: tangos.wav (one minute long)\n\n[1:20] 3 i dn",
+        right: "recording: tangos.wav (one minute long)\n\n[0:20] 3 i dn",
+    },
+    run: Run::Lesson(look),
+};
+
+fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
+    let (Some(end), Some(recording)) = (lesson.recording_length, &lesson.recording) else {
+        return Vec::new();
+    };
+    let of_lesson = |note: &&Note| note.file == recording.place.file;
+    let cues = context
+        .folder
+        .notes
+        .iter()
+        .filter(of_lesson)
+        .flat_map(|note| &note.cues);
+    // The first is enough: what stands after it is late for the same reason.
+    let late = cues
+        .filter_map(|cue| Some((cue, cue.time?)))
+        .find(|(_, time)| *time > end);
+    let finding = late.map(|(cue, time)| {
+        let source = context.folder.files.get(cue.file.0 as usize);
+        let place = source.map(|source| source.place(cue.source_span(0, cue.text.trim_end().len()), Some(time)));
+        let message = format!("the time {time} lies past the end of the recording, which is {end} long");
+        let finding = CHECK.found(
+            place.unwrap_or_default(),
+            message,
+            "Correct the time or the recording".to_owned(),
+        );
+        finding.see_also(recording.place, "the recording is named here")
+    });
+    finding.into_iter().collect()
+}

@@ -1,0 +1,83 @@
+use crate::checks::counts::{Announced, announced, beats, show_counts, show_span};
+use crate::checks::{About, Check, Context, Family, Run};
+use crate::findings::{Finding, Severity};
+use crate::music::lesson::Lesson;
+use crate::music::pattern::Pattern;
+
+pub(in crate::checks) const CHECK: Check = Check {
+    id: "gap-between-spans",
+    severity: Severity::Warning,
+    family: Family::Sums,
+    about: About {
+        finds: "Lines announce counts one group after the other, and a count between two groups is left out.",
+        matters: "A student cannot tell a silence that is meant from a slip of the pen; if the count is silent, it has to be counted all the same.",
+        trips: "[0:10] 4-6 G: 4 p dn, 5 i dn, 6 i dn\n[0:18] 8-9 F: 8 i dn, 9 i dn",
+        right: "[0:10] 4-6 G: 4 p dn, 5 i dn, 6 i dn\n[0:18] 7-9 F: 7 rest, 8 i dn, 9 i dn",
+    },
+    run: Run::Lesson(look),
+};
+
+fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
+    let beats = beats(lesson);
+    let in_pattern = |pattern: &Pattern| {
+        let all = announced(pattern, beats);
+        let groups: Vec<&Announced> = all.iter().filter(|group| group.gives_strokes()).collect();
+        // A list of single counts is no row of groups: counts left out of it may be silent.
+        if !groups.iter().any(|group| group.counts.len() > 1) {
+            return Vec::new();
+        }
+        let pairs = groups.windows(2).filter_map(|pair| match pair {
+            [first, second] if context.is_typed(&second.place) => Some((*first, *second)),
+            _ => None,
+        });
+        let gaps = pairs.filter_map(|(first, second)| {
+            let between = left_out(first, second, beats?);
+            let silent = |count: &i64| !all.iter().any(|other| other.holds(*count)) && !sounds(pattern, *count);
+            let counts: Vec<i64> = between.into_iter().filter(silent).collect();
+            (!counts.is_empty()).then(|| finding(first, second, &counts))
+        });
+        gaps.collect::<Vec<_>>()
+    };
+    lesson.patterns.iter().flat_map(in_pattern).collect()
+}
+
+/// The counts between the end of one group and the beginning of the next, going round the compás if need be.
+fn left_out(first: &Announced, second: &Announced, beats: i64) -> Vec<i64> {
+    let (end, start) = (first.span.last, second.span.first);
+    if end < start {
+        (end + 1..start).take(64).collect()
+    } else if second.span.first <= second.span.last && end <= beats && start < first.span.first {
+        // Told out of order, or round the end: the counts up to the end of the compás, then those before the start.
+        (end + 1..=beats).chain(1..start).take(64).collect()
+    } else {
+        Vec::new()
+    }
+}
+
+/// Something is said to happen in the count, or a rasgueado or a long note goes through it.
+fn sounds(pattern: &Pattern, count: i64) -> bool {
+    pattern.strokes.iter().any(|stroke| {
+        let begins = stroke.at.whole();
+        let ends = match (stroke.arrival, stroke.length) {
+            (Some(arrival), _) => arrival.whole(),
+            (None, Some(length)) => stroke.at.plus(length).whole(),
+            (None, None) => begins,
+        };
+        begins <= count && count <= ends
+    })
+}
+
+fn finding(first: &Announced, second: &Announced, counts: &[i64]) -> Finding {
+    let (one, two) = (show_span(first.span), show_span(second.span));
+    let verb = if counts.len() == 1 { "is" } else { "are" };
+    let message = format!("{} {verb} left out between {one} and {two}", show_counts(counts));
+    let help = match counts {
+        [count] => {
+            format!("If {count} is silent, write `{count} rest`; if not, begin at {count} or write what sounds there")
+        }
+        _ => "Write what sounds there, or `rest` for each count that is silent".to_owned(),
+    };
+    CHECK
+        .found(second.place, message, help)
+        .see_also(first.place, format!("{one} ends here"))
+}

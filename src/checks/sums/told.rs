@@ -1,0 +1,69 @@
+//! A number said beside a list: "four semiquavers: …", "5-8, two notes a beat: …", "three strokes: …".
+
+use crate::music::lesson::Lesson;
+use crate::music::pattern::ClaimAbout;
+use crate::text::Place;
+
+/// A number that the text says, and how many things the list beside it holds.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Told {
+    pub(super) place: Place,
+    pub(super) wanted: usize,
+    pub(super) given: usize,
+    /// What the number is about: `count 11 is divided in four`.
+    pub(super) about: String,
+    /// Three in one count.
+    pub(super) triplet: bool,
+}
+
+/// Every number told beside a list that holds at least one thing: nothing listed is left open, not wrong.
+pub(super) fn told(lesson: &Lesson) -> Vec<Told> {
+    let claims = lesson.patterns.iter().flat_map(|pattern| &pattern.claims);
+    let told = claims.filter_map(|claim| match &claim.about {
+        ClaimAbout::Divided {
+            from,
+            counts,
+            per_count,
+            given,
+        } => Some(Told {
+            place: claim.place,
+            wanted: usize::try_from(counts.checked_mul(*per_count)?).ok()?,
+            given: *given,
+            about: divided(&from.to_string(), from.whole() + counts - 1, *counts, *per_count),
+            triplet: *per_count == 3 && *counts == 1,
+        }),
+        ClaimAbout::Numbered { at, said, given } => Some(Told {
+            place: claim.place,
+            wanted: *said,
+            given: *given,
+            about: format!("{said} are said for count {at}"),
+            triplet: false,
+        }),
+        ClaimAbout::Covers { .. }
+        | ClaimAbout::Outside { .. }
+        | ClaimAbout::OpenAndFretted { .. }
+        | ClaimAbout::Recited { .. }
+        | ClaimAbout::Passage { .. } => None,
+    });
+    told.filter(|told| told.given > 0).collect()
+}
+
+fn divided(from: &str, last: i64, counts: i64, per_count: i64) -> String {
+    if counts == 1 {
+        format!("count {from} is divided in {per_count}")
+    } else {
+        format!(
+            "{from}-{last} at {per_count} to the count needs {}",
+            counts.saturating_mul(per_count)
+        )
+    }
+}
+
+/// `1 is given`, `7 are given`.
+pub(super) fn given(number: usize) -> String {
+    if number == 1 {
+        "1 is given".to_owned()
+    } else {
+        format!("{number} are given")
+    }
+}

@@ -1,0 +1,75 @@
+use crate::checks::counts::{beats, counts_of, show_span};
+use crate::checks::{About, Check, Context, Family, Run};
+use crate::findings::{Finding, Severity};
+use crate::music::lesson::Lesson;
+use crate::music::pattern::{ClaimAbout, CountSpan, Pattern, Role};
+use crate::music::position::Position;
+use crate::text::Place;
+
+pub(in crate::checks) const CHECK: Check = Check {
+    id: "variation-past-its-span",
+    severity: Severity::Error,
+    family: Family::Sums,
+    about: About {
+        finds: "A variation says which counts it takes the place of, and gives strokes for other counts.",
+        matters: "On those counts the core and the variation would both be played; the way back into the core is lost.",
+        trips: "[1:18] v1, replaces 7-9:\n[1:23] 7 p s6; 8 m s2; 9 m s2; 10 p s6",
+        right: "[1:18] v1, replaces 7-10:\n[1:23] 7 p s6; 8 m s2; 9 m s2; 10 p s6",
+    },
+    run: Run::Lesson(look),
+};
+
+fn look(lesson: &Lesson, _context: &Context) -> Vec<Finding> {
+    lesson
+        .patterns
+        .iter()
+        .filter_map(|pattern| in_pattern(pattern, lesson))
+        .collect()
+}
+
+/// One finding a variation: it is one slip, however many strokes it shows in.
+fn in_pattern(pattern: &Pattern, lesson: &Lesson) -> Option<Finding> {
+    let told = pattern.claims.iter().filter_map(|claim| match &claim.about {
+        ClaimAbout::Outside { at, span } => Some((*at, *span, claim.place)),
+        _ => None,
+    });
+    let mut outside: Vec<(Position, CountSpan, Place)> = told.collect();
+    if pattern.role != Role::Core {
+        outside.extend(strokes_outside(pattern, lesson));
+    }
+    outside.retain(|(at, _, _)| pattern.runs_on.is_none_or(|end| *at > end));
+    outside.sort_by_key(|(at, _, place)| (place.file, place.span.start, *at));
+    let (_, span, place) = *outside.first()?;
+    let mut counts: Vec<i64> = outside.iter().map(|(at, _, _)| at.whole()).collect();
+    counts.sort_unstable();
+    counts.dedup();
+    Some(finding(pattern, span, place, &counts))
+}
+
+fn strokes_outside(pattern: &Pattern, lesson: &Lesson) -> Vec<(Position, CountSpan, Place)> {
+    let Some(span) = pattern.span else {
+        return Vec::new();
+    };
+    let counts = counts_of(span, beats(lesson));
+    let strokes = pattern.strokes.iter().filter(|stroke| stroke.implied.is_none());
+    let outside = strokes.filter(|stroke| !counts.contains(&stroke.at.whole()));
+    outside.map(|stroke| (stroke.at, span, stroke.place)).collect()
+}
+
+fn finding(pattern: &Pattern, span: CountSpan, place: Place, counts: &[i64]) -> Finding {
+    let replaced = show_span(span);
+    let listed = crate::checks::counts::show_list(counts);
+    let message = format!("the variation takes the place of {replaced}, but gives strokes for {listed}");
+    let last = counts.last().copied().unwrap_or(span.last);
+    let help = if last > span.last && span.first <= span.last {
+        format!(
+            "Say that it replaces {}-{last} or runs on into {last}, or take {listed} out",
+            span.first
+        )
+    } else {
+        format!("Say which counts it replaces, or take {listed} out")
+    };
+    CHECK
+        .found(place, message, help)
+        .see_also(pattern.place, format!("it replaces {replaced}"))
+}
