@@ -1,3 +1,51 @@
 //! The canonical written form: what a teacher scribbles under a count, exact enough to be read back.
 //!
-//! [`write`] makes it from a lesson; reading it back gives the same lesson.
+//! Comes in: one typed line (or a block of stacked lines). Goes out: what it says, as [`Item`]s with their bytes.
+//! This room never guesses: a line that is not wholly in the form gives None. It keeps nothing from line to line;
+//! what carries over is given by the caller in [`LineContext`].
+
+/// What a line says.
+mod item;
+
+/// The words, from `src/data/shorthand.toml`.
+mod shorthand;
+
+/// Small steps over a line.
+mod parser;
+
+/// Names of chords and pitches, moments, spans.
+mod names;
+
+/// One stroke.
+mod strokes;
+
+/// A line that begins with a count.
+mod count_line;
+
+/// Counts played as others are.
+mod same_line;
+
+/// Head, compás, tempo, key.
+mod head_line;
+
+/// Chord shapes and plans.
+mod chord_line;
+
+/// The opening of a pattern.
+mod pattern_line;
+
+/// Cautions, advice, questions, links.
+mod remark_line;
+
+/// What the text says about its own strokes.
+mod said_line;
+
+/// Rows of strokes under a row of counts.
+mod stacked;
+
+/// One line as a whole.
+mod line;
+
+pub use item::{Begin, Covers, Head, Item, LineContext, OwnWord, Same, SameOf, Spanned};
+pub use line::line;
+pub use shorthand::Meaning;

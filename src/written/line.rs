@@ -1,0 +1,131 @@
+//! One line, or one stacked block, from its time stamp to its marks.
+
+use crate::text::{ClockTime, Span};
+
+use super::item::{Item, LineContext, Spanned};
+use super::parser::Parser;
+
+/// The forms that a line may have, in the order tried.
+const FORMS: [fn(&mut Parser) -> Option<()>; 14] = [
+    |line| line.caution(),
+    |line| line.question(),
+    |line| line.named_remark(),
+    |line| line.record(),
+    |line| line.named_field(),
+    |line| line.opening(),
+    |line| line.rounds(),
+    |line| line.statements(),
+    |line| line.shapes(),
+    |line| line.plan(),
+    |line| line.pair_line(),
+    |line| line.count_line(),
+    |line| line.definitions(),
+    |line| line.said(),
+];
+
+/// What a line says, when the whole of it is in the written form; otherwise None: half a line is never read.
+pub fn line(text: &str, context: &LineContext) -> Option<Vec<Spanned<Item>>> {
+    if text.trim_end().contains('\n') {
+        return super::stacked::block(text, context);
+    }
+    let frame = Frame::of(text);
+    let inner = text.get(frame.start..frame.end)?;
+    let mut parser = Parser::new(inner, context);
+    let read = FORMS.iter().any(|form| {
+        let read = parser.attempt(|line| {
+            form(line)?;
+            let _ = line.spaced_sign('.');
+            line.at_end().then_some(())
+        });
+        read.is_some()
+    });
+    if !read || parser.items.is_empty() {
+        return None;
+    }
+    let mut items = parser.items;
+    for item in &mut items {
+        item.span = Span::new(item.span.start + frame.start, item.span.end + frame.start);
+        item.time = frame.time;
+        if let Some(rule) = &frame.implied {
+            item.value.mark_implied(rule);
+        }
+    }
+    Some(items)
+}
+
+/// What stands around the line itself: a time in front or at the end, and a mark for all of it.
+pub struct Frame {
+    pub time: Option<ClockTime>,
+    pub implied: Option<String>,
+    pub start: usize,
+    pub end: usize,
+}
+
+impl Frame {
+    pub fn of(text: &str) -> Frame {
+        let mut start = text.len() - text.trim_start().len();
+        let mut end = text.trim_end().len().max(start);
+        let mut time = None;
+        if let Some((stamp, length)) = text.get(start..end).and_then(leading_time) {
+            time = Some(stamp);
+            start += length;
+        }
+        if let Some((stamp, at)) = text.get(start..end).and_then(trailing_time) {
+            time = time.or(Some(stamp));
+            end = start + at;
+        }
+        let mut implied = None;
+        if let Some(at) = text.get(start..end).and_then(line_mark) {
+            implied = text.get(start + at + 2..end).map(|rule| rule.trim().to_owned());
+            end = start + at;
+        }
+        Frame {
+            time,
+            implied: implied.filter(|rule| !rule.is_empty()),
+            start,
+            end,
+        }
+    }
+}
+
+/// `[2:41] ` in front: the time and its bytes.
+fn leading_time(text: &str) -> Option<(ClockTime, usize)> {
+    let inner = text.strip_prefix('[')?;
+    let end = inner.find(']')?;
+    let time = ClockTime::parse(inner.get(..end)?)?;
+    let after = end + 2;
+    let rest = text.get(after..)?;
+    Some((time, after + (rest.len() - rest.trim_start().len())))
+}
+
+/// ` [2:41]` at the end: the time, and where the line ends before it.
+fn trailing_time(text: &str) -> Option<(ClockTime, usize)> {
+    let inner = text.strip_suffix(']')?;
+    let open = inner.rfind('[')?;
+    let time = ClockTime::parse(inner.get(open + 1..)?)?;
+    let before = inner.get(..open)?;
+    before.ends_with(' ').then(|| (time, before.trim_end().len()))
+}
+
+/// Where ` ~ rule` begins, outside quotes.
+fn line_mark(text: &str) -> Option<usize> {
+    let mut quoted = false;
+    let mut escaped = false;
+    let mut last = None;
+    for (at, letter) in text.char_indices() {
+        match letter {
+            _ if escaped => escaped = false,
+            '\\' if quoted => escaped = true,
+            '"' => quoted = !quoted,
+            '~' if !quoted && text.get(..at).is_some_and(|before| before.ends_with(' ')) => {
+                let spaced = text.get(at + 1..).is_some_and(|after| after.starts_with(' '));
+                if spaced {
+                    last = Some(at.saturating_sub(1));
+                    break;
+                }
+            }
+            _ => {}
+        }
+    }
+    last
+}

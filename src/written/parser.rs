@@ -1,0 +1,256 @@
+//! A place in a line, and the small steps over it. Every step returns None and stays where it was when the text is another.
+
+use crate::text::Span;
+
+use super::item::{Item, LineContext, OwnWord, Spanned};
+use super::shorthand::{Meaning, own_word_at, sign_at, words_at};
+
+/// Reads one line. `at` never leaves the text and always stands between two letters.
+pub struct Parser<'t, 'c> {
+    pub text: &'t str,
+    pub at: usize,
+    pub context: &'c LineContext<'c>,
+    pub items: Vec<Spanned<Item>>,
+}
+
+impl<'t, 'c> Parser<'t, 'c> {
+    pub fn new(text: &'t str, context: &'c LineContext<'c>) -> Self {
+        Self {
+            text,
+            at: 0,
+            context,
+            items: Vec::new(),
+        }
+    }
+
+    /// Runs a step; when it does not apply, nothing has happened.
+    pub fn attempt<T>(&mut self, step: impl FnOnce(&mut Self) -> Option<T>) -> Option<T> {
+        let (at, items) = (self.at, self.items.len());
+        let result = step(self);
+        if result.is_none() {
+            self.at = at;
+            self.items.truncate(items);
+        }
+        result
+    }
+
+    pub fn rest(&self) -> &'t str {
+        self.text.get(self.at..).unwrap_or("")
+    }
+
+    pub fn peek(&self) -> Option<char> {
+        self.rest().chars().next()
+    }
+
+    pub fn at_end(&mut self) -> bool {
+        self.spaces();
+        self.rest().is_empty()
+    }
+
+    pub fn spaces(&mut self) {
+        let rest = self.rest();
+        self.at += rest.len() - rest.trim_start_matches([' ', '\t', '\u{a0}']).len();
+    }
+
+    /// The next letter, if it is this one; no spaces skipped.
+    pub fn sign(&mut self, sign: char) -> bool {
+        let found = self.peek() == Some(sign);
+        if found {
+            self.at += sign.len_utf8();
+        }
+        found
+    }
+
+    /// The same after spaces.
+    pub fn spaced_sign(&mut self, sign: char) -> bool {
+        self.attempt(|line| {
+            line.spaces();
+            line.sign(sign).then_some(())
+        })
+        .is_some()
+    }
+
+    pub fn literal(&mut self, text: &str) -> bool {
+        self.attempt(|line| {
+            line.spaces();
+            let found = line.rest().starts_with(text);
+            line.at += if found { text.len() } else { 0 };
+            found.then_some(())
+        })
+        .is_some()
+    }
+
+    /// A whole number of at most four digits, after spaces.
+    pub fn number(&mut self) -> Option<i64> {
+        self.attempt(|line| {
+            line.spaces();
+            line.digits()
+        })
+    }
+
+    pub fn digits(&mut self) -> Option<i64> {
+        let rest = self.rest();
+        let length = rest.bytes().take_while(u8::is_ascii_digit).count();
+        if length == 0 || length > 4 {
+            return None;
+        }
+        self.at += length;
+        rest.get(..length)?.parse().ok()
+    }
+
+    /// A number written in digits or, up to twelve, in words.
+    pub fn spoken_number(&mut self) -> Option<i64> {
+        if let Some(number) = self.number() {
+            return Some(number);
+        }
+        self.attempt(|line| {
+            let word = line.plain_word()?.to_lowercase();
+            NUMBER_WORDS
+                .iter()
+                .find(|(_, words)| words.contains(&word.as_str()))
+                .map(|(number, _)| *number)
+        })
+    }
+
+    /// Letters up to the next thing that is none, after spaces.
+    pub fn plain_word(&mut self) -> Option<&'t str> {
+        self.attempt(|line| {
+            line.spaces();
+            let rest = line.rest();
+            let length = rest.find(|c: char| !c.is_alphabetic()).unwrap_or(rest.len());
+            line.at += length;
+            rest.get(..length).filter(|word| !word.is_empty())
+        })
+    }
+
+    pub fn next_is_alphanumeric(&self) -> bool {
+        self.peek().is_some_and(char::is_alphanumeric)
+    }
+
+    /// The meaning of the next words or sign, not yet taken.
+    pub fn look(&self) -> Option<(Meaning, usize)> {
+        let mut here = self.ahead();
+        here.spaces();
+        let skipped = here.at - self.at;
+        sign_at(here.rest())
+            .or_else(|| words_at(here.rest()))
+            .map(|(meaning, length)| (meaning, skipped + length))
+    }
+
+    /// Takes the next words when they mean this.
+    pub fn meaning(&mut self, wanted: Meaning) -> bool {
+        self.meaning_of(|meaning| (meaning == wanted).then_some(())).is_some()
+    }
+
+    /// Takes the next words when the function finds something in their meaning.
+    pub fn meaning_of<T>(&mut self, pick: impl FnOnce(Meaning) -> Option<T>) -> Option<T> {
+        let (meaning, length) = self.look()?;
+        let picked = pick(meaning)?;
+        self.at += length;
+        Some(picked)
+    }
+
+    /// One of the note's own words.
+    pub fn own_word(&mut self) -> Option<&'c OwnWord> {
+        let mut here = self.ahead();
+        here.spaces();
+        let (own, length) = own_word_at(here.rest(), self.context.own_words)?;
+        self.at = here.at + length;
+        Some(own)
+    }
+
+    /// `"…"`, in which `\"`, `\\` and `\n` stand for themselves.
+    pub fn quoted(&mut self) -> Option<String> {
+        self.attempt(|line| {
+            line.spaces();
+            if !line.sign('"') {
+                return None;
+            }
+            let mut text = String::new();
+            let mut letters = line.rest().char_indices();
+            while let Some((at, letter)) = letters.next() {
+                match letter {
+                    '"' => {
+                        line.at += at + 1;
+                        return Some(text);
+                    }
+                    '\\' => match letters.next()?.1 {
+                        'n' => text.push('\n'),
+                        'r' => text.push('\r'),
+                        other => text.push(other),
+                    },
+                    other => text.push(other),
+                }
+            }
+            None
+        })
+    }
+
+    /// All that is left of the line as text: quoted, or as it stands. None when empty.
+    pub fn free_text(&mut self) -> Option<String> {
+        if let Some(text) = self.attempt(|line| line.quoted().filter(|_| line.at_end())) {
+            return Some(text);
+        }
+        let text = self.rest().trim();
+        if text.is_empty() || text.starts_with('"') {
+            return None;
+        }
+        self.at = self.text.len();
+        Some(text.to_owned())
+    }
+
+    pub fn push(&mut self, start: usize, item: Item) {
+        let trimmed = self.text.get(start..self.at).unwrap_or("");
+        let leading = trimmed.len() - trimmed.trim_start().len();
+        let trailing = trimmed.len() - trimmed.trim_end().len();
+        let span = Span::new(start + leading, self.at.saturating_sub(trailing).max(start + leading));
+        self.items.push(Spanned {
+            value: item,
+            span,
+            time: None,
+        });
+    }
+
+    /// `~rule` or `~"the rule"` written close behind what it marks.
+    pub fn mark(&mut self) -> Option<String> {
+        self.attempt(|line| {
+            if !line.sign('~') {
+                return None;
+            }
+            if line.peek() == Some('"') {
+                return line.quoted();
+            }
+            let rest = line.rest();
+            let length = rest
+                .find(|c: char| !(c.is_alphanumeric() || c == '-' || c == '_'))
+                .unwrap_or(rest.len());
+            line.at += length;
+            rest.get(..length).filter(|rule| !rule.is_empty()).map(str::to_owned)
+        })
+    }
+
+    /// The same place, to look ahead from.
+    pub fn ahead(&self) -> Parser<'t, 'c> {
+        Parser {
+            text: self.text,
+            at: self.at,
+            context: self.context,
+            items: Vec::new(),
+        }
+    }
+}
+
+const NUMBER_WORDS: [(i64, &[&str]); 12] = [
+    (1, &["one", "uno", "una"]),
+    (2, &["two", "dos"]),
+    (3, &["three", "tres"]),
+    (4, &["four", "cuatro"]),
+    (5, &["five", "cinco"]),
+    (6, &["six", "seis"]),
+    (7, &["seven", "siete"]),
+    (8, &["eight", "ocho"]),
+    (9, &["nine", "nueve"]),
+    (10, &["ten", "diez"]),
+    (11, &["eleven", "once"]),
+    (12, &["twelve", "doce"]),
+];

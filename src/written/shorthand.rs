@@ -1,0 +1,312 @@
+//! The words of the written form, from `src/data/shorthand.toml`.
+
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
+
+use serde::Deserialize;
+
+use crate::music::hand::Finger;
+use crate::music::pattern::Role;
+use crate::music::stroke::Action;
+use crate::text::fold;
+
+use super::item::OwnWord;
+
+/// What a word of the written form means. The names are the values in the data file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Meaning {
+    Down,
+    Up,
+    Golpe,
+    Pluck,
+    Rasgueado,
+    Roll,
+    PullOff,
+    HammerOn,
+    /// A slur that goes up or down: which, its two notes decide.
+    Slur,
+    Damp,
+    Tremolo,
+    Picado,
+    Alzapua,
+    Rest,
+    Apoyando,
+    Tirando,
+    Accent,
+    /// The half beat.
+    And,
+    Halves,
+    Thirds,
+    Quarters,
+    Fifths,
+    Sixths,
+    String,
+    Fret,
+    /// The open string: fret 0.
+    Open,
+    Note,
+    LeftHand,
+    Thumb,
+    Index,
+    Middle,
+    Ring,
+    Little,
+    With,
+    /// Stands before a chord: "on G".
+    On,
+    Still,
+    Chord,
+    Now,
+    /// A run, a passage: says only that notes follow.
+    Passage,
+    /// "Let it ring": nothing is played.
+    RingOn,
+    Together,
+    Alternating,
+    Alone,
+    For,
+    To,
+    Core,
+    Variation,
+    Falseta,
+    Llamada,
+    Remate,
+    Cierre,
+    Replaces,
+    RunsOn,
+    Times,
+    Loop,
+    /// As what was written just before.
+    Same,
+    /// Stands before the counts that are copied.
+    SameAs,
+    SameRightHand,
+    AsCore,
+    But,
+    Then,
+    Put,
+    Lift,
+    Keep,
+    Slide,
+    Barre,
+    Count,
+    Beat,
+    Accents,
+    Tempo,
+    Capo,
+    NoCapo,
+    Key,
+    Phrygian,
+    Major,
+    Minor,
+    Flat,
+    Sharp,
+}
+
+impl Meaning {
+    pub fn action(self) -> Option<Action> {
+        ACTIONS
+            .iter()
+            .find(|(meaning, _)| *meaning == self)
+            .map(|(_, action)| *action)
+    }
+
+    pub fn finger(self) -> Option<Finger> {
+        FINGERS
+            .iter()
+            .find(|(meaning, _)| *meaning == self)
+            .map(|(_, finger)| *finger)
+    }
+
+    pub fn role(self) -> Option<Role> {
+        ROLES
+            .iter()
+            .find(|(meaning, _)| *meaning == self)
+            .map(|(_, role)| *role)
+    }
+
+    /// Into how many equal parts a count is divided.
+    pub fn division(self) -> Option<i64> {
+        DIVISIONS
+            .iter()
+            .find(|(meaning, _)| *meaning == self)
+            .map(|(_, parts)| *parts)
+    }
+}
+
+const ACTIONS: [(Meaning, Action); 13] = [
+    (Meaning::Down, Action::Down),
+    (Meaning::Up, Action::Up),
+    (Meaning::Golpe, Action::Golpe),
+    (Meaning::Pluck, Action::Pluck),
+    (Meaning::Rasgueado, Action::Rasgueado),
+    (Meaning::Roll, Action::Roll),
+    (Meaning::PullOff, Action::PullOff),
+    (Meaning::HammerOn, Action::HammerOn),
+    (Meaning::Damp, Action::Damp),
+    (Meaning::Tremolo, Action::Tremolo),
+    (Meaning::Picado, Action::Picado),
+    (Meaning::Alzapua, Action::Alzapua),
+    (Meaning::Rest, Action::Rest),
+];
+
+const FINGERS: [(Meaning, Finger); 5] = [
+    (Meaning::Thumb, Finger::P),
+    (Meaning::Index, Finger::I),
+    (Meaning::Middle, Finger::M),
+    (Meaning::Ring, Finger::A),
+    (Meaning::Little, Finger::X),
+];
+
+const ROLES: [(Meaning, Role); 6] = [
+    (Meaning::Core, Role::Core),
+    (Meaning::Variation, Role::Variation),
+    (Meaning::Falseta, Role::Falseta),
+    (Meaning::Llamada, Role::Llamada),
+    (Meaning::Remate, Role::Remate),
+    (Meaning::Cierre, Role::Cierre),
+];
+
+const DIVISIONS: [(Meaning, i64); 5] = [
+    (Meaning::Halves, 2),
+    (Meaning::Thirds, 3),
+    (Meaning::Quarters, 4),
+    (Meaning::Fifths, 5),
+    (Meaning::Sixths, 6),
+];
+
+/// The most words in one entry; a longer one in the data file fails the test of the file.
+const LONGEST_PHRASE: usize = 5;
+
+struct Shorthand {
+    words: BTreeMap<String, Meaning>,
+    signs: Vec<(String, Meaning)>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct DataFile {
+    signs: BTreeMap<String, Meaning>,
+    english: BTreeMap<String, Meaning>,
+    spanish: BTreeMap<String, Meaning>,
+    as_core: BTreeMap<String, Meaning>,
+}
+
+static SHORTHAND: LazyLock<Shorthand> = LazyLock::new(|| match load(include_str!("../data/shorthand.toml")) {
+    Ok(shorthand) => shorthand,
+    Err(error) => unreachable!("src/data/shorthand.toml is checked by a test: {error}"),
+});
+
+fn load(text: &str) -> Result<Shorthand, toml::de::Error> {
+    let file: DataFile = toml::from_str(text)?;
+    let mut words = file.english;
+    words.extend(file.spanish);
+    words.extend(file.as_core);
+    let mut signs: Vec<(String, Meaning)> = file.signs.into_iter().collect();
+    signs.sort_by_key(|(sign, _)| std::cmp::Reverse(sign.len()));
+    Ok(Shorthand { words, signs })
+}
+
+/// The sign at the start of the text: its meaning and its bytes.
+pub fn sign_at(text: &str) -> Option<(Meaning, usize)> {
+    SHORTHAND
+        .signs
+        .iter()
+        .find(|(sign, _)| text.starts_with(sign.as_str()))
+        .map(|(sign, meaning)| (*meaning, sign.len()))
+}
+
+/// One of the note's own words at the start of the text.
+pub fn own_word_at<'o>(text: &str, own: &'o [OwnWord]) -> Option<(&'o OwnWord, usize)> {
+    own.iter()
+        .filter(|own| !own.word.is_empty() && text.starts_with(own.word.as_str()))
+        .filter(|own| {
+            let ends_in_letter = own.word.ends_with(char::is_alphanumeric);
+            let rest = text.get(own.word.len()..).unwrap_or("");
+            !(ends_in_letter && rest.starts_with(char::is_alphanumeric))
+        })
+        .max_by_key(|own| own.word.len())
+        .map(|own| (own, own.word.len()))
+}
+
+/// The longest entry at the start of the text, in whole words: its meaning and its bytes.
+pub fn words_at(text: &str) -> Option<(Meaning, usize)> {
+    let mut phrase = String::new();
+    let mut at = 0;
+    let mut found = None;
+    for index in 0..LONGEST_PHRASE {
+        let Some(rest) = text.get(at..) else { break };
+        let word = letters(rest);
+        if word == 0 {
+            break;
+        }
+        push_folded(&mut phrase, rest.get(..word).unwrap_or(""));
+        at += word;
+        // `w/` and `c/` end in their stroke.
+        if index == 0 && text.get(at..).is_some_and(|rest| rest.starts_with('/')) {
+            phrase.push('/');
+            if let Some(meaning) = SHORTHAND.words.get(&phrase) {
+                return Some((*meaning, at + 1));
+            }
+            phrase.pop();
+        }
+        if let Some(meaning) = SHORTHAND.words.get(&phrase) {
+            found = Some((*meaning, at));
+        }
+        let gap = text.get(at..).map_or(0, separator);
+        if gap == 0 {
+            break;
+        }
+        phrase.push(' ');
+        at += gap;
+    }
+    found
+}
+
+fn letters(text: &str) -> usize {
+    text.find(|c: char| !(c.is_alphabetic() || ('\u{300}'..='\u{36f}').contains(&c)))
+        .unwrap_or(text.len())
+}
+
+fn separator(text: &str) -> usize {
+    let spaces = text.len() - text.trim_start_matches(' ').len();
+    if spaces > 0 {
+        return spaces;
+    }
+    usize::from(text.starts_with('-'))
+}
+
+fn push_folded(phrase: &mut String, word: &str) {
+    if word.is_ascii() {
+        phrase.extend(word.chars().map(|c| c.to_ascii_lowercase()));
+    } else {
+        phrase.push_str(&fold(word).text);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_data_file_can_be_read() {
+        let shorthand = load(include_str!("../data/shorthand.toml")).expect("src/data/shorthand.toml");
+        for word in shorthand.words.keys() {
+            assert_eq!(*word, fold(word).text, "write `{word}` without capitals and accents");
+            assert!(word.split(' ').count() <= LONGEST_PHRASE, "`{word}` has too many words");
+            assert!(!word.contains('-'), "write `{word}` with a space for the hyphen");
+        }
+    }
+
+    #[test]
+    fn the_longest_entry_wins() {
+        assert_eq!(words_at("rest stroke"), Some((Meaning::Apoyando, 11)));
+        assert_eq!(words_at("Rest, then"), Some((Meaning::Rest, 4)));
+        assert_eq!(words_at("pull-off s3"), Some((Meaning::PullOff, 8)));
+        assert_eq!(words_at("Tirón"), Some((Meaning::PullOff, 6)));
+        assert_eq!(words_at("w/ a"), Some((Meaning::With, 2)));
+        assert_eq!(words_at("resting"), None);
+        assert_eq!(sign_at("G! alone"), Some((Meaning::Golpe, 2)));
+    }
+}
