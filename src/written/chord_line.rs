@@ -44,6 +44,7 @@ impl Parser<'_, '_> {
                 fingers: fingers.unwrap_or_default(),
                 place: Place::default(),
                 shape_place: None,
+                fingers_place: None,
                 implied,
             };
             line.push(start, Item::Chord(chord));
