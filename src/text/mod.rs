@@ -12,10 +12,14 @@ mod fold;
 /// Bytes of a file and what a reader calls that place.
 mod place;
 
+/// Names made into addresses.
+mod slug;
+
 /// A file's text with its lines.
 mod source;
 
 pub use clock::ClockTime;
 pub use fold::{Folded, fold};
 pub use place::{FileId, Place, Span};
+pub use slug::slug;
 pub use source::SourceText;

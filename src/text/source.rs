@@ -3,6 +3,9 @@ use unicode_normalization::char::is_combining_mark;
 
 use super::{ClockTime, FileId, Place, Span};
 
+/// Stands at the very front of some files and is no letter.
+const BYTE_ORDER_MARK: char = '\u{feff}';
+
 /// A file's text, its name as shown to people, and where its lines begin.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
 pub struct SourceText {
@@ -16,8 +19,7 @@ pub struct SourceText {
 impl SourceText {
     pub fn new(id: FileId, name: impl Into<String>, text: impl Into<String>) -> Self {
         let text = text.into();
-        let mut line_starts = vec![0];
-        line_starts.extend(text.match_indices('\n').map(|(at, _)| at + 1));
+        let line_starts = line_starts(&text);
         Self {
             id,
             name: name.into(),
@@ -31,7 +33,11 @@ impl SourceText {
         let line = self.line_starts.partition_point(|start| *start <= offset).max(1);
         let start = self.line_starts.get(line - 1).copied().unwrap_or(0);
         let before = self.text.get(start..offset).unwrap_or("");
-        let column = before.chars().filter(|c| !is_combining_mark(*c)).count() + 1;
+        let column = before
+            .chars()
+            .filter(|c| !is_combining_mark(*c) && *c != BYTE_ORDER_MARK)
+            .count()
+            + 1;
         (line as u32, column as u32)
     }
 
@@ -56,5 +62,34 @@ impl SourceText {
             column,
             time,
         }
+    }
+}
+
+/// Where lines begin. A line ends with LF, CRLF, or CR alone.
+fn line_starts(text: &str) -> Vec<usize> {
+    let bytes = text.as_bytes();
+    let ends = bytes.iter().enumerate().filter(|(at, byte)| match byte {
+        b'\n' => true,
+        b'\r' => bytes.get(at + 1) != Some(&b'\n'),
+        _ => false,
+    });
+    std::iter::once(0).chain(ends.map(|(at, _)| at + 1)).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{FileId, SourceText};
+
+    #[test]
+    fn lines_and_columns_are_counted_as_a_reader_counts() {
+        for text in ["uno\ndós y\ntres", "uno\r\ndós y\r\ntres", "uno\rdós y\rtres"] {
+            let source = SourceText::new(FileId(0), "n.txt", text);
+            let at = text.find('y').unwrap_or_default();
+            assert_eq!(source.line_and_column(at), (2, 5), "{text:?}");
+            assert_eq!(source.line(2), "dós y", "{text:?}");
+            assert_eq!(source.line(3), "tres", "{text:?}");
+        }
+        let source = SourceText::new(FileId(0), "n.txt", "\u{feff}a\u{301}b");
+        assert_eq!(source.line_and_column(6), (1, 2));
     }
 }

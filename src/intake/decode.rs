@@ -1,0 +1,89 @@
+/// Largest file that is read: far above any transcript (an hour of speech is about 60 kB), far below what would stop a build.
+pub(super) const LARGEST: u64 = 20_000_000;
+
+/// Bytes as text, or why they are none.
+pub(super) enum Decoded {
+    Text(String),
+    Fault(Fault),
+}
+
+/// Why a file's bytes are not the text of a note.
+pub(super) struct Fault {
+    pub(super) rule: &'static str,
+    pub(super) message: String,
+    pub(super) help: String,
+    /// The text as far as it can be shown, so that the place can be pointed at.
+    pub(super) shown: String,
+    /// Byte where the trouble begins.
+    pub(super) at: usize,
+}
+
+/// UTF-8, with or without a byte order mark. A note is text: no NUL bytes.
+pub(super) fn decode(bytes: Vec<u8>) -> Decoded {
+    if bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]) {
+        return Decoded::Fault(Fault {
+            rule: "file-in-utf-16",
+            message: "this file is saved as UTF-16 and cannot be read".to_owned(),
+            help: "save it again as UTF-8".to_owned(),
+            shown: String::new(),
+            at: 0,
+        });
+    }
+    if let Some(at) = bytes.iter().position(|byte| *byte == 0) {
+        return Decoded::Fault(Fault {
+            rule: "file-not-text",
+            message: format!("this file is not text: byte {} of it is zero", at + 1),
+            help: "move it out of the notes folder, or give it the ending of what it is".to_owned(),
+            shown: String::new(),
+            at: 0,
+        });
+    }
+    match String::from_utf8(bytes) {
+        Ok(text) => Decoded::Text(text),
+        Err(error) => Decoded::Fault(not_utf8(error.as_bytes(), error.utf8_error().valid_up_to())),
+    }
+}
+
+fn not_utf8(bytes: &[u8], at: usize) -> Fault {
+    let byte = bytes.get(at).copied().unwrap_or_default();
+    let strange = bytes
+        .iter()
+        .filter(|byte| **byte < 0x20 && !matches!(byte, b'\n' | b'\r' | b'\t'))
+        .count();
+    if strange * 20 > bytes.len() {
+        return Fault {
+            rule: "file-not-text",
+            message: format!("this file is not text: byte {} of it is {byte:#04x}", at + 1),
+            help: "move it out of the notes folder, or give it the ending of what it is".to_owned(),
+            shown: String::new(),
+            at: 0,
+        };
+    }
+    let letter = older_letter(byte);
+    let meant = letter.map(|letter| format!(", which would be \"{letter}\" in the older Western encoding"));
+    Fault {
+        rule: "file-not-utf-8",
+        message: format!(
+            "byte {} of this file ({byte:#04x}) is not UTF-8{}; the file is left out",
+            at + 1,
+            meant.unwrap_or_default()
+        ),
+        help: "save it again as UTF-8".to_owned(),
+        shown: String::from_utf8_lossy(bytes).into_owned(),
+        at,
+    }
+}
+
+/// What a byte stands for in Windows-1252, where that is a letter of Spanish or a usual mark.
+fn older_letter(byte: u8) -> Option<char> {
+    match byte {
+        0x91 => Some('‘'),
+        0x92 => Some('’'),
+        0x93 => Some('“'),
+        0x94 => Some('”'),
+        0x96 => Some('–'),
+        0x97 => Some('—'),
+        0xa1..=0xff => Some(char::from(byte)),
+        _ => None,
+    }
+}

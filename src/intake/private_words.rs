@@ -1,0 +1,113 @@
+use super::private::{Mark, MarkKind};
+use crate::text::fold;
+
+/// What is said before something private, folded.
+const BEGIN: &[&str] = &[
+    "this stays between us",
+    "this is just between us",
+    "this stays private",
+    "the private part starts here",
+    "start of the private part",
+    "esto queda entre nosotros",
+    "esto queda entre nosotras",
+    "esto se queda entre nosotros",
+    "esto se queda entre nosotras",
+    "empieza lo privado",
+];
+
+/// What is said after it, folded.
+const END: &[&str] = &[
+    "end of the private part",
+    "end of private part",
+    "end of the private bit",
+    "fin de lo privado",
+    "fin de la parte privada",
+    "se acabo lo privado",
+];
+
+/// Letters by which a recogniser may miss an opening phrase. An ending has to be exact: what is missed there stays private.
+const MISHEARD_LETTERS: usize = 2;
+
+/// One word of one of these stands in every phrase.
+const ANCHORS: &[&str] = &[
+    "between", "private", "entre", "privado", "privada", "nosotros", "nosotras",
+];
+
+struct Word {
+    text: String,
+    start: usize,
+    end: usize,
+}
+
+/// Marks that were said: capitals, accents, punctuation and line ends between their words do not matter.
+pub(super) fn spoken_marks(text: &str) -> Vec<Mark> {
+    let words = words(text);
+    let mut marks: Vec<Mark> = Vec::new();
+    let mut at = 0;
+    while at < words.len() {
+        let rest = words.get(at..).unwrap_or(&[]);
+        match mark_at(rest) {
+            Some((kind, taken)) => {
+                let first = rest.first().map_or(0, |word| word.start);
+                let last = rest.get(taken - 1).map_or(first, |word| word.end);
+                marks.push(Mark {
+                    range: first..last,
+                    kind,
+                });
+                at += taken;
+            }
+            None => at += 1,
+        }
+    }
+    marks
+}
+
+/// Longest window that any phrase needs: its words, and one more where the recogniser parted one.
+const WINDOW: usize = 6;
+
+fn mark_at(words: &[Word]) -> Option<(MarkKind, usize)> {
+    let window = words.get(..WINDOW.min(words.len()))?;
+    if !window.iter().any(|word| is_anchor(&word.text)) {
+        return None;
+    }
+    let mut joined = String::new();
+    let mut best: Option<(usize, MarkKind, usize)> = None;
+    for (index, word) in window.iter().enumerate() {
+        joined.push_str(&word.text);
+        for (phrases, kind, allowed) in [(END, MarkKind::End, 0), (BEGIN, MarkKind::Stretch, MISHEARD_LETTERS)] {
+            let distances = phrases
+                .iter()
+                .map(|phrase| strsim::osa_distance(&joined, &phrase.replace(' ', "")));
+            let nearest = distances.min().filter(|distance| *distance <= allowed);
+            if let Some(distance) = nearest.filter(|distance| best.is_none_or(|(least, _, _)| *distance < least)) {
+                best = Some((distance, kind, index + 1));
+            }
+        }
+    }
+    best.map(|(_, kind, taken)| (kind, taken))
+}
+
+fn is_anchor(word: &str) -> bool {
+    ANCHORS.iter().any(|anchor| strsim::osa_distance(word, anchor) <= 1) || word == "tween" || word == "otros"
+}
+
+fn words(text: &str) -> Vec<Word> {
+    let folded = fold(text);
+    let mut words = Vec::new();
+    let mut start = None;
+    for (at, letter) in folded.text.char_indices().chain([(folded.text.len(), ' ')]) {
+        match (letter.is_alphanumeric(), start) {
+            (true, None) => start = Some(at),
+            (false, Some(begin)) => {
+                words.push(Word {
+                    text: folded.text.get(begin..at).unwrap_or("").to_owned(),
+                    start: folded.source_offset(begin),
+                    end: folded.source_offset(at),
+                });
+                start = None;
+            }
+            (true, Some(_)) | (false, None) => {}
+        }
+    }
+    words
+}

@@ -1,0 +1,129 @@
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use super::decode::LARGEST;
+use super::folder::{PALOS, WORDS};
+use super::head::{read_head, value};
+use super::kinds::{NameSays, read_name};
+use super::lines::lines;
+use super::report::Report;
+use super::walk::reason;
+use super::{Folder, Sibling};
+use crate::failure::Failure;
+use crate::text::{FileId, SourceText, slug};
+
+/// How much of a neighbour is read to find the head's `lesson:` and `title:` lines.
+const HEAD_BYTES: usize = 4096;
+
+pub(super) fn load_note(path: &Path) -> Result<Folder, Failure> {
+    let unreadable = |reason: String| Failure::Unreadable {
+        path: path.to_path_buf(),
+        reason,
+    };
+    read_name(path).map_err(&unreadable)?;
+    let metadata = fs::metadata(path).map_err(|error| unreadable(reason(&error)))?;
+    if !metadata.is_file() {
+        return Err(unreadable("it is not an ordinary file".to_owned()));
+    }
+    let mut folder = Folder {
+        root: directory(path),
+        ..Folder::default()
+    };
+    folder.take_note(path, path.to_string_lossy().into_owned(), metadata.len());
+    let Some(asked) = folder.notes.first() else {
+        let findings = folder.findings.iter().map(|finding| match finding.help.as_str() {
+            "" => finding.message.clone(),
+            help => format!("{}; {help}", finding.message),
+        });
+        return Err(unreadable(findings.collect::<Vec<_>>().join("\n")));
+    };
+    folder.asked = Some(asked.file);
+    let id = slug(value(&asked.head, "lesson").unwrap_or(&asked.stem));
+    take_neighbours(&mut folder, path, &id);
+    folder.finish()?;
+    Ok(folder)
+}
+
+fn directory(path: &Path) -> PathBuf {
+    let parent = path.parent().unwrap_or(Path::new(""));
+    if parent.as_os_str().is_empty() {
+        PathBuf::from(".")
+    } else {
+        parent.to_path_buf()
+    }
+}
+
+/// Notes of the same lesson, the names of the other lessons, and the teacher's own words and palos.
+fn take_neighbours(folder: &mut Folder, path: &Path, id: &str) {
+    for neighbour in neighbours(&folder.root.clone()) {
+        let same_file = neighbour.file_name() == path.file_name();
+        let Ok(metadata) = fs::metadata(&neighbour) else {
+            continue;
+        };
+        if same_file || !metadata.is_file() {
+            continue;
+        }
+        let shown = path.with_file_name(neighbour.file_name().unwrap_or_default());
+        let shown = shown.to_string_lossy().into_owned();
+        let file_name = neighbour.file_name().map(|name| name.to_string_lossy().into_owned());
+        match file_name.as_deref() {
+            Some(WORDS) => folder.words = folder.read_text(&neighbour, shown, metadata.len()),
+            Some(PALOS) => folder.palos = folder.read_text(&neighbour, shown, metadata.len()),
+            _ => {
+                let Ok(says) = read_name(&neighbour) else { continue };
+                let sibling = sibling(&neighbour, &says, metadata.len());
+                if sibling.id == id {
+                    folder.take_note(&neighbour, shown, metadata.len());
+                } else {
+                    folder.siblings.push(sibling);
+                }
+            }
+        }
+    }
+    folder.siblings.sort();
+    folder.siblings.dedup_by(|later, first| later.id == first.id);
+}
+
+/// The folder's files by name, without those whose names begin with `.` or `_`.
+fn neighbours(directory: &Path) -> Vec<PathBuf> {
+    let entries = fs::read_dir(directory).into_iter().flatten().flatten();
+    let mut paths: Vec<PathBuf> = entries
+        .filter(|entry| {
+            let name = entry.file_name();
+            let bytes = name.as_encoded_bytes();
+            !bytes.starts_with(b".") && !bytes.starts_with(b"_")
+        })
+        .map(|entry| entry.path())
+        .collect();
+    paths.sort();
+    paths
+}
+
+/// What a neighbour's name and head say of the lesson it is.
+fn sibling(path: &Path, says: &NameSays, bytes: u64) -> Sibling {
+    let text = if bytes <= LARGEST {
+        first_bytes(path)
+    } else {
+        String::new()
+    };
+    let source = SourceText::new(FileId::default(), "", text);
+    let mut report = Report::new(&source);
+    let all = lines(&source.text);
+    let first = all.iter().position(|line| !line.is_blank()).unwrap_or(0);
+    let head = read_head(all.get(first..).unwrap_or(&[]), &mut report).lines;
+    Sibling {
+        id: slug(value(&head, "lesson").unwrap_or(&says.stem)),
+        title: value(&head, "title").map(str::to_owned),
+    }
+}
+
+fn first_bytes(path: &Path) -> String {
+    use std::io::Read;
+    let mut bytes = Vec::new();
+    let opened = fs::File::open(path);
+    let read = opened.and_then(|file| file.take(HEAD_BYTES as u64).read_to_end(&mut bytes));
+    match read {
+        Ok(_) => String::from_utf8_lossy(&bytes).into_owned(),
+        Err(_) => String::new(),
+    }
+}
