@@ -56,8 +56,8 @@ pub fn read_note(path: &Path) -> Result<(Folder, Lesson), Failure> {
     let (folder, file) = load_beside(path)?;
     let lesson = lesson_notes(&folder)
         .into_iter()
-        .find(|notes| notes.iter().any(|note| note.file == file))
-        .map(|notes| reading::read_lesson(&folder, &notes))
+        .find(|(_, notes)| notes.iter().any(|note| note.file == file))
+        .map(|(id, notes)| read_lesson(&folder, &id, &notes))
         .unwrap_or_default();
     Ok((folder, lesson))
 }
@@ -78,8 +78,8 @@ fn reviewed(folder: Folder, lessons: Vec<Lesson>, judged: Judged) -> Review {
 fn read_lessons(folder: &Folder, progress: Progress) -> Vec<Lesson> {
     let groups = lesson_notes(folder);
     let done = std::sync::atomic::AtomicUsize::new(0);
-    let read = |notes: &Vec<&Note>| {
-        let lesson = reading::read_lesson(folder, notes);
+    let read = |(id, notes): &(String, Vec<&Note>)| {
+        let lesson = read_lesson(folder, id, notes);
         progress(
             done.fetch_add(1, std::sync::atomic::Ordering::Relaxed) + 1,
             groups.len(),
@@ -89,18 +89,24 @@ fn read_lessons(folder: &Folder, progress: Progress) -> Vec<Lesson> {
     groups.par_iter().map(read).collect()
 }
 
-/// The notes of each lesson: those with one `lesson:` line in the head, or one stem.
-fn lesson_notes(folder: &Folder) -> Vec<Vec<&Note>> {
-    let mut groups: Vec<(&str, Vec<&Note>)> = Vec::new();
-    for note in &folder.notes {
-        let named = note.head.iter().find(|line| line.name == "lesson");
-        let name = named.map_or(note.stem.as_str(), |line| line.value.as_str());
-        match groups.iter_mut().find(|(key, _)| *key == name) {
-            Some((_, notes)) => notes.push(note),
-            None => groups.push((name, vec![note])),
-        }
+/// The notes of each lesson, under the lesson's address.
+fn lesson_notes(folder: &Folder) -> Vec<(String, Vec<&Note>)> {
+    let notes = |indices: Vec<usize>| {
+        indices
+            .into_iter()
+            .filter_map(|index| folder.notes.get(index))
+            .collect()
+    };
+    let lessons = intake::lessons(folder).into_iter();
+    lessons.map(|lesson| (lesson.id, notes(lesson.notes))).collect()
+}
+
+/// The address is the folder's to give: two lessons of one name have two.
+fn read_lesson(folder: &Folder, id: &str, notes: &[&Note]) -> Lesson {
+    Lesson {
+        id: id.to_owned(),
+        ..reading::read_lesson(folder, notes)
     }
-    groups.into_iter().map(|(_, notes)| notes).collect()
 }
 
 /// The folder that a note stands in, with the note's file: shown under the name that was typed.

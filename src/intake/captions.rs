@@ -43,7 +43,7 @@ fn signature<'a, 'b>(lines: &'b [Line<'a>], report: &mut Report<'_>) -> &'b [Lin
         "captions-without-webvtt",
         line_span(lines.first()),
         message,
-        "put WEBVTT alone on the first line",
+        "Put WEBVTT alone on the first line",
     );
     lines
 }
@@ -129,7 +129,7 @@ fn read_comment(block: &[Line<'_>], captions: &mut Captions, report: &mut Report
             "caption-without-time",
             line_span(block.first()),
             message,
-            "join them to the caption above, without a blank line",
+            "Join them to the caption above, without a blank line",
         );
     }
 }
@@ -143,7 +143,7 @@ fn bad_timing(line: Option<&Line<'_>>, payload: &[Line<'_>], report: &mut Report
         "caption-time-not-read",
         line_span(line),
         message,
-        "write 00:01:02.500 --> 00:01:05.000, with a full stop",
+        "Write 00:01:02.500 --> 00:01:05.000, with a full stop",
     );
 }
 

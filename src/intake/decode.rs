@@ -24,7 +24,7 @@ pub(super) fn decode(bytes: Vec<u8>) -> Decoded {
         return Decoded::Fault(Fault {
             rule: "file-in-utf-16",
             message: "this file is saved as UTF-16 and cannot be read".to_owned(),
-            help: "save it again as UTF-8".to_owned(),
+            help: "Save it again as UTF-8".to_owned(),
             shown: String::new(),
             at: 0,
         });
@@ -33,7 +33,7 @@ pub(super) fn decode(bytes: Vec<u8>) -> Decoded {
         return Decoded::Fault(Fault {
             rule: "file-not-text",
             message: format!("this file is not text: byte {} of it is zero", at + 1),
-            help: "move it out of the notes folder, or give it the ending of what it is".to_owned(),
+            help: "Move it out of the notes folder, or give it the ending of what it is".to_owned(),
             shown: String::new(),
             at: 0,
         });
@@ -54,7 +54,7 @@ fn not_utf8(bytes: &[u8], at: usize) -> Fault {
         return Fault {
             rule: "file-not-text",
             message: format!("this file is not text: byte {} of it is {byte:#04x}", at + 1),
-            help: "move it out of the notes folder, or give it the ending of what it is".to_owned(),
+            help: "Move it out of the notes folder, or give it the ending of what it is".to_owned(),
             shown: String::new(),
             at: 0,
         };
@@ -68,7 +68,7 @@ fn not_utf8(bytes: &[u8], at: usize) -> Fault {
             at + 1,
             meant.unwrap_or_default()
         ),
-        help: "save it again as UTF-8".to_owned(),
+        help: "Save it again as UTF-8".to_owned(),
         shown: String::from_utf8_lossy(bytes).into_owned(),
         at,
     }

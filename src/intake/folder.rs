@@ -68,7 +68,7 @@ impl Folder {
                 name,
                 "file-too-large",
                 message,
-                "move it out of the notes folder, or part it",
+                "Move it out of the notes folder, or part it",
             );
             return None;
         }

@@ -144,7 +144,7 @@ fn nearest(name: &str) -> Option<&'static str> {
 fn keep(head: &mut Head, name: &str, pair: &Pair<'_>, line: &Line<'_>, report: &mut Report<'_>) {
     let span = Span::new(line.start, line.end());
     if pair.value.is_empty() {
-        let help = "write what it is after the colon, or leave the line out";
+        let help = "Write what it is after the colon, or leave the line out";
         report.warn(
             "head-line-empty",
             span,
@@ -159,7 +159,7 @@ fn keep(head: &mut Head, name: &str, pair: &Pair<'_>, line: &Line<'_>, report: &
             "the head says \"{}\" twice, \"{}\" and \"{}\"",
             pair.name, first.value, pair.value
         );
-        report.warn("head-line-twice", span, message, "keep one of them; the first is used");
+        report.warn("head-line-twice", span, message, "Keep one of them; the first is used");
         return;
     }
     head.lines.push(HeadLine {
@@ -173,9 +173,9 @@ fn unknown(pair: &Pair<'_>, line: &Line<'_>, report: &mut Report<'_>) {
     let begin = line.start + (line.text.len() - line.text.trim_start().len());
     let span = Span::new(begin, begin + pair.name.len());
     let help = match nearest(pair.name) {
-        Some(name) => format!("did you mean \"{name}\"?"),
+        Some(name) => format!("Did you mean \"{name}\"?"),
         None => {
-            "a head line is one of title, lesson, palo, key, tempo, tuning, capo, language, order, needs, recording, \
+            "A head line is one of title, lesson, palo, key, tempo, tuning, capo, language, order, needs, recording, \
                  people, reviewed, meter, accents, private"
                 .to_owned()
         }
@@ -254,13 +254,13 @@ mod tests {
             "title: A\ntemp: 90\n",
             &[("title", "A")],
             2,
-            &["did you mean \"tempo\"?"],
+            &["Did you mean \"tempo\"?"],
         );
         check(
             "title: A\nmood: sad\npalo: solea",
             &[("title", "A"), ("palo", "solea")],
             3,
-            &["a head line is one of"],
+            &["A head line is one of"],
         );
         check("title: A\ntitle: B", &[("title", "A")], 2, &["head-line-twice"]);
         check("title:\npalo: solea", &[("palo", "solea")], 2, &["head-line-empty"]);

@@ -158,7 +158,7 @@ fn same_address(folder: &Folder, note: usize, holder: usize, wanted: &str, given
             "\"{}\" and \"{}\" both make the address \"{wanted}\"; this one gets \"{given}\"",
             other.name, this.name
         ),
-        help: "rename one of them, or give both the same \"lesson:\" line if they are one lesson".to_owned(),
+        help: "Rename one of them, or give both the same \"lesson:\" line if they are one lesson".to_owned(),
         also: vec![(
             other.place(Span::new(0, 0), None),
             "this one has the address".to_owned(),

@@ -224,11 +224,3 @@ fn language(said: &str) -> Option<String> {
         _ => None,
     }
 }
-
-/// Reads a folder of notes, or one note.
-pub fn load(path: &std::path::Path) -> Result<Folder, crate::failure::Failure> {
-    Err(crate::failure::Failure::Refused(format!(
-        "{}: reading notes is not there yet in this version",
-        path.display()
-    )))
-}

@@ -185,14 +185,14 @@ fn parenthesis_end(flat: &Flat, mark: &Mark) -> usize {
 fn report_open_end(mark: &Mark, flat: &Flat, cues: &[Cue], report: &mut Report<'_>) {
     let time = cues.get(flat.cue_at(mark.range.start)).and_then(|cue| cue.time);
     let message = "what is private from here on never ends, so the rest of the note stays private".to_owned();
-    let help = "say \"end of the private part\" (\"fin de lo privado\"), or write (end of private), where it is over";
+    let help = "Say \"end of the private part\" (\"fin de lo privado\"), or write (end of private), where it is over";
     report.warn_at("private-never-ends", flat.span(cues, &mark.range), time, message, help);
 }
 
 fn report_lonely_end(mark: &Mark, flat: &Flat, cues: &[Cue], report: &mut Report<'_>) {
     let message =
         "a private part ends here, but none begins before it: what was meant to be private may be published".to_owned();
-    let help = "write (private) where it begins, or delete this mark";
+    let help = "Write (private) where it begins, or delete this mark";
     report.error("private-never-begins", flat.span(cues, &mark.range), message, help);
 }
 

@@ -16,7 +16,7 @@ pub(super) fn read_note(source: &SourceText, says: NameSays) -> (Option<Note>, V
     let mut report = Report::new(source);
     let all = lines(&source.text);
     let Some(first) = all.iter().position(|line| !line.is_blank()) else {
-        let help = "delete it, or write the lesson into it";
+        let help = "Delete it, or write the lesson into it";
         report.warn(
             "note-empty",
             Span::new(0, 0),
@@ -45,7 +45,7 @@ pub(super) fn read_note(source: &SourceText, says: NameSays) -> (Option<Note>, V
             "note-without-text",
             end,
             message.to_owned(),
-            "write the lesson below the head",
+            "Write the lesson below the head",
         );
     }
     (Some(note), report.findings)
@@ -102,7 +102,7 @@ fn head_language(note: &Note, report: &mut Report<'_>) -> Option<String> {
             "language-unknown",
             line.place.span,
             message,
-            "write en (English) or es (Spanish)",
+            "Write en (English) or es (Spanish)",
         );
     }
     found

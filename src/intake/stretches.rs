@@ -67,7 +67,7 @@ fn not_read(line: &HeadLine) -> Finding {
             "\"{}\" is not a stretch of time, so nothing is kept private by it",
             line.value
         ),
-        help: "write from-to, the earlier time first: private: 12:40-13:05".to_owned(),
+        help: "Write from-to, the earlier time first: private: 12:40-13:05".to_owned(),
         also: Vec::new(),
     }
 }
@@ -148,7 +148,7 @@ pub(super) fn untimed_findings(folder: &Folder) -> Vec<Finding> {
         let line = note.head.iter().find(|line| line.name == "private");
         findings.extend(line.map(|line| Finding {
             message: "this note has no times, so a stretch of time keeps nothing of it private".to_owned(),
-            help: "mark the lines with (private)".to_owned(),
+            help: "Mark the lines with (private)".to_owned(),
             rule: "private-stretch-without-times".to_owned(),
             ..not_read(line)
         }));

@@ -30,7 +30,7 @@ pub(super) fn read_subrip(file: FileId, text: &str, lines: &[Line<'_>], report: 
                 "caption-without-time",
                 span,
                 message,
-                "give them a number and times, or delete them",
+                "Give them a number and times, or delete them",
             );
         }
     }
@@ -54,7 +54,7 @@ impl<'a> Block<'a> {
                 "caption-time-not-read",
                 span,
                 message,
-                "write 00:01:02,500 --> 00:01:05,000",
+                "Write 00:01:02,500 --> 00:01:05,000",
             );
         }
         Self {
