@@ -34,6 +34,9 @@ pub mod exports;
 /// 5. Lessons to practice: pieces, joins, circuits, mixes, plans.
 pub mod practice;
 
+/// 7. Scores to sound: the practice track.
+pub mod sound;
+
 /// The only writer.
 pub mod disk;
 
