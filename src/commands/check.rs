@@ -1,32 +1,94 @@
+use std::path::Path;
+
 use super::{Outcome, Terminal};
+use crate::checks::{self, CHECKS, Check};
 use crate::cli::{CheckArgs, CheckFormat};
 use crate::failure::Failure;
-use crate::findings::{Finding, Severity, json};
-use crate::pipeline;
+use crate::findings::human::{self, Showing};
+use crate::findings::{Tally, json};
+use crate::pipeline::{self, Review};
+
+/// Notes of this check are many in a transcript and say little one by one: `read` shows them in their place.
+const COUNTED: &[&str] = &["sentence-not-understood"];
 
 pub(super) fn run(args: &CheckArgs, terminal: &Terminal) -> Result<Outcome, Failure> {
-    let Some(notes) = &args.notes else {
-        return Err(Failure::Refused("there are no checks yet in this version".to_owned()));
-    };
+    match (&args.explain, &args.notes) {
+        (Some(id), _) => explain(id, terminal),
+        (None, Some(notes)) => check(notes, args.format, terminal),
+        (None, None) => Err(Failure::Refused("name a folder of notes or a note".to_owned())),
+    }
+}
+
+fn check(notes: &Path, format: CheckFormat, terminal: &Terminal) -> Result<Outcome, Failure> {
     let review = pipeline::review_telling(notes, &terminal.counting("reading"))?;
-    match args.format {
+    match format {
         CheckFormat::Json => {
             let report = json::report(&review.findings, &review.folder.files);
             terminal.print(&super::json(&report)?)?;
         }
-        CheckFormat::Text => {
-            for finding in &review.findings {
-                terminal.print(&format!("{}: {}\n", finding.rule, finding.message))?;
-            }
-        }
+        CheckFormat::Text => show(&review, terminal)?,
     }
-    Ok(outcome(&review.findings))
-}
-
-fn outcome(findings: &[Finding]) -> Outcome {
-    if findings.iter().any(|finding| finding.severity == Severity::Error) {
+    Ok(if Tally::of(&review.findings).errors > 0 {
         Outcome::Found
     } else {
         Outcome::Fine
+    })
+}
+
+fn show(review: &Review, terminal: &Terminal) -> Result<(), Failure> {
+    let why = |rule: &str| checks::find(rule).map(|check| check.about.matters);
+    let showing = Showing {
+        files: &review.folder.files,
+        width: terminal.width(),
+        why: &why,
+        counted: COUNTED,
+    };
+    let mut text = human::show(&review.findings, &showing);
+    let mut summary = human::summary(&review.findings, COUNTED);
+    if !review.let_stand.is_empty() {
+        let apart = if summary.is_empty() { "" } else { "; " };
+        summary.push_str(&format!("{apart}{} let stand", review.let_stand.len()));
     }
+    if !summary.is_empty() {
+        text.push_str(&summary);
+        text.push('\n');
+    }
+    terminal.print(&text)
+}
+
+fn explain(id: &str, terminal: &Terminal) -> Result<Outcome, Failure> {
+    let check = checks::find(id);
+    let check = check.ok_or_else(|| Failure::Refused(format!("there is no check `{id}`. {}", checks::nearest(id))))?;
+    terminal.print(&explanation(check, terminal.width()))?;
+    Ok(Outcome::Fine)
+}
+
+fn explanation(check: &Check, width: usize) -> String {
+    let about = &check.about;
+    let severity = human::word(check.severity);
+    let example = |note: &str| -> String { note.lines().map(|line| format!("    {line}\n")).collect() };
+    format!(
+        "{id} ({severity}; {family})\n\n{finds}\n\n{matters}\n\nA note that trips it\n\n{trips}\nThe same, put right\n\n{right}\n\
+         If it is meant: write `(let stand {id}: your reason)` in the note.\n",
+        id = check.id,
+        family = check.family.title(),
+        finds = human::wrap(about.finds, width),
+        matters = human::wrap(about.matters, width),
+        trips = example(about.trips),
+        right = example(about.right),
+    )
+}
+
+/// The checks by family: the end of `check --help`.
+pub(super) fn table_of_contents() -> String {
+    let mut text = String::from("The checks, for --explain:\n");
+    let mut family = None;
+    for check in CHECKS {
+        if family != Some(check.family) {
+            family = Some(check.family);
+            text.push_str(&format!("\n  {}\n", check.family.title()));
+        }
+        text.push_str(&format!("    {}\n", check.id));
+    }
+    text
 }

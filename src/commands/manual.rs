@@ -1,7 +1,4 @@
-use clap::CommandFactory;
-
 use super::{Outcome, Terminal};
-use crate::cli::Cli;
 use crate::failure::Failure;
 
 /// The manual page of the program, followed by those of its commands, in roff.
@@ -12,6 +9,6 @@ pub(super) fn run(terminal: &Terminal) -> Result<Outcome, Failure> {
 
 fn page() -> std::io::Result<Vec<u8>> {
     let mut page = Vec::new();
-    clap_mangen::Man::new(Cli::command()).render(&mut page)?;
+    clap_mangen::Man::new(super::command_line()).render(&mut page)?;
     Ok(page)
 }

@@ -20,7 +20,7 @@ mod schema;
 
 use std::process::ExitCode;
 
-use clap::Parser;
+use clap::{CommandFactory, FromArgMatches};
 
 use crate::cli::{Cli, Command};
 use crate::failure::Failure;
@@ -41,7 +41,8 @@ const UNUSABLE: u8 = 2;
 
 /// The whole program.
 pub fn main() -> ExitCode {
-    let cli = Cli::parse();
+    let matches = command_line().get_matches();
+    let cli = Cli::from_arg_matches(&matches).unwrap_or_else(|error| error.exit());
     let terminal = Terminal::new(cli.color);
     ExitCode::from(match run(&cli.command, &terminal) {
         Ok(Outcome::Fine) => FINE,
@@ -51,6 +52,11 @@ pub fn main() -> ExitCode {
             UNUSABLE
         }
     })
+}
+
+/// The command line with what the rooms have to say about themselves.
+fn command_line() -> clap::Command {
+    Cli::command().mut_subcommand("check", |check| check.after_long_help(check::table_of_contents()))
 }
 
 fn run(command: &Command, terminal: &Terminal) -> Result<Outcome, Failure> {

@@ -41,6 +41,14 @@ impl Terminal {
         let _ = writeln!(output, "{text}");
     }
 
+    /// Columns to write in: those of the terminal between 40 and 100, 80 where there is none.
+    pub(super) fn width(&self) -> usize {
+        match console_width() {
+            Some(columns) => columns.clamp(40, 100),
+            None => 80,
+        }
+    }
+
     pub(super) fn complain(&self, failure: &Failure) {
         let bold = Style::new().bold().fg_color(Some(AnsiColor::Red.into()));
         self.say(&format!("{bold}compasario:{bold:#} {failure}"));
@@ -70,4 +78,9 @@ fn finished(written: io::Result<()>) -> Result<(), Failure> {
         }),
         _ => Ok(()),
     }
+}
+
+fn console_width() -> Option<usize> {
+    let size = rustix::termios::tcgetwinsize(io::stdout()).ok()?;
+    Some(usize::from(size.ws_col)).filter(|columns| *columns > 0)
 }

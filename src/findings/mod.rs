@@ -3,8 +3,17 @@
 //! Comes in: findings made anywhere in the corridor. Goes out: text for people, JSON for programs.
 //! A finding is a value; making one never stops a run. Only this room draws them.
 
+/// Findings for people.
+pub mod human;
+
 /// Findings for programs.
 pub mod json;
+
+/// A line with the words underlined.
+mod excerpt;
+
+/// Lines of a certain width.
+mod wrap;
 
 use serde::{Deserialize, Serialize};
 
@@ -32,6 +41,25 @@ pub struct Finding {
     pub help: String,
     /// A second place that has to do with it, and why.
     pub also: Vec<(Place, String)>,
+}
+
+/// How many of each.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Tally {
+    pub errors: usize,
+    pub warnings: usize,
+    pub notes: usize,
+}
+
+impl Tally {
+    pub fn of(findings: &[Finding]) -> Self {
+        let count = |severity| findings.iter().filter(|finding| finding.severity == severity).count();
+        Self {
+            errors: count(Severity::Error),
+            warnings: count(Severity::Warning),
+            notes: count(Severity::Note),
+        }
+    }
 }
 
 /// A file's name as shown to people; empty for a place that stands in no file.

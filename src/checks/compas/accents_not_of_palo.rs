@@ -2,7 +2,7 @@ use crate::checks::counts::show_list;
 use crate::checks::{About, Check, Context, Family, Run};
 use crate::findings::{Finding, Severity};
 use crate::music::lesson::Lesson;
-use crate::music::palo::{Compas, Palo};
+use crate::music::palo::{AccentSet, Compas, Palo};
 use crate::music::position::Position;
 
 pub(in crate::checks) const CHECK: Check = Check {
@@ -52,45 +52,52 @@ fn finding(lesson: &Lesson, context: &Context) -> Option<Finding> {
     Some(CHECK.found(place, message, help))
 }
 
-/// Every accent belongs to some attested set, in whatever number of counts the lesson counts the palo.
+/// Some attested set holds every accent. A lesson that leans on fewer moments contradicts nothing.
 fn fits(palo: &Palo, beats: Option<i64>, accents: &[Position]) -> bool {
-    let sets = palo.compas.iter().filter(|compas| !compas.accents.is_empty());
-    let mut comparable = sets
-        .filter(|compas| beats.is_none_or(|beats| is_comparable(compas, beats)))
-        .peekable();
-    if comparable.peek().is_none() {
-        return true;
-    }
-    comparable.any(|compas| {
-        accents
+    let ways = comparable(palo, beats);
+    ways.is_empty()
+        || ways
             .iter()
-            .all(|accent| is_attested(compas, beats.unwrap_or(compas.counts), *accent))
-    })
+            .any(|way| way.holds_accents(accents) || holds_in_rounds(way, beats, accents))
 }
 
-/// Counted in halves or in doubles of an attested compás.
-fn is_comparable(compas: &Compas, beats: i64) -> bool {
-    compas.counts > 0 && beats > 0 && (beats % compas.counts == 0 || compas.counts % beats == 0)
-}
-
-/// The accent, brought into one shared round, is in some attested set.
-fn is_attested(compas: &Compas, beats: i64, accent: Position) -> bool {
-    let round = beats.min(compas.counts).max(1);
-    let within = |position: Position| position.plus((-(position.whole() - 1).div_euclid(round) * round).into());
-    let wanted = within(accent);
-    compas
-        .accents
+/// The ways of counting that the lesson's can be held against: those of its own number of counts, or else those that
+/// are a half or a double of it. Without a number, all.
+fn comparable(palo: &Palo, beats: Option<i64>) -> Vec<&Compas> {
+    let ways = palo
+        .compas
         .iter()
-        .flat_map(|set| &set.at)
-        .any(|attested| within(*attested) == wanted)
+        .filter(|way| !way.accents.is_empty() && way.counts > 0);
+    let Some(beats) = beats.filter(|beats| *beats > 0) else {
+        return ways.collect();
+    };
+    let (same, other): (Vec<&Compas>, Vec<&Compas>) = ways.partition(|way| way.counts == beats);
+    if same.is_empty() {
+        let multiple = |way: &&Compas| beats % way.counts == 0 || way.counts % beats == 0;
+        other.into_iter().filter(multiple).collect()
+    } else {
+        same
+    }
+}
+
+/// The same in a round of half or twice the counts: 6 of 8 is 2 of 4.
+fn holds_in_rounds(way: &Compas, beats: Option<i64>, accents: &[Position]) -> bool {
+    let Some(beats) = beats.filter(|beats| *beats != way.counts) else {
+        return false;
+    };
+    let round = beats.min(way.counts).max(1);
+    let within = |position: Position| position.plus((-(position.whole() - 1).div_euclid(round) * round).into());
+    let holds = |set: &AccentSet| {
+        let attested: Vec<Position> = set.at.iter().map(|at| within(*at)).collect();
+        accents.iter().all(|accent| attested.contains(&within(*accent)))
+    };
+    way.accents.iter().any(holds)
 }
 
 /// The attested sets, as a teacher would say them.
 fn known(palo: &Palo, beats: Option<i64>) -> String {
-    let comparable = |compas: &&Compas| beats.is_none_or(|beats| is_comparable(compas, beats));
-    let mut same: Vec<&Compas> = palo.compas.iter().filter(comparable).collect();
-    same.sort_by_key(|compas| Some(compas.counts) != beats);
-    let sets = same.iter().flat_map(|compas| &compas.accents);
+    let ways = comparable(palo, beats);
+    let sets = ways.iter().flat_map(|way| &way.accents);
     let mut texts: Vec<String> = Vec::new();
     for set in sets {
         let text = set.at.iter().map(Position::to_string).collect::<Vec<_>>().join(" ");

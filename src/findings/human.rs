@@ -1,0 +1,189 @@
+//! Findings for people: where, the words underlined, what is wrong, why it matters, what would put it right.
+//!
+//! Errors and warnings are shown in full, file by file; notes take a line each; sentences that carry no music we
+//! know of are only counted. Colour is added with escape codes and may be stripped: nothing depends on it.
+
+use anstyle::{AnsiColor, Style};
+
+use super::excerpt::excerpt;
+use super::wrap;
+use super::{Finding, Severity, Tally, file_name};
+use crate::text::{FileId, Place, SourceText};
+
+/// What the printer has to know beside the findings.
+pub struct Showing<'a> {
+    pub files: &'a [SourceText],
+    /// Columns of the terminal.
+    pub width: usize,
+    /// Why a check matters to a player, by its id.
+    pub why: &'a dyn Fn(&str) -> Option<&'static str>,
+    /// Rules that are only counted while they are notes.
+    pub counted: &'a [&'a str],
+}
+
+/// The findings as text; empty when there are none. Sorted findings stay in their order.
+pub fn show(findings: &[Finding], showing: &Showing) -> String {
+    let mut text = String::new();
+    let mut explained: Vec<&str> = Vec::new();
+    for group in findings.chunk_by(|first, second| first.place.file == second.place.file) {
+        let (full, notes): (Vec<&Finding>, Vec<&Finding>) =
+            group.iter().partition(|finding| finding.severity > Severity::Note);
+        let notes: Vec<&Finding> = notes
+            .into_iter()
+            .filter(|note| !showing.counted.contains(&note.rule.as_str()))
+            .collect();
+        for finding in full {
+            let why = (showing.why)(&finding.rule).filter(|_| !explained.contains(&finding.rule.as_str()));
+            explained.push(&finding.rule);
+            text.push_str(&in_full(finding, why, showing));
+            text.push('\n');
+        }
+        for note in &notes {
+            text.push_str(&in_a_line(note, showing));
+        }
+        if !notes.is_empty() {
+            text.push('\n');
+        }
+    }
+    text
+}
+
+/// `2 errors, 1 warning and 3 notes in 2 files`; empty when there is nothing to sum up.
+pub fn summary(findings: &[Finding], counted: &[&str]) -> String {
+    let tally = Tally::of(findings);
+    let only_counted =
+        |finding: &&Finding| finding.severity == Severity::Note && counted.contains(&finding.rule.as_str());
+    let unread = findings.iter().filter(only_counted).count();
+    let parts = [
+        number(tally.errors, "error", "errors"),
+        number(tally.warnings, "warning", "warnings"),
+        number(tally.notes - unread, "note", "notes"),
+        number(unread, "sentence not understood", "sentences not understood"),
+    ];
+    let parts: Vec<String> = parts.into_iter().flatten().collect();
+    let Some((last, rest)) = parts.split_last() else {
+        return String::new();
+    };
+    let parts = if rest.is_empty() {
+        last.clone()
+    } else {
+        format!("{} and {last}", rest.join(", "))
+    };
+    let mut files: Vec<FileId> = findings.iter().map(|finding| finding.place.file).collect();
+    files.sort();
+    files.dedup();
+    match files.len() {
+        1 => format!("{parts} in 1 file"),
+        files => format!("{parts} in {files} files"),
+    }
+}
+
+fn number(count: usize, one: &str, many: &str) -> Option<String> {
+    match count {
+        0 => None,
+        1 => Some(format!("1 {one}")),
+        _ => Some(format!("{count} {many}")),
+    }
+}
+
+/// `tangos.notes.txt:9:8 (0:44)`; a finding about a whole file has no line.
+fn location(place: &Place, files: &[SourceText]) -> String {
+    let mut text = file_name(place.file, files).to_owned();
+    if place.line > 0 {
+        text.push_str(&format!(":{}:{}", place.line, place.column));
+    }
+    if let Some(time) = place.time {
+        text.push_str(&format!(" ({time})"));
+    }
+    text
+}
+
+fn in_full(finding: &Finding, why: Option<&str>, showing: &Showing) -> String {
+    let (bold, mark) = (Style::new().bold(), style(finding.severity));
+    let location = location(&finding.place, showing.files);
+    let mut text = format!("{bold}{location}{bold:#}\n");
+    let label = word(finding.severity);
+    let message = wrap::wrap(
+        &finding.message,
+        showing.width.saturating_sub(label.len() + 2),
+        label.len() + 2,
+    );
+    text.push_str(&format!("{mark}{label}{mark:#}: {bold}{message}{bold:#}\n"));
+    text.push_str(&excerpts(finding, showing));
+    if let Some(why) = why {
+        text.push_str(&told("why", why, showing.width));
+    }
+    if !finding.help.is_empty() {
+        text.push_str(&told("mend", &finding.help, showing.width));
+    }
+    let faint = Style::new().dimmed();
+    text.push_str(&format!(
+        "{faint}  more: compasario check --explain {}{faint:#}\n",
+        finding.rule
+    ));
+    text
+}
+
+/// The place and the second places, in the order of the note, each quoted once.
+fn excerpts(finding: &Finding, showing: &Showing) -> String {
+    let mut places: Vec<(&Place, &str, bool)> = vec![(&finding.place, "", true)];
+    places.extend(finding.also.iter().map(|(place, why)| (place, why.as_str(), false)));
+    places.sort_by_key(|(place, _, first)| (place.file != finding.place.file, place.file, place.span, !first));
+    let mut text = String::new();
+    for (place, why, main) in places {
+        let Some(source) = showing.files.get(place.file.0 as usize).filter(|_| place.line > 0) else {
+            continue;
+        };
+        if place.file != finding.place.file {
+            text.push_str(&format!("  in {}\n", location(place, showing.files)));
+        }
+        let style = if main {
+            style(finding.severity)
+        } else {
+            Style::new().dimmed()
+        };
+        let sign = if main { '^' } else { '-' };
+        text.push_str(&excerpt(source, place, sign, why, style, showing.width));
+    }
+    text
+}
+
+fn told(label: &str, words: &str, width: usize) -> String {
+    let label = format!("  {label}: ");
+    format!(
+        "{label}{}\n",
+        wrap::wrap(words, width.saturating_sub(label.len()), label.len())
+    )
+}
+
+fn in_a_line(finding: &Finding, showing: &Showing) -> String {
+    let mark = style(finding.severity);
+    let label = word(finding.severity);
+    let location = location(&finding.place, showing.files);
+    let message = format!("{location}: {}", finding.message);
+    let message = wrap::wrap(&message, showing.width.saturating_sub(label.len() + 2), label.len() + 2);
+    format!("{mark}{label}{mark:#}: {message}\n")
+}
+
+/// The severity as people read it.
+pub fn word(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Error => "error",
+        Severity::Warning => "warning",
+        Severity::Note => "note",
+    }
+}
+
+fn style(severity: Severity) -> Style {
+    let colour = match severity {
+        Severity::Error => AnsiColor::Red,
+        Severity::Warning => AnsiColor::Yellow,
+        Severity::Note => AnsiColor::Cyan,
+    };
+    Style::new().bold().fg_color(Some(colour.into()))
+}
+
+/// Words broken into lines of a width.
+pub fn wrap(words: &str, width: usize) -> String {
+    wrap::wrap(words, width, 0)
+}
