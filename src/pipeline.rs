@@ -1,24 +1,28 @@
 //! The whole journey on one screen: notes folder, lessons, findings.
 //!
-//! The only user of rayon. Lessons are read side by side and stay in the order of the folder.
+//! The only user of rayon beside the checks. Lessons are read side by side and stay in the order of the folder.
 
 use std::path::Path;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 use rayon::prelude::*;
 
-use crate::checks::{self, Judged};
+use crate::checks::{self, Context};
 use crate::failure::Failure;
 use crate::findings::Finding;
 use crate::intake::{self, Folder, Note};
 use crate::music::lesson::Lesson;
+use crate::music::palo::PaloTable;
 use crate::reading;
-use crate::text::FileId;
+use crate::text::Span;
 
-/// A notes folder, read and judged.
-#[derive(Debug, Default)]
+/// A notes folder, or one note, read and judged.
+#[derive(Debug)]
 pub struct Review {
     pub folder: Folder,
-    /// In the order of the folder's names.
+    /// Ours, with the teacher's own over them.
+    pub palos: PaloTable,
+    /// In the order of the folder's names. One, when a single note was asked for.
     pub lessons: Vec<Lesson>,
     /// Sorted by file and place.
     pub findings: Vec<Finding>,
@@ -26,108 +30,77 @@ pub struct Review {
     pub let_stand: Vec<(Finding, String)>,
 }
 
-/// Told each time a lesson is done: how many are, and of how many.
+/// Told each time a lesson is read: how many are, and of how many.
 pub type Progress<'a> = &'a (dyn Fn(usize, usize) + Sync);
 
-/// Reads and judges a folder of notes, or one note beside the others in its folder.
+/// Reads and judges a folder of notes, or one note with its folder as context.
 pub fn review(path: &Path) -> Result<Review, Failure> {
     review_telling(path, &|_, _| {})
 }
 
+/// The same, telling how far it is.
 pub fn review_telling(path: &Path, progress: Progress) -> Result<Review, Failure> {
-    if path.is_dir() {
-        let folder = intake::load(path)?;
-        let lessons = read_lessons(&folder, progress);
-        let judged = checks::judge(&folder, &lessons);
-        Ok(reviewed(folder, lessons, judged))
-    } else {
-        let (folder, file) = load_beside(path)?;
-        let lessons = read_lessons(&folder, progress);
-        let judged = checks::judge(&folder, &lessons);
-        let mut review = reviewed(folder, lessons, judged);
-        review.findings.retain(|finding| finding.place.file == file);
-        review.let_stand.retain(|(finding, _)| finding.place.file == file);
-        Ok(review)
-    }
-}
-
-/// The lesson that a note belongs to, read with the other notes of that lesson.
-pub fn read_note(path: &Path) -> Result<(Folder, Lesson), Failure> {
-    let (folder, file) = load_beside(path)?;
-    let lesson = lesson_notes(&folder)
-        .into_iter()
-        .find(|(_, notes)| notes.iter().any(|note| note.file == file))
-        .map(|(id, notes)| read_lesson(&folder, &id, &notes))
-        .unwrap_or_default();
-    Ok((folder, lesson))
-}
-
-fn reviewed(folder: Folder, lessons: Vec<Lesson>, judged: Judged) -> Review {
-    let mut findings = folder.findings.clone();
-    findings.extend(judged.findings);
-    findings.sort();
-    findings.dedup();
-    Review {
-        folder,
-        lessons,
-        findings,
+    let folder = intake::load(path)?;
+    let (palos, palos_finding) = palos_in_force(&folder);
+    let lessons = read_lessons(&folder, progress);
+    let judged = checks::judge(&Context::new(&folder, &lessons, &palos));
+    let mut review = Review {
+        findings: folder.findings.clone(),
         let_stand: judged.let_stand,
+        folder,
+        palos,
+        lessons,
+    };
+    review.findings.extend(palos_finding);
+    review.findings.extend(judged.findings);
+    if let Some(asked) = review.folder.asked {
+        review.findings.retain(|finding| finding.place.file == asked);
+        review.let_stand.retain(|(finding, _)| finding.place.file == asked);
     }
+    review.findings.sort();
+    review.findings.dedup();
+    Ok(review)
 }
 
-fn read_lessons(folder: &Folder, progress: Progress) -> Vec<Lesson> {
-    let groups = lesson_notes(folder);
-    let done = std::sync::atomic::AtomicUsize::new(0);
-    let read = |(id, notes): &(String, Vec<&Note>)| {
-        let lesson = read_lesson(folder, id, notes);
-        progress(
-            done.fetch_add(1, std::sync::atomic::Ordering::Relaxed) + 1,
-            groups.len(),
-        );
+/// Every lesson of a folder, read.
+pub fn read_lessons(folder: &Folder, progress: Progress) -> Vec<Lesson> {
+    let groups = intake::lessons(folder);
+    let done = AtomicUsize::new(0);
+    let read = |group: &intake::LessonNotes| {
+        let notes: Vec<&Note> = group
+            .notes
+            .iter()
+            .filter_map(|index| folder.notes.get(*index))
+            .collect();
+        let mut lesson = reading::read_lesson(folder, &notes);
+        lesson.id.clone_from(&group.id);
+        progress(done.fetch_add(1, Ordering::Relaxed) + 1, groups.len());
         lesson
     };
     groups.par_iter().map(read).collect()
 }
 
-/// The notes of each lesson, under the lesson's address.
-fn lesson_notes(folder: &Folder) -> Vec<(String, Vec<&Note>)> {
-    let notes = |indices: Vec<usize>| {
-        indices
-            .into_iter()
-            .filter_map(|index| folder.notes.get(index))
-            .collect()
+/// Our palos with the folder's own over them. A file of palos with a fault is left out whole, and said.
+fn palos_in_force(folder: &Folder) -> (PaloTable, Option<Finding>) {
+    let ours = PaloTable::ours().clone();
+    let Some(own) = &folder.palos else {
+        return (ours, None);
     };
-    let lessons = intake::lessons(folder).into_iter();
-    lessons.map(|lesson| (lesson.id, notes(lesson.notes))).collect()
-}
-
-/// The address is the folder's to give: two lessons of one name have two.
-fn read_lesson(folder: &Folder, id: &str, notes: &[&Note]) -> Lesson {
-    Lesson {
-        id: id.to_owned(),
-        ..reading::read_lesson(folder, notes)
+    match ours.with(&own.text) {
+        Ok(palos) => (palos, None),
+        Err(error) => {
+            let start: usize = own
+                .text
+                .split_inclusive('\n')
+                .take(error.line.saturating_sub(1) as usize)
+                .map(str::len)
+                .sum();
+            let end = start + own.line(error.line).len();
+            let message = format!("none of this file's palos is used: {}", error.fault);
+            let help = "Correct this line; the other palos of the file may be right".to_owned();
+            let place = own.place(Span::new(start, end), None);
+            let finding = checks::PALOS_FILE_WRONG.found(place, message, help);
+            (ours, Some(finding))
+        }
     }
-}
-
-/// The folder that a note stands in, with the note's file: shown under the name that was typed.
-fn load_beside(note: &Path) -> Result<(Folder, FileId), Failure> {
-    let unusable = |reason: &str| Failure::Unreadable {
-        path: note.to_owned(),
-        reason: reason.to_owned(),
-    };
-    if !note.exists() {
-        return Err(unusable("there is no such file"));
-    }
-    let name = note.file_name().and_then(|name| name.to_str());
-    let name = name.ok_or_else(|| unusable("the file's name is not text"))?;
-    let beside = note.parent().filter(|parent| !parent.as_os_str().is_empty());
-    let mut folder = intake::load(beside.unwrap_or(Path::new(".")))?;
-    if let Some((_, reason)) = folder.skipped.iter().find(|(skipped, _)| skipped == name) {
-        return Err(unusable(reason));
-    }
-    let source = folder.files.iter_mut().find(|source| source.name == name);
-    let source = source.ok_or_else(|| unusable("it is not a note"))?;
-    source.name = note.display().to_string();
-    let file = source.id;
-    Ok((folder, file))
 }

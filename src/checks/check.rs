@@ -26,6 +26,7 @@ pub enum Family {
     Joins,
     Text,
     Course,
+    Files,
 }
 
 impl Family {
@@ -40,6 +41,7 @@ impl Family {
             Family::Joins => "joins",
             Family::Text => "text",
             Family::Course => "course",
+            Family::Files => "files",
         }
     }
 }
@@ -76,12 +78,8 @@ pub struct Context<'a> {
 }
 
 impl<'a> Context<'a> {
-    pub fn new(folder: &'a Folder, lessons: &'a [Lesson]) -> Self {
-        Self {
-            folder,
-            lessons,
-            palos: PaloTable::ours(),
-        }
+    pub fn new(folder: &'a Folder, lessons: &'a [Lesson], palos: &'a PaloTable) -> Self {
+        Self { folder, lessons, palos }
     }
 
     fn note_at(&self, place: &Place) -> Option<&Note> {
@@ -102,7 +100,7 @@ impl<'a> Context<'a> {
 
 impl Check {
     /// A finding of this check. The message names the two things in conflict and has no full stop.
-    pub(super) fn found(&self, place: Place, message: String, help: String) -> Finding {
+    pub(crate) fn found(&self, place: Place, message: String, help: String) -> Finding {
         Finding {
             place,
             severity: self.severity,

@@ -29,12 +29,15 @@ mod text;
 /// What lessons say together: links, numbers, the order of the course.
 mod course;
 
+/// What intake finds before a lesson is there.
+mod files;
+
 use rayon::prelude::*;
 
 pub use check::{About, Check, Context, Family, Run};
+pub(crate) use files::PALOS_FILE_WRONG;
 
 use crate::findings::Finding;
-use crate::intake::Folder;
 use crate::music::lesson::Lesson;
 
 /// Every check, by family, in the order in which a teacher would go through a lesson.
@@ -74,7 +77,30 @@ pub const CHECKS: &[&Check] = &[
     &course::chord_with_two_shapes::CHECK,
     &course::palo_with_two_accent_sets::CHECK,
     &course::technique_before_taught::CHECK,
-    // the note itself
+    // files, heads, marks: found by intake
+    &files::FILE_NOT_READABLE,
+    &files::FILE_TOO_LARGE,
+    &files::FILE_NOT_TEXT,
+    &files::FILE_IN_UTF_16,
+    &files::FILE_NOT_UTF_8,
+    &files::FOLDER_LEADS_BACK,
+    &files::PALOS_FILE_WRONG,
+    &files::NOTE_EMPTY,
+    &files::NOTE_WITHOUT_TEXT,
+    &files::LANGUAGE_UNKNOWN,
+    &files::HEAD_LINE_EMPTY,
+    &files::HEAD_LINE_TWICE,
+    &files::HEAD_NAME_UNKNOWN,
+    &files::TIME_NOT_READ,
+    &files::CAPTIONS_WITHOUT_WEBVTT,
+    &files::CAPTION_TIME_NOT_READ,
+    &files::CAPTION_WITHOUT_TIME,
+    &files::PRIVATE_NEVER_ENDS,
+    &files::PRIVATE_NEVER_BEGINS,
+    &files::PRIVATE_STRETCH_NOT_READ,
+    &files::PRIVATE_STRETCH_WITHOUT_TIMES,
+    &files::ADDRESS_TAKEN,
+    // requests to let a finding stand
     &let_stand::UNUSED,
     &let_stand::WITHOUT_REASON,
 ];
@@ -94,11 +120,11 @@ pub struct Judged {
 }
 
 /// Runs every check over every lesson.
-pub fn judge(folder: &Folder, lessons: &[Lesson]) -> Judged {
-    let context = Context::new(folder, lessons);
+pub fn judge(context: &Context) -> Judged {
+    let lessons = context.lessons;
     let of_lesson = |lesson: &Lesson| -> Vec<Finding> {
         let run = |check: &&Check| match check.run {
-            Run::Lesson(look) => look(lesson, &context),
+            Run::Lesson(look) => look(lesson, context),
             Run::Course(_) | Run::Elsewhere => Vec::new(),
         };
         CHECKS.iter().flat_map(run).collect()
@@ -106,7 +132,7 @@ pub fn judge(folder: &Folder, lessons: &[Lesson]) -> Judged {
     let mut findings: Vec<Finding> = lessons.par_iter().flat_map_iter(of_lesson).collect();
     for check in CHECKS {
         if let Run::Course(look) = check.run {
-            findings.extend(look(lessons, &context));
+            findings.extend(look(lessons, context));
         }
     }
     findings.sort();

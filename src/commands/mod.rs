@@ -18,12 +18,15 @@ mod preview;
 mod read;
 mod schema;
 
+use std::path::Path;
 use std::process::ExitCode;
 
 use clap::{CommandFactory, FromArgMatches};
 
 use crate::cli::{Cli, Command};
 use crate::failure::Failure;
+use crate::music::lesson::Lesson;
+use crate::pipeline::Review;
 use terminal::Terminal;
 
 /// How a command that could do its work ended.
@@ -80,4 +83,15 @@ fn json(value: &impl serde::Serialize) -> Result<String, Failure> {
     let mut text = serde_json::to_string_pretty(value).map_err(|error| Failure::Refused(error.to_string()))?;
     text.push('\n');
     Ok(text)
+}
+
+/// The one lesson that a command works on.
+fn the_lesson<'a>(note: &Path, review: &'a Review) -> Result<&'a Lesson, Failure> {
+    match review.lessons.as_slice() {
+        [lesson] => Ok(lesson),
+        _ => Err(Failure::Refused(format!(
+            "{}: name one note, not a folder of several lessons",
+            note.display()
+        ))),
+    }
 }

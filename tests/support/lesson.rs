@@ -1,4 +1,4 @@
-use compasario::checks;
+use compasario::checks::{self, Context};
 use compasario::findings::Finding;
 use compasario::intake::{Cue, Folder, Note, NoteKind};
 use compasario::music::chord::{Chord, ChordName, ChordShape, Fingered};
@@ -6,6 +6,7 @@ use compasario::music::hand::Finger;
 use compasario::music::key::Tempo;
 use compasario::music::left_hand::Change;
 use compasario::music::lesson::{Lesson, Said};
+use compasario::music::palo::PaloTable;
 use compasario::music::pattern::{Claim, ClaimAbout, CountSpan, Pattern, Role};
 use compasario::music::pitch::NoteName;
 use compasario::music::position::Position;
@@ -272,7 +273,7 @@ impl Told {
 
     /// All findings of the lesson by itself.
     pub fn findings(&self) -> Vec<Finding> {
-        checks::judge(&self.folder(), std::slice::from_ref(&self.lesson)).findings
+        judge(&self.folder(), std::slice::from_ref(&self.lesson))
     }
 }
 
@@ -296,6 +297,10 @@ fn add_word(stroke: &mut Stroke, word: &str) {
     }
 }
 
+fn judge(folder: &Folder, lessons: &[Lesson]) -> Vec<Finding> {
+    checks::judge(&Context::new(folder, lessons, PaloTable::ours())).findings
+}
+
 /// All findings of several lessons together, each in a file of its own.
 pub fn findings_of(lessons: &[Told]) -> Vec<Finding> {
     let mut folder = Folder::default();
@@ -305,7 +310,7 @@ pub fn findings_of(lessons: &[Told]) -> Vec<Finding> {
         folder.notes.append(&mut own.notes);
     }
     let lessons: Vec<Lesson> = lessons.iter().map(|told| told.lesson.clone()).collect();
-    checks::judge(&folder, &lessons).findings
+    judge(&folder, &lessons)
 }
 
 /// `rule@line severity` of each finding, as a table to compare with.

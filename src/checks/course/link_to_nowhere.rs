@@ -1,6 +1,7 @@
 use super::before::by_id;
 use crate::checks::{About, Check, Context, Family, Run};
 use crate::findings::{Finding, Severity};
+use crate::intake::Sibling;
 use crate::music::lesson::{CrossReference, Lesson, Said};
 
 pub(in crate::checks) const CHECK: Check = Check {
@@ -19,7 +20,10 @@ pub(in crate::checks) const CHECK: Check = Check {
 fn look(lessons: &[Lesson], context: &Context) -> Vec<Finding> {
     let in_lesson = |lesson: &Lesson| {
         let links = lesson.links.iter().filter_map(|link| of_link(link, lessons, context));
-        let needs = lesson.needs.iter().filter_map(|needs| of_needs(needs, lessons));
+        let needs = lesson
+            .needs
+            .iter()
+            .filter_map(|needs| of_needs(needs, lessons, context));
         links.chain(needs).collect::<Vec<_>>()
     };
     lessons.iter().flat_map(in_lesson).collect()
@@ -27,12 +31,13 @@ fn look(lessons: &[Lesson], context: &Context) -> Vec<Finding> {
 
 /// A lesson still to come is announced, not missed. "The alegrías lesson" may be one that is not in this folder: a note.
 fn of_link(link: &CrossReference, lessons: &[Lesson], context: &Context) -> Option<Finding> {
-    if link.announced || by_id(lessons, &link.target).is_some() {
+    if link.announced || is_there(&link.target, lessons, context) {
         return None;
     }
     let is_palo = context.palos.find(&link.target).is_some();
     let of_palo = |lesson: &Lesson| lesson.palo.as_ref().is_some_and(|palo| palo.value == link.target);
-    if is_palo && lessons.iter().any(of_palo) {
+    let named_for_it = |sibling: &Sibling| sibling.id.starts_with(&link.target);
+    if is_palo && (lessons.iter().any(of_palo) || context.folder.siblings.iter().any(named_for_it)) {
         return None;
     }
     let message = if is_palo {
@@ -44,7 +49,7 @@ fn of_link(link: &CrossReference, lessons: &[Lesson], context: &Context) -> Opti
     } else {
         format!("this refers to the lesson {}, which is not in the folder", link.target)
     };
-    let finding = CHECK.found(link.place, message, nearest(&link.target, lessons));
+    let finding = CHECK.found(link.place, message, nearest(&link.target, lessons, context));
     Some(if is_palo {
         finding.weighing(Severity::Note)
     } else {
@@ -52,20 +57,23 @@ fn of_link(link: &CrossReference, lessons: &[Lesson], context: &Context) -> Opti
     })
 }
 
-fn of_needs(needs: &Said<String>, lessons: &[Lesson]) -> Option<Finding> {
-    if by_id(lessons, &needs.value).is_some() {
+fn is_there(id: &str, lessons: &[Lesson], context: &Context) -> bool {
+    by_id(lessons, id).is_some() || context.folder.siblings.iter().any(|sibling| sibling.id == id)
+}
+
+fn of_needs(needs: &Said<String>, lessons: &[Lesson], context: &Context) -> Option<Finding> {
+    if is_there(&needs.value, lessons, context) {
         return None;
     }
     let message = format!("this lesson needs {}, which is not in the folder", needs.value);
-    Some(CHECK.found(needs.place, message, nearest(&needs.value, lessons)))
+    Some(CHECK.found(needs.place, message, nearest(&needs.value, lessons, context)))
 }
 
-fn nearest(id: &str, lessons: &[Lesson]) -> String {
-    let distance = |other: &str| strsim::damerau_levenshtein(id, other);
-    let nearest = lessons
-        .iter()
-        .map(|lesson| lesson.id.as_str())
-        .min_by_key(|other| distance(other));
+fn nearest(id: &str, lessons: &[Lesson], context: &Context) -> String {
+    let distance = |other: &&str| strsim::damerau_levenshtein(id, other);
+    let here = lessons.iter().map(|lesson| lesson.id.as_str());
+    let beside = context.folder.siblings.iter().map(|sibling| sibling.id.as_str());
+    let nearest = here.chain(beside).min_by_key(distance);
     match nearest.filter(|other| distance(other) <= id.chars().count() / 3) {
         Some(other) => format!("Is it {other}?"),
         None => "Correct the name, or add the lesson's note to the folder".to_owned(),
