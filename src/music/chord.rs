@@ -2,6 +2,7 @@ use std::fmt;
 
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
+use super::chord_tones::QUALITIES;
 use super::hand::{Fret, GuitarString, LeftFinger};
 use super::pitch::NoteName;
 use crate::text::Place;
@@ -15,10 +16,6 @@ pub struct ChordName {
     /// What stands in brackets, brackets included: `(b9)`, `(add9)`; may be empty.
     pub added: String,
 }
-
-const QUALITIES: [&str; 16] = [
-    "", "maj7", "m7", "m6", "m", "dim7", "dim", "aug", "sus2", "sus4", "sus", "6", "7", "9", "m9", "maj9",
-];
 
 impl ChordName {
     pub fn new(root: NoteName, quality: &str) -> Self {
@@ -47,7 +44,7 @@ impl ChordName {
             other => other,
         };
         let closed = added.is_empty() || added.ends_with(')');
-        (QUALITIES.contains(&quality) && closed).then(|| Self {
+        (QUALITIES.iter().any(|(known, _)| *known == quality) && closed).then(|| Self {
             root,
             quality: quality.to_owned(),
             added: added.to_owned(),

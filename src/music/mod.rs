@@ -15,8 +15,29 @@ pub mod stroke;
 /// Names of pitches, and strings with frets as pitches.
 pub mod pitch;
 
+/// Pitches as numbers: MIDI, frequency, written against sounding.
+pub mod tone;
+
+/// The neck: pitches at frets, distances in millimetres.
+pub mod fretboard;
+
+/// How a pitch is written in a key; the scales of the modes.
+pub mod spelling;
+
+/// The toques and their cadences.
+pub mod cadence;
+
 /// Chord names and chord shapes.
 pub mod chord;
+
+/// The notes that a chord's name asks for.
+pub mod chord_tones;
+
+/// What a shape sounds, and whether it contradicts its name.
+pub mod chord_naming;
+
+/// Shapes for a name, the easiest reach first.
+pub mod chord_shaping;
 
 /// The key as fingered, and the capo that moves it.
 pub mod key;
