@@ -1,10 +1,10 @@
-use super::Cue;
 use super::head::read_head;
 use super::kinds::Form;
 use super::lines::Line;
-use super::markup::{caption_cues, caption_time};
+use super::markup::caption_time;
 use super::report::Report;
-use super::{HeadLine, language};
+use super::rolling::{Caption, cues_of};
+use super::{Cue, HeadLine, language};
 use crate::text::{ClockTime, FileId, Span};
 
 /// What a caption file holds.
@@ -20,14 +20,22 @@ pub(super) struct Captions {
 /// What the standard drops in silence is a finding here. A head may stand in a NOTE before the first cue.
 pub(super) fn read_captions(file: FileId, text: &str, lines: &[Line<'_>], report: &mut Report<'_>) -> Captions {
     let mut captions = Captions::default();
+    let mut timed = Vec::new();
     let body = signature(lines, report);
     let mut rest = header(body, &mut captions);
     while let Some(first) = rest.iter().position(|line| !line.text.is_empty()) {
         rest = rest.get(first..).unwrap_or(&[]);
         let (block, after) = next_block(rest);
-        read_block(file, text, block, &mut captions, report);
+        if let Some(timing) = block.iter().take(2).position(is_arrow) {
+            timed.extend(read_caption(block, timing, report));
+        } else if timed.is_empty() {
+            read_comment(block, &mut captions, report);
+        } else {
+            read_comment(block, &mut Captions::default(), report);
+        }
         rest = after;
     }
+    captions.cues = cues_of(file, Form::WebVtt, text, timed);
     captions
 }
 
@@ -88,27 +96,14 @@ fn next_block<'a, 'b>(lines: &'b [Line<'a>]) -> (&'b [Line<'a>], &'b [Line<'a>])
     lines.split_at_checked(end).unwrap_or((lines, &[]))
 }
 
-fn read_block(file: FileId, text: &str, block: &[Line<'_>], captions: &mut Captions, report: &mut Report<'_>) {
-    let Some(timing) = block.iter().take(2).position(is_arrow) else {
-        read_comment(block, captions, report);
-        return;
-    };
-    let payload = block.get(timing + 1..).unwrap_or(&[]);
+fn read_caption<'a>(block: &[Line<'a>], timing: usize, report: &mut Report<'_>) -> Option<Caption<'a>> {
+    let lines = block.get(timing + 1..).unwrap_or(&[]).to_vec();
     let line = block.get(timing);
-    let Some((start, end)) = line.and_then(|line| timings(line.text)) else {
-        bad_timing(line, payload, report);
-        return;
-    };
-    let (Some(first), Some(last)) = (payload.first(), payload.last()) else {
-        return;
-    };
-    let words = text.get(first.start..last.end()).unwrap_or("");
-    let cues = caption_cues(file, Form::WebVtt, words, first.start);
-    captions.cues.extend(cues.into_iter().map(|cue| Cue {
-        time: Some(start),
-        until: Some(end),
-        ..cue
-    }));
+    let times = line.and_then(|line| timings(line.text));
+    if times.is_none() {
+        bad_timing(line, &lines, report);
+    }
+    times.map(|(start, end)| Caption { start, end, lines })
 }
 
 /// NOTE, STYLE and REGION are no words; any other block without a time is a cue that lost it.
@@ -120,7 +115,7 @@ fn read_comment(block: &[Line<'_>], captions: &mut Captions, report: &mut Report
             .is_some_and(|rest| rest.is_empty() || rest.starts_with([' ', '\t']))
     };
     if begins("NOTE") {
-        if captions.cues.is_empty() && captions.head.is_empty() && first.trim_end() == "NOTE" {
+        if captions.head.is_empty() && first.trim_end() == "NOTE" {
             captions.head = read_head(block.get(1..).unwrap_or(&[]), report).lines;
         }
     } else if !begins("STYLE") && !begins("REGION") {

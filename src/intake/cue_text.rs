@@ -122,6 +122,9 @@ fn clusters(text: &str) -> Vec<&str> {
     clusters
 }
 
+/// Nothing before it can join it: neither it nor what it begins with when taken apart is a combining letter.
 fn stands_alone(letter: char) -> bool {
-    canonical_combining_class(letter) == 0 && matches!(is_nfc_quick(std::iter::once(letter)), IsNormalized::Yes)
+    let begins = std::iter::once(letter).nfd().next().unwrap_or(letter);
+    let never_joins = matches!(is_nfc_quick(std::iter::once(begins)), IsNormalized::Yes);
+    canonical_combining_class(begins) == 0 && never_joins
 }

@@ -248,7 +248,7 @@ mod tests {
             "tilte: A\npalo: solea\n",
             &[("palo", "solea")],
             2,
-            &["head-name-unknown did you mean \"title\"?"],
+            &["head-name-unknown Did you mean \"title\"?"],
         );
         check(
             "title: A\ntemp: 90\n",

@@ -66,6 +66,9 @@ mod captions;
 /// SRT.
 mod subrip;
 
+/// Captions that show the line before once more.
+mod rolling;
+
 /// Tags and entities inside captions.
 mod markup;
 
@@ -93,7 +96,11 @@ mod cue_text;
 /// Findings about one file.
 mod report;
 
+/// What this room may find.
+mod rules;
+
 pub use lessons::{LessonNotes, lessons};
+pub use rules::{RULES, Rule};
 
 /// A notes folder, read.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]

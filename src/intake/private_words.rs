@@ -45,16 +45,19 @@ pub(super) fn spoken_marks(text: &str) -> Vec<Mark> {
     let mut marks: Vec<Mark> = Vec::new();
     let mut at = 0;
     while at < words.len() {
-        let rest = words.get(at..).unwrap_or(&[]);
-        match mark_at(rest) {
-            Some((kind, taken)) => {
-                let first = rest.first().map_or(0, |word| word.start);
-                let last = rest.get(taken - 1).map_or(first, |word| word.end);
+        let found = words.get(at..).and_then(phrase_at);
+        // A misheard phrase may seem to begin a word early: where it fits better, there it is.
+        let better = words.get(at + 1..).and_then(phrase_at);
+        let fits_later = |found: &Phrase| better.as_ref().is_some_and(|better| better.distance < found.distance);
+        match found.filter(|found| !fits_later(found)) {
+            Some(found) => {
+                let first = words.get(at).map_or(0, |word| word.start);
+                let last = words.get(at + found.words - 1).map_or(first, |word| word.end);
                 marks.push(Mark {
                     range: first..last,
-                    kind,
+                    kind: found.kind,
                 });
-                at += taken;
+                at += found.words;
             }
             None => at += 1,
         }
@@ -65,13 +68,21 @@ pub(super) fn spoken_marks(text: &str) -> Vec<Mark> {
 /// Longest window that any phrase needs: its words, and one more where the recogniser parted one.
 const WINDOW: usize = 6;
 
-fn mark_at(words: &[Word]) -> Option<(MarkKind, usize)> {
+/// A phrase at the front of some words.
+struct Phrase {
+    kind: MarkKind,
+    words: usize,
+    /// Letters by which it was missed.
+    distance: usize,
+}
+
+fn phrase_at(words: &[Word]) -> Option<Phrase> {
     let window = words.get(..WINDOW.min(words.len()))?;
     if !window.iter().any(|word| is_anchor(&word.text)) {
         return None;
     }
     let mut joined = String::new();
-    let mut best: Option<(usize, MarkKind, usize)> = None;
+    let mut best: Option<Phrase> = None;
     for (index, word) in window.iter().enumerate() {
         joined.push_str(&word.text);
         for (phrases, kind, allowed) in [(END, MarkKind::End, 0), (BEGIN, MarkKind::Stretch, MISHEARD_LETTERS)] {
@@ -79,12 +90,14 @@ fn mark_at(words: &[Word]) -> Option<(MarkKind, usize)> {
                 .iter()
                 .map(|phrase| strsim::osa_distance(&joined, &phrase.replace(' ', "")));
             let nearest = distances.min().filter(|distance| *distance <= allowed);
-            if let Some(distance) = nearest.filter(|distance| best.is_none_or(|(least, _, _)| *distance < least)) {
-                best = Some((distance, kind, index + 1));
+            if let Some(distance) = nearest.filter(|nearest| best.as_ref().is_none_or(|best| *nearest < best.distance))
+            {
+                let words = index + 1;
+                best = Some(Phrase { kind, words, distance });
             }
         }
     }
-    best.map(|(_, kind, taken)| (kind, taken))
+    best
 }
 
 fn is_anchor(word: &str) -> bool {

@@ -1,8 +1,8 @@
 use super::Cue;
 use super::kinds::Form;
 use super::lines::Line;
-use super::markup::caption_cues;
 use super::report::Report;
+use super::rolling::{Caption, cues_of};
 use crate::text::{ClockTime, FileId, Span};
 
 /// Reads SRT: a number, `00:01:02,500 --> 00:01:05,000`, and lines of words.
@@ -10,73 +10,46 @@ use crate::text::{ClockTime, FileId, Span};
 /// There is no standard for it. Words belong to the times above them until the next number with times below it;
 /// a blank line among them is passed over.
 pub(super) fn read_subrip(file: FileId, text: &str, lines: &[Line<'_>], report: &mut Report<'_>) -> Vec<Cue> {
-    let mut cues = Vec::new();
-    let mut open: Option<Block<'_>> = None;
+    let mut blocks: Vec<Option<Caption<'_>>> = Vec::new();
     for (index, line) in lines.iter().enumerate() {
         let above_times = lines.get(index + 1).is_some_and(is_times) && is_number(line);
         if line.is_blank() || above_times {
             continue;
         }
         if is_times(line) {
-            cues.extend(open.take().map(|block| block.cues(file, text)).unwrap_or_default());
-            open = Some(Block::new(*line, report));
-        } else if let Some(block) = &mut open {
-            block.first.get_or_insert(*line);
-            block.last = Some(*line);
+            blocks.push(open_caption(line, report));
+        } else if let Some(block) = blocks.last_mut() {
+            // Words below times that cannot be read are lost with them.
+            if let Some(caption) = block {
+                caption.lines.push(*line);
+            }
         } else {
             let span = Span::new(line.start, line.end());
             let message = "these words of the captions have no time above them and are not read".to_owned();
-            report.warn(
-                "caption-without-time",
-                span,
-                message,
-                "Give them a number and times, or delete them",
-            );
+            let help = "Give them a number and times, or delete them";
+            report.warn("caption-without-time", span, message, help);
         }
     }
-    cues.extend(open.take().map(|block| block.cues(file, text)).unwrap_or_default());
-    cues
+    cues_of(file, Form::SubRip, text, blocks.into_iter().flatten().collect())
 }
 
-struct Block<'a> {
-    times: Option<(ClockTime, ClockTime)>,
-    first: Option<Line<'a>>,
-    last: Option<Line<'a>>,
-}
-
-impl<'a> Block<'a> {
-    fn new(line: Line<'a>, report: &mut Report<'_>) -> Self {
-        let times = timings(line.text);
-        if times.is_none() {
-            let span = Span::new(line.start, line.end());
-            let message = "the times of this caption cannot be read, so it is left out".to_owned();
-            report.warn(
-                "caption-time-not-read",
-                span,
-                message,
-                "Write 00:01:02,500 --> 00:01:05,000",
-            );
-        }
-        Self {
-            times,
-            first: None,
-            last: None,
-        }
+fn open_caption<'a>(line: &Line<'a>, report: &mut Report<'_>) -> Option<Caption<'a>> {
+    let times = timings(line.text);
+    if times.is_none() {
+        let span = Span::new(line.start, line.end());
+        let message = "the times of this caption cannot be read, so it is left out".to_owned();
+        report.warn(
+            "caption-time-not-read",
+            span,
+            message,
+            "Write 00:01:02,500 --> 00:01:05,000",
+        );
     }
-
-    fn cues(self, file: FileId, text: &str) -> Vec<Cue> {
-        let (Some((start, end)), Some(first), Some(last)) = (self.times, self.first, self.last) else {
-            return Vec::new();
-        };
-        let words = text.get(first.start..last.end()).unwrap_or("");
-        let cues = caption_cues(file, Form::SubRip, words, first.start);
-        let timed = cues.into_iter().map(|cue| Cue {
-            time: Some(start),
-            until: Some(end),
-            ..cue
-        });
-        timed.collect()
-    }
+    times.map(|(start, end)| Caption {
+        start,
+        end,
+        lines: Vec::new(),
+    })
 }
 
 fn is_times(line: &Line<'_>) -> bool {

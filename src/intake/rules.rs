@@ -1,0 +1,190 @@
+use crate::findings::Severity;
+
+/// What this room may say about the files themselves: for `check --explain`.
+#[derive(Debug)]
+pub struct Rule {
+    pub id: &'static str,
+    pub severity: Severity,
+    /// What it finds.
+    pub finds: &'static str,
+    /// Why it matters.
+    pub matters: &'static str,
+    /// What trips it.
+    pub trips: &'static str,
+    /// The same, put right.
+    pub right: &'static str,
+}
+
+const NOT_READ: &str = "The file is left out of the course; the others are read.";
+
+/// Every rule of this room, in the order in which a file is read.
+pub const RULES: &[Rule] = &[
+    Rule {
+        id: "folder-leads-back",
+        severity: Severity::Error,
+        finds: "A link to a folder that the link itself lies in.",
+        matters: "Following it would never end. It is not followed.",
+        trips: "notes/old -> notes",
+        right: "notes/old, a folder of its own, or no link",
+    },
+    Rule {
+        id: "file-not-readable",
+        severity: Severity::Error,
+        finds: "A file that the system does not let us read, or a link to a file that is gone.",
+        matters: NOT_READ,
+        trips: "notes/solea.txt, readable by its owner only",
+        right: "notes/solea.txt, readable",
+    },
+    Rule {
+        id: "file-too-large",
+        severity: Severity::Error,
+        finds: "A file named like a note that is larger than 20 MB. An hour of speech takes about 60 kB.",
+        matters: NOT_READ,
+        trips: "take-3.txt, 50 MB",
+        right: "take-3.wav",
+    },
+    Rule {
+        id: "file-not-text",
+        severity: Severity::Error,
+        finds: "A file named like a note whose bytes are not text.",
+        matters: NOT_READ,
+        trips: "a recording named take-3.txt",
+        right: "take-3.mp3",
+    },
+    Rule {
+        id: "file-in-utf-16",
+        severity: Severity::Error,
+        finds: "A text saved with two bytes a letter.",
+        matters: NOT_READ,
+        trips: "solea.txt, saved as \"Unicode\"",
+        right: "solea.txt, saved as UTF-8",
+    },
+    Rule {
+        id: "file-not-utf-8",
+        severity: Severity::Error,
+        finds: "A text in an older encoding: its accented letters would come out wrong.",
+        matters: NOT_READ,
+        trips: "solea.txt, saved as Windows-1252 or Latin-1",
+        right: "solea.txt, saved as UTF-8",
+    },
+    Rule {
+        id: "note-empty",
+        severity: Severity::Warning,
+        finds: "A note with nothing in it.",
+        matters: "It makes no lesson.",
+        trips: "solea.txt, 0 bytes",
+        right: "[0:07] soleá, count 12",
+    },
+    Rule {
+        id: "note-without-text",
+        severity: Severity::Warning,
+        finds: "A note that has a head and nothing below it, or captions none of which can be read.",
+        matters: "The lesson's page will hold its title and no music.",
+        trips: "title: Soleá, the first compás",
+        right: "title: Soleá, the first compás\n\n1-12: ...",
+    },
+    Rule {
+        id: "head-name-unknown",
+        severity: Severity::Warning,
+        finds: "A line among the head's lines whose name is none of the head's.",
+        matters: "What it says is not used.",
+        trips: "title: Soleá\ntemp: 90",
+        right: "title: Soleá\ntempo: 90",
+    },
+    Rule {
+        id: "head-line-twice",
+        severity: Severity::Warning,
+        finds: "A head that says one thing twice.",
+        matters: "Only the first is used.",
+        trips: "key: A phrygian\nkey: E phrygian",
+        right: "key: A phrygian",
+    },
+    Rule {
+        id: "head-line-empty",
+        severity: Severity::Warning,
+        finds: "A head line with nothing after the colon.",
+        matters: "Nothing is read from it.",
+        trips: "tempo:",
+        right: "tempo: 90",
+    },
+    Rule {
+        id: "language-unknown",
+        severity: Severity::Warning,
+        finds: "A language other than English and Spanish in the head.",
+        matters: "The words of no other language are known; the note is read as the one of the two that fits better.",
+        trips: "language: French",
+        right: "language: en",
+    },
+    Rule {
+        id: "time-not-read",
+        severity: Severity::Warning,
+        finds: "A time at the start of a line with more than 59 seconds or minutes.",
+        matters: "The line keeps the time before it, so its link opens too early.",
+        trips: "[2:75] 5 i dn",
+        right: "[3:15] 5 i dn",
+    },
+    Rule {
+        id: "captions-without-webvtt",
+        severity: Severity::Warning,
+        finds: "A .vtt file whose first line does not say WEBVTT (W3C WebVTT asks for it).",
+        matters: "It is read here, but a browser will not show it under the recording.",
+        trips: "00:01.000 --> 00:02.000\nhello",
+        right: "WEBVTT\n\n00:01.000 --> 00:02.000\nhello",
+    },
+    Rule {
+        id: "caption-time-not-read",
+        severity: Severity::Warning,
+        finds: "A caption whose times are not written as its kind of file asks.",
+        matters: "Its words are left out, as a player leaves them out.",
+        trips: "00:01,000 --> 00:02,000 (in a .vtt file)",
+        right: "00:01.000 --> 00:02.000",
+    },
+    Rule {
+        id: "caption-without-time",
+        severity: Severity::Warning,
+        finds: "Words in a caption file with no times above them, often after a blank line inside a caption.",
+        matters: "They are left out, as a player leaves them out.",
+        trips: "00:01.000 --> 00:02.000\none and\n\ntwo and",
+        right: "00:01.000 --> 00:02.000\none and\ntwo and",
+    },
+    Rule {
+        id: "private-never-ends",
+        severity: Severity::Warning,
+        finds: "Something private begins and nothing says where it ends.",
+        matters: "Everything to the end of the note is kept private, and missing from the lesson.",
+        trips: "This stays between us. Ana's wrist hurts. Now, count five.",
+        right: "This stays between us. Ana's wrist hurts. End of the private part. Now, count five.",
+    },
+    Rule {
+        id: "private-never-begins",
+        severity: Severity::Error,
+        finds: "Something private ends and nothing says where it began; a recogniser may have missed the words.",
+        matters: "What was meant to be private would be published.",
+        trips: "Ana's wrist hurts. End of the private part.",
+        right: "(private) Ana's wrist hurts. End of the private part.",
+    },
+    Rule {
+        id: "private-stretch-not-read",
+        severity: Severity::Error,
+        finds: "A private: line of the head that is not a stretch of time.",
+        matters: "What was meant to be private would be published.",
+        trips: "private: around minute 12",
+        right: "private: 12:40-13:05",
+    },
+    Rule {
+        id: "private-stretch-without-times",
+        severity: Severity::Error,
+        finds: "A private: line of the head in a note that has no times.",
+        matters: "What was meant to be private would be published.",
+        trips: "private: 12:40-13:05\n\nAna's wrist hurts",
+        right: "(private) Ana's wrist hurts",
+    },
+    Rule {
+        id: "address-taken",
+        severity: Severity::Warning,
+        finds: "Two lessons whose names make one address.",
+        matters: "The second gets another address than its name says; links made by hand would lead to the first.",
+        trips: "solea 1.txt, solea-1.txt",
+        right: "solea-1.txt, solea-2.txt",
+    },
+];
