@@ -1,3 +1,4 @@
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -122,6 +123,12 @@ impl Folder {
         if self.notes.is_empty() {
             return Err(no_note(self));
         }
+        let recordings: BTreeSet<&str> = self
+            .notes
+            .iter()
+            .filter_map(|note| note.head_value("recording"))
+            .collect();
+        self.skipped.retain(|(name, _)| !recordings.contains(name.as_str()));
         seal_stretches(self);
         self.findings.extend(untimed_findings(self));
         self.findings.extend(address_findings(self));

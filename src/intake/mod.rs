@@ -110,7 +110,7 @@ pub struct Folder {
     pub files: Vec<SourceText>,
     /// One entry a file that is a note, in the order of the folder's names.
     pub notes: Vec<Note>,
-    /// Files that are no notes, with the reason.
+    /// Files that are no notes and no recording that a head names, with the reason.
     pub skipped: Vec<(String, String)>,
     /// What was wrong with the files themselves.
     pub findings: Vec<Finding>,

@@ -49,7 +49,8 @@ fn starts(found: &[String], expected: &[&str]) {
 #[test]
 fn what_is_no_note_is_named() {
     let (skipped, found) = passed_over(&[
-        ("a.txt", b"1: i dn"),
+        ("a.txt", b"recording: sound/take 1.ogg\n\n1: i dn"),
+        ("sound/take 1.ogg", b"\x00"),
         ("cover.jpg", b"\xff\xd8"),
         ("LICENSE", b"words"),
         (".git/config", b"x"),
