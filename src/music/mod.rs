@@ -65,3 +65,9 @@ pub mod glossary;
 
 /// The compás that a lesson turns in, its tempo, and where moments fall.
 pub mod round;
+
+/// Measures on rhythms: distances, off-beatness, evenness.
+pub mod rhythm;
+
+/// Palos near each other, variations near and far, beats against the accents.
+pub mod leaning;
