@@ -1,0 +1,153 @@
+//! The lessons made ready for all pages at once: screened, ordered, with their addresses.
+
+use crate::music::lesson::Lesson;
+use crate::music::palo::{Palo, PaloTable};
+
+use super::addresses::{self, Register};
+use super::compas::Compas;
+use super::labels::Labels;
+use super::people::People;
+use super::published::{Published, publish};
+use super::recording::Recording;
+use super::{Choices, SiteInput};
+
+/// A lesson as the pages see it.
+#[derive(Debug)]
+pub(super) struct Ready<'a> {
+    pub published: Published,
+    pub slug: String,
+    pub title: String,
+    /// Its place in the course, from 1.
+    pub number: usize,
+    pub palo: Option<&'a Palo>,
+    pub compas: Compas,
+    pub recording: Recording,
+    pub labels: &'static Labels,
+}
+
+/// The course as the pages see it.
+#[derive(Debug)]
+pub(super) struct Course<'a> {
+    pub title: String,
+    pub about: String,
+    pub labels: &'static Labels,
+    /// In the order of the course.
+    pub lessons: Vec<Ready<'a>>,
+    pub palos: &'a PaloTable,
+}
+
+impl<'a> Course<'a> {
+    pub fn new(input: &SiteInput<'a>) -> Self {
+        let people = People::of(input.lessons);
+        let mut register = Register::default();
+        let mut lessons: Vec<Ready> = Vec::new();
+        for lesson in input.lessons {
+            // Addresses are given in the order of the notes, and to pages that are left out too: a lesson keeps its own.
+            let slug = register.give(&addresses::lesson_slug(&lesson.id, &people));
+            lessons.push(ready(input, lesson, slug, &people));
+        }
+        if input.choices.strict {
+            lessons.retain(|ready| ready.published.lesson.reviewed.is_some());
+        }
+        in_order(&mut lessons);
+        let spanish = lessons.iter().filter(|ready| ready.labels.language == "es").count();
+        let language = match input.head.language.as_str() {
+            "" if spanish * 2 > lessons.len() => "es",
+            said => said,
+        };
+        let labels = Labels::of(language);
+        let title = people.hide(input.head.title.trim());
+        Self {
+            title: if title.is_empty() { labels.get("course_untitled").to_owned() } else { title },
+            about: people.hide(input.head.about.trim()),
+            labels,
+            lessons,
+            palos: input.palos,
+        }
+    }
+
+    /// The lesson that a cross-reference means: by its address, else None.
+    pub fn lesson(&self, id: &str) -> Option<&Ready<'a>> {
+        let wanted = addresses::slug(id);
+        self.lessons.iter().find(|ready| ready.published.lesson.id == id || ready.slug == wanted)
+    }
+
+    pub fn of_palo<'b>(&'b self, slug: &'b str) -> impl Iterator<Item = &'b Ready<'a>> {
+        self.lessons.iter().filter(move |ready| ready.palo_slug() == Some(slug))
+    }
+
+    /// The palos that the course has lessons of, in the order of the course; with their names when we know them.
+    pub fn palo_slugs(&self) -> Vec<&str> {
+        let mut slugs: Vec<&str> = Vec::new();
+        for slug in self.lessons.iter().filter_map(|ready| ready.palo_slug()) {
+            if !slugs.contains(&slug) {
+                slugs.push(slug);
+            }
+        }
+        slugs
+    }
+}
+
+impl Ready<'_> {
+    pub fn lesson(&self) -> &Lesson {
+        &self.published.lesson
+    }
+
+    pub fn palo_slug(&self) -> Option<&str> {
+        self.published.lesson.palo.as_ref().map(|palo| palo.value.as_str())
+    }
+
+    /// The palo's name in this lesson's language.
+    pub fn palo_name(&self, language: &str) -> String {
+        match (self.palo, self.palo_slug()) {
+            (Some(palo), _) => palo.name.of(language).to_owned(),
+            (None, Some(slug)) => slug.replace('-', " "),
+            (None, None) => String::new(),
+        }
+    }
+}
+
+fn ready<'a>(input: &SiteInput<'a>, lesson: &Lesson, slug: String, people: &People) -> Ready<'a> {
+    let Choices { copy_recordings, .. } = input.choices;
+    let published = publish(lesson, input.folder, people);
+    let palo = published.lesson.palo.as_ref().and_then(|palo| input.palos.find(&palo.value));
+    let labels = Labels::of(&published.lesson.language);
+    let title = published.lesson.title.as_ref().map(|title| title.value.trim().to_owned());
+    let palo_name = palo.map(|palo| palo.name.of(labels.language).to_owned());
+    let title = title.filter(|title| !title.is_empty()).or(palo_name).unwrap_or_else(|| slug.replace('-', " "));
+    Ready {
+        compas: Compas::of(&published.lesson, palo),
+        recording: Recording::of(&published.lesson, &slug, copy_recordings),
+        title: capital(&title),
+        number: 0,
+        palo,
+        slug,
+        labels,
+        published,
+    }
+}
+
+/// The teacher's order first; what has none comes after what it needs, else in the order of the notes.
+fn in_order(lessons: &mut Vec<Ready>) {
+    let mut waiting: Vec<Ready> = std::mem::take(lessons);
+    // Stable: lessons without an order keep the order of the notes, behind those with one.
+    waiting.sort_by_key(|ready| ready.published.lesson.order.as_ref().map_or(i64::MAX, |order| order.value));
+    while !waiting.is_empty() {
+        let ids: Vec<String> = waiting.iter().map(|ready| ready.published.lesson.id.clone()).collect();
+        let free = waiting.iter().position(|ready| {
+            let lesson = &ready.published.lesson;
+            lesson.order.is_some() || lesson.needs.iter().all(|need| need.value == lesson.id || !ids.contains(&need.value))
+        });
+        // A ring of needs is a finding elsewhere; here it must only not stop the build.
+        lessons.push(waiting.remove(free.unwrap_or(0)));
+    }
+    for (index, ready) in lessons.iter_mut().enumerate() {
+        ready.number = index + 1;
+    }
+}
+
+/// With a capital letter first.
+pub(super) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
+}

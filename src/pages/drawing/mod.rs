@@ -1,0 +1,183 @@
+//! Patterns, chord shapes and compases as pictures, drawn in Rust as SVG.
+//!
+//! Comes in: a pattern and the compás it is counted on. Goes out: SVG for a telephone and for a page, the key to
+//! the signs used, and the same content as rows of words. What was not said is drawn open; nothing is guessed.
+//! This room knows no page and no address. Start reading at [`pattern`].
+
+/// A small writer of SVG.
+pub mod svg;
+
+/// The one time axis.
+pub mod axis;
+
+/// Which counts stand on one line.
+mod systems;
+
+/// What is to be drawn, gathered by moment.
+mod scene;
+
+/// Where each row lies.
+mod plan;
+
+/// The signs of both hands.
+mod signs;
+
+/// Count, chord, right hand, golpe, left hand.
+mod rows;
+
+/// The six lines.
+mod strings;
+
+/// The key to the signs that a drawing uses.
+mod key;
+
+/// The same content in words.
+mod words;
+
+/// A chord shape lying down, strings as in the six lines.
+mod chord_shape;
+
+/// A compás as a row.
+mod compas_row;
+
+pub use chord_shape::chord_shape;
+pub use compas_row::{CompasRow, compas_row};
+pub use key::{KeyItem, key_of_all};
+pub use rows::part;
+pub use words::{Row, rows};
+
+use crate::music::lesson::Lesson;
+use crate::music::pattern::Pattern;
+use crate::pages::compas::Compas;
+use crate::pages::labels::Labels;
+
+use plan::{NARROW, Plan, Sheet, System, WIDE};
+use scene::Scene;
+use svg::{Frame, Svg};
+
+/// A pattern, drawn.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Drawing {
+    /// For a telephone.
+    pub narrow: String,
+    /// For a page.
+    pub wide: String,
+    pub key: Vec<KeyItem>,
+    /// Moment by moment, in words.
+    pub rows: Vec<Row>,
+}
+
+/// What the drawing is called on its page.
+#[derive(Debug, Clone, Copy)]
+pub struct Naming<'a> {
+    /// Unique on the page.
+    pub id: &'a str,
+    pub title: &'a str,
+    pub about: &'a str,
+}
+
+/// Draws a pattern; None when there is nothing in it to draw.
+pub fn pattern(pattern: &Pattern, compas: &Compas, lesson: &Lesson, labels: &Labels, naming: Naming) -> Option<Drawing> {
+    let scene = Scene::new(pattern, compas, lesson, labels);
+    if scene.axis.columns.is_empty() || scene.moments.is_empty() {
+        return None;
+    }
+    Some(Drawing {
+        narrow: sheet(&scene, NARROW, naming),
+        wide: sheet(&scene, WIDE, naming),
+        key: key::key(&scene),
+        rows: words::rows(&scene),
+    })
+}
+
+fn sheet(scene: &Scene, sheet: Sheet, naming: Naming) -> String {
+    let plan = Plan::of(scene);
+    let systems = systems::systems(&scene.axis, &plan::needs(scene), sheet.inner());
+    let mut svg = Svg::default();
+    let mut top = 0.0;
+    for line in &systems.lines {
+        let columns = scene.axis.columns.get(line.clone()).unwrap_or_default();
+        let (Some(first), Some(last)) = (columns.first(), columns.last()) else { continue };
+        let system = System {
+            scene,
+            plan: &plan,
+            line: line.clone(),
+            from: first.start,
+            to: last.start + last.length,
+            pulse: systems.pulse,
+            left: sheet.gutter,
+            top,
+        };
+        draw_system(&mut svg, &system, sheet);
+        top += plan.height + 22.0;
+    }
+    let id = format!("{}-{}", naming.id, if sheet.full_names { "w" } else { "n" });
+    svg.finish(&Frame {
+        id: &id,
+        class: sheet.class,
+        width: sheet.width,
+        height: top - 14.0,
+        title: naming.title,
+        about: naming.about,
+    })
+}
+
+fn draw_system(svg: &mut Svg, system: &System, sheet: Sheet) {
+    let plan = system.plan;
+    rows::counts(svg, system);
+    if plan.has_strings {
+        strings::lines(svg, system, plan);
+    }
+    names(svg, system, sheet);
+    if let Some(chord) = plan.chord {
+        rows::chords(svg, system, system.top + chord);
+    }
+    rows::right_hand(svg, system, plan);
+    if let Some(golpe) = plan.golpe {
+        rows::golpes(svg, system, system.top + golpe);
+    }
+    if plan.left.is_some() {
+        rows::left_hand(svg, system, plan);
+    }
+    if plan.has_strings {
+        strings::notes(svg, system, plan);
+    }
+    let end = system.x(system.to) - 13.0;
+    if system.to >= system.scene.axis.end() - 1e-9 {
+        svg.line("d-end", (end, system.top + 4.0), (end, system.top + plan.height));
+    }
+}
+
+/// The names of the rows, at the left of each line.
+fn names(svg: &mut Svg, system: &System, sheet: Sheet) {
+    let labels = system.scene.labels;
+    let plan = system.plan;
+    let name = |full: &str, short: &str| labels.get(if sheet.full_names { full } else { short }).to_owned();
+    let x = if sheet.full_names { 62.0 } else { 0.0 };
+    let class = if sheet.full_names { "d-row-name to" } else { "d-row-name from" };
+    let mut put = |y: f64, words: String| {
+        if !words.is_empty() {
+            svg.text(class, (x, system.top + y), &words);
+        }
+    };
+    if sheet.full_names {
+        put(20.0, name(if system.scene.axis.free { "row_event" } else { "row_count" }, "row_count"));
+        if let Some(chord) = plan.chord {
+            put(chord - 7.0, name("row_chord", "row_chord"));
+        }
+    }
+    if system.scene.lanes() > 0 {
+        put(plan.right + plan.accent + 16.0, name("row_right", "row_right_short"));
+    }
+    if let Some(golpe) = plan.golpe.filter(|_| sheet.full_names) {
+        put(golpe + 4.0, name("row_golpe", "row_golpe"));
+    }
+    if let Some(left) = plan.left {
+        put(left + 13.0, name("row_left", "row_left_short"));
+    }
+    if plan.has_strings && sheet.full_names {
+        put(plan.strings + STRINGS_MIDDLE, name("row_strings", "row_strings"));
+    }
+}
+
+const STRINGS_MIDDLE: f64 = plan::STRING_GAP * 2.5 + 3.0;

@@ -1,0 +1,130 @@
+//! 6. Lessons become pages: a course that works offline, linked to the recording and to the words it was read from.
+//!
+//! Comes in: lessons, the notes they were read from, the palos in force. Goes out: [`OutputFile`]s.
+//! This room reads no file, knows no clock, and publishes nothing that `published` has not let through.
+//! Start reading at [`site`]; a page kind is one file here and one template.
+
+use crate::disk::OutputFile;
+use crate::failure::Failure;
+use crate::intake::Folder;
+use crate::music::lesson::Lesson;
+use crate::music::palo::PaloTable;
+
+/// What address a thing has.
+pub mod addresses;
+
+/// The words of the pages in both languages.
+pub mod labels;
+
+/// The compás a lesson is drawn on.
+pub mod compas;
+
+/// Pictures of patterns, chord shapes and compases.
+pub mod drawing;
+
+/// Names that are never published.
+mod people;
+
+/// What of a lesson may be seen, and the words it was read from.
+mod published;
+
+/// How a moment in the recording is opened.
+mod recording;
+
+/// The lessons made ready for all pages at once.
+mod course;
+
+/// Links, moments and other small pieces that pages share.
+mod pieces;
+
+/// The templates, built into the program.
+mod templates;
+
+/// The table of lessons.
+mod home;
+
+/// One lesson.
+mod lesson_page;
+
+/// One pattern on its lesson's page.
+mod pattern_view;
+
+/// What stands at the head of a lesson: palo, compás, key, tempo.
+mod summary;
+
+/// One palo, and the list of palos.
+mod palo_page;
+
+/// The chords of the course.
+mod chords_page;
+
+/// One technique, and the list of techniques.
+mod technique_page;
+
+/// The words of the trade.
+mod glossary_page;
+
+/// How to read the drawings.
+mod reading_page;
+
+/// Where figures come from.
+mod sources_page;
+
+pub use recording::Copy;
+
+/// What the course is called, and in which language its common pages are.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct CourseHead {
+    pub title: String,
+    /// One or two sentences for the first page; may be empty.
+    pub about: String,
+    /// `en` or `es`; empty: that of most lessons.
+    pub language: String,
+}
+
+/// What the person who builds the site chose.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Choices {
+    /// Leave out lessons that the teacher has not checked.
+    pub strict: bool,
+    /// Recordings that are files are copied into the site and play in the page.
+    pub copy_recordings: bool,
+}
+
+/// All that a site is made from.
+#[derive(Debug, Clone, Copy)]
+pub struct SiteInput<'a> {
+    pub head: &'a CourseHead,
+    pub lessons: &'a [Lesson],
+    /// The notes that the lessons were read from: for the words, and to know what is private.
+    pub folder: &'a Folder,
+    pub palos: &'a PaloTable,
+    pub choices: Choices,
+}
+
+/// The whole site, sorted by path.
+pub fn site(input: &SiteInput) -> Result<Vec<OutputFile>, Failure> {
+    let course = course::Course::new(input);
+    let press = templates::Press::new()?;
+    let mut files = templates::assets();
+    files.extend(home::pages(&course, &press)?);
+    files.extend(lesson_page::pages(&course, &press)?);
+    files.extend(palo_page::pages(&course, &press)?);
+    files.extend(chords_page::pages(&course, &press)?);
+    files.extend(technique_page::pages(&course, &press)?);
+    files.extend(glossary_page::pages(&course, &press)?);
+    files.extend(reading_page::pages(&course, &press)?);
+    files.extend(sources_page::pages(&course, &press)?);
+    files.sort();
+    Ok(files)
+}
+
+/// The recordings to be copied into the site when that was asked for.
+pub fn recordings(input: &SiteInput) -> Vec<Copy> {
+    if !input.choices.copy_recordings {
+        return Vec::new();
+    }
+    let course = course::Course::new(input);
+    let copies = course.lessons.iter();
+    copies.filter_map(|ready| recording::Recording::copy(&ready.published.lesson, &ready.slug)).collect()
+}
