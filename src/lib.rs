@@ -28,6 +28,9 @@ pub mod intake;
 /// 4. Lessons to findings: does it hold together?
 pub mod checks;
 
+/// 6. Lessons to pages: the course website.
+pub mod pages;
+
 /// 7. Lessons to files for other programs.
 pub mod exports;
 

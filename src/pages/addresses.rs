@@ -69,7 +69,11 @@ pub fn slug(text: &str) -> String {
     let parts: Vec<&str> = out.split('-').filter(|part| !part.is_empty()).collect();
     let joined: String = parts.join("-").chars().take(80).collect();
     let joined = joined.trim_matches('-').to_owned();
-    if KEPT.contains(&joined.as_str()) { format!("n-{joined}").trim_end_matches('-').to_owned() } else { joined }
+    if KEPT.contains(&joined.as_str()) {
+        format!("n-{joined}").trim_end_matches('-').to_owned()
+    } else {
+        joined
+    }
 }
 
 /// Gives out addresses, each once.
@@ -112,7 +116,10 @@ pub fn chord_anchor(name: &str) -> String {
             _ => out.push('-'),
         }
     }
-    out.split('-').filter(|part| !part.is_empty()).collect::<Vec<_>>().join("-")
+    out.split('-')
+        .filter(|part| !part.is_empty())
+        .collect::<Vec<_>>()
+        .join("-")
 }
 
 #[cfg(test)]
@@ -136,12 +143,17 @@ mod tests {
     #[test]
     fn the_first_holder_keeps_an_address() {
         let mut register = Register::default();
-        assert_eq!([register.give("a"), register.give("a"), register.give("a")], ["a", "a-2", "a-3"]);
+        assert_eq!(
+            [register.give("a"), register.give("a"), register.give("a")],
+            ["a", "a-2", "a-3"]
+        );
     }
 
     #[test]
     fn chords_that_differ_have_anchors_that_differ() {
-        let names = ["B", "Bb", "Bbm", "Bm", "B7", "Bb7", "F#", "F#m", "A(b9)", "A", "Am", "Amaj7"];
+        let names = [
+            "B", "Bb", "Bbm", "Bm", "B7", "Bb7", "F#", "F#m", "A(b9)", "A", "Am", "Amaj7",
+        ];
         let anchors: std::collections::BTreeSet<String> = names.iter().map(|name| chord_anchor(name)).collect();
         assert_eq!(anchors.len(), names.len(), "{anchors:?}");
         assert_eq!(chord_anchor("F#m"), "chord-f-sharp-m");

@@ -1,91 +1,101 @@
-//! The compás a lesson is drawn on: what the lesson says, and where it says nothing, what its palo's table says.
-
-use num_rational::Ratio;
+//! The compás that a picture is drawn on: a round of counts, or the events of a free palo.
 
 use crate::music::lesson::Lesson;
-use crate::music::palo::Palo;
+use crate::music::palo::{AccentSet, Compas as Attested, PaloTable};
 use crate::music::position::Position;
+use crate::music::round::{Given, Round, palo_of};
 
-/// Counts with their lengths and accents.
+/// What a picture needs to know of the compás.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Compas {
     /// No counts at all: moments are events in order.
     pub free: bool,
-    /// Counts in one compás; 0 when neither lesson nor palo says.
+    /// Counts in one compás; 0 when nobody says.
     pub counts: i64,
     /// The count that a round begins on.
     pub first: i64,
-    /// Pulses in each of the counts 1, 2, 3, …
-    pub lengths: Vec<i64>,
     /// Sorted.
     pub accents: Vec<Position>,
     /// False when the accents are the palo's own: the lesson says nothing of them.
     pub accents_said: bool,
-    /// False when the number of counts is the palo's own.
-    pub counts_said: bool,
+    round: Option<Round>,
 }
 
 impl Compas {
-    pub fn of(lesson: &Lesson, palo: Option<&Palo>) -> Self {
-        let meter = &lesson.meter;
-        let said = meter.beats.as_ref().map(|beats| beats.value).filter(|counts| (1..=64).contains(counts));
-        let free = said.is_none() && palo.is_some_and(|palo| palo.free);
-        let table = palo.and_then(|palo| match said {
-            Some(counts) => palo.counted_in(counts).next(),
-            None => palo.usual(),
-        });
-        let counts = said.or(table.map(|table| table.counts)).unwrap_or(0);
-        let lengths = meter.lengths.as_ref().map(|lengths| lengths.value.clone());
-        let lengths = lengths.or(table.map(|table| table.lengths.clone())).unwrap_or_default();
-        let mut accents: Vec<Position> = meter.accents.iter().map(|accent| accent.value).collect();
-        let accents_said = !accents.is_empty();
-        if !accents_said {
-            accents = table.and_then(|table| table.accents.first()).map(|set| set.sorted()).unwrap_or_default();
+    pub fn of(lesson: &Lesson, palos: &PaloTable) -> Self {
+        match Round::of(lesson, palos) {
+            Some(round) => Self::of_round(round),
+            None => Self {
+                free: palo_of(lesson, palos).is_some_and(|palo| palo.free),
+                first: 1,
+                ..Self::default()
+            },
         }
-        accents.sort();
+    }
+
+    /// A way to count a palo, leaning on one of its sets of accents.
+    pub fn attested(compas: &Attested, accents: Option<&AccentSet>) -> Self {
+        Self::of_round(Round {
+            counts: compas.counts,
+            counts_given: Given::Palo,
+            first: compas.first(),
+            lengths: compas.lengths.clone(),
+            accents: accents.map(AccentSet::sorted).unwrap_or_default(),
+            accents_given: Given::Palo,
+        })
+    }
+
+    fn of_round(round: Round) -> Self {
         Self {
-            free,
-            counts,
-            first: meter.first.as_ref().map_or(1, |first| first.value),
-            lengths: whole_lengths(lengths, counts),
-            accents,
-            accents_said,
-            counts_said: said.is_some(),
+            free: false,
+            counts: round.counts,
+            first: round.first,
+            accents: round.accents.clone(),
+            accents_said: round.accents_given == Given::Said,
+            round: Some(round),
         }
     }
 
     /// The count as numbered within its round: 13 of 12 is 1.
     pub fn in_round(&self, count: i64) -> i64 {
-        if self.counts > 0 { (count - 1).rem_euclid(self.counts) + 1 } else { count }
+        if self.counts > 0 {
+            (count - 1).rem_euclid(self.counts) + 1
+        } else {
+            count
+        }
     }
 
-    /// Pulses in a count; 1 where nothing is known.
+    /// Pulses in a count; 1 where nothing is known, and where counts are even: their length makes no picture.
     pub fn length(&self, count: i64) -> i64 {
-        let index = usize::try_from(self.in_round(count) - 1).ok();
-        index.and_then(|index| self.lengths.get(index)).copied().unwrap_or(1).max(1)
+        let uneven = self.round.as_ref().filter(|_| self.is_uneven());
+        uneven.map_or(1, |round| round.length_of(count)).max(1)
+    }
+
+    pub fn lengths(&self) -> Vec<i64> {
+        self.round
+            .as_ref()
+            .map(|round| round.lengths.clone())
+            .unwrap_or_default()
     }
 
     pub fn is_accent(&self, at: Position) -> bool {
-        let whole = self.in_round(at.whole());
-        let here = Position(Ratio::from_integer(whole) + at.fraction());
-        self.accents.binary_search(&here).is_ok()
+        self.round.as_ref().is_some_and(|round| round.is_accent(at))
     }
 
     /// True when counts differ in length.
     pub fn is_uneven(&self) -> bool {
-        self.lengths.windows(2).any(|pair| pair.first() != pair.last())
+        self.round
+            .as_ref()
+            .is_some_and(|round| round.lengths.windows(2).any(|pair| pair.first() != pair.last()))
     }
 
     /// The counts of one round in the order they are played.
     pub fn round(&self) -> Vec<i64> {
-        let first = if (1..=self.counts).contains(&self.first) { self.first } else { 1 };
+        let first = if (1..=self.counts).contains(&self.first) {
+            self.first
+        } else {
+            1
+        };
         (first..=self.counts).chain(1..first).collect()
     }
-}
-
-/// One length for each count; all 1 where the list does not fit or makes no difference.
-fn whole_lengths(lengths: Vec<i64>, counts: i64) -> Vec<i64> {
-    let fits = lengths.len() as i64 == counts && lengths.iter().all(|length| (1..=24).contains(length));
-    let even = lengths.windows(2).all(|pair| pair.first() == pair.last());
-    if fits && !even { lengths } else { vec![1; usize::try_from(counts).unwrap_or(0)] }
 }

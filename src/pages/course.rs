@@ -58,7 +58,11 @@ impl<'a> Course<'a> {
         let labels = Labels::of(language);
         let title = people.hide(input.head.title.trim());
         Self {
-            title: if title.is_empty() { labels.get("course_untitled").to_owned() } else { title },
+            title: if title.is_empty() {
+                labels.get("course_untitled").to_owned()
+            } else {
+                title
+            },
             about: people.hide(input.head.about.trim()),
             labels,
             lessons,
@@ -69,7 +73,9 @@ impl<'a> Course<'a> {
     /// The lesson that a cross-reference means: by its address, else None.
     pub fn lesson(&self, id: &str) -> Option<&Ready<'a>> {
         let wanted = addresses::slug(id);
-        self.lessons.iter().find(|ready| ready.published.lesson.id == id || ready.slug == wanted)
+        self.lessons
+            .iter()
+            .find(|ready| ready.published.lesson.id == id || ready.slug == wanted)
     }
 
     pub fn of_palo<'b>(&'b self, slug: &'b str) -> impl Iterator<Item = &'b Ready<'a>> {
@@ -110,13 +116,24 @@ impl Ready<'_> {
 fn ready<'a>(input: &SiteInput<'a>, lesson: &Lesson, slug: String, people: &People) -> Ready<'a> {
     let Choices { copy_recordings, .. } = input.choices;
     let published = publish(lesson, input.folder, people);
-    let palo = published.lesson.palo.as_ref().and_then(|palo| input.palos.find(&palo.value));
+    let palo = published
+        .lesson
+        .palo
+        .as_ref()
+        .and_then(|palo| input.palos.find(&palo.value));
     let labels = Labels::of(&published.lesson.language);
-    let title = published.lesson.title.as_ref().map(|title| title.value.trim().to_owned());
+    let title = published
+        .lesson
+        .title
+        .as_ref()
+        .map(|title| title.value.trim().to_owned());
     let palo_name = palo.map(|palo| palo.name.of(labels.language).to_owned());
-    let title = title.filter(|title| !title.is_empty()).or(palo_name).unwrap_or_else(|| slug.replace('-', " "));
+    let title = title
+        .filter(|title| !title.is_empty())
+        .or(palo_name)
+        .unwrap_or_else(|| slug.replace('-', " "));
     Ready {
-        compas: Compas::of(&published.lesson, palo),
+        compas: Compas::of(&published.lesson, input.palos),
         recording: Recording::of(&published.lesson, &slug, copy_recordings),
         title: capital(&title),
         number: 0,
@@ -131,12 +148,23 @@ fn ready<'a>(input: &SiteInput<'a>, lesson: &Lesson, slug: String, people: &Peop
 fn in_order(lessons: &mut Vec<Ready>) {
     let mut waiting: Vec<Ready> = std::mem::take(lessons);
     // Stable: lessons without an order keep the order of the notes, behind those with one.
-    waiting.sort_by_key(|ready| ready.published.lesson.order.as_ref().map_or(i64::MAX, |order| order.value));
+    waiting.sort_by_key(|ready| {
+        ready
+            .published
+            .lesson
+            .order
+            .as_ref()
+            .map_or(i64::MAX, |order| order.value)
+    });
     while !waiting.is_empty() {
         let ids: Vec<String> = waiting.iter().map(|ready| ready.published.lesson.id.clone()).collect();
         let free = waiting.iter().position(|ready| {
             let lesson = &ready.published.lesson;
-            lesson.order.is_some() || lesson.needs.iter().all(|need| need.value == lesson.id || !ids.contains(&need.value))
+            lesson.order.is_some()
+                || lesson
+                    .needs
+                    .iter()
+                    .all(|need| need.value == lesson.id || !ids.contains(&need.value))
         });
         // A ring of needs is a finding elsewhere; here it must only not stop the build.
         lessons.push(waiting.remove(free.unwrap_or(0)));
@@ -149,5 +177,7 @@ fn in_order(lessons: &mut Vec<Ready>) {
 /// With a capital letter first.
 pub(super) fn capital(text: &str) -> String {
     let mut letters = text.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
+    letters
+        .next()
+        .map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }

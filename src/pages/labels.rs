@@ -40,7 +40,12 @@ impl Labels {
                 rest = after;
                 continue;
             };
-            out.push_str(holes.iter().find(|(hole, _)| *hole == name).map_or("", |(_, value)| value));
+            out.push_str(
+                holes
+                    .iter()
+                    .find(|(hole, _)| *hole == name)
+                    .map_or("", |(_, value)| value),
+            );
             rest = later;
         }
         out.push_str(rest);
@@ -82,29 +87,48 @@ mod tests {
     use super::*;
 
     fn holes(text: &str) -> BTreeSet<&str> {
-        text.split('{').skip(1).filter_map(|part| part.split_once('}')).map(|(name, _)| name).collect()
+        text.split('{')
+            .skip(1)
+            .filter_map(|part| part.split_once('}'))
+            .map(|(name, _)| name)
+            .collect()
     }
 
     #[test]
     fn both_catalogues_say_the_same_things() {
         let (english, spanish) = (Labels::of("en"), Labels::of("es"));
-        assert_eq!(english.words.keys().collect::<Vec<_>>(), spanish.words.keys().collect::<Vec<_>>());
+        assert_eq!(
+            english.words.keys().collect::<Vec<_>>(),
+            spanish.words.keys().collect::<Vec<_>>()
+        );
         for (key, words) in &english.words {
             assert_eq!(holes(words), holes(spanish.get(key)), "holes of {key}");
-            assert!(!words.trim().is_empty() && !spanish.get(key).trim().is_empty(), "{key} says nothing");
+            assert!(
+                !words.trim().is_empty() && !spanish.get(key).trim().is_empty(),
+                "{key} says nothing"
+            );
         }
     }
 
     #[test]
     fn names_are_printed_with_the_signs_of_music() {
-        for (name, printed) in [("Bb", "B♭"), ("A(b9)", "A(♭9)"), ("F#m", "F♯m"), ("Bbmaj7", "B♭maj7"), ("Ebdim", "E♭dim")] {
+        for (name, printed) in [
+            ("Bb", "B♭"),
+            ("A(b9)", "A(♭9)"),
+            ("F#m", "F♯m"),
+            ("Bbmaj7", "B♭maj7"),
+            ("Ebdim", "E♭dim"),
+        ] {
             assert_eq!(show_name(name), printed);
         }
     }
 
     #[test]
     fn holes_are_filled_and_no_text_is_lost() {
-        let labels = Labels { language: "en", words: BTreeMap::from([("k".into(), "a {x} b {y} {".into())]) };
+        let labels = Labels {
+            language: "en",
+            words: BTreeMap::from([("k".into(), "a {x} b {y} {".into())]),
+        };
         assert_eq!(labels.fill("k", &[("x", "1"), ("y", "{x}")]), "a 1 b {x} {");
     }
 }

@@ -126,5 +126,7 @@ pub fn recordings(input: &SiteInput) -> Vec<Copy> {
     }
     let course = course::Course::new(input);
     let copies = course.lessons.iter();
-    copies.filter_map(|ready| recording::Recording::copy(&ready.published.lesson, &ready.slug)).collect()
+    copies
+        .filter_map(|ready| recording::Recording::copy(&ready.published.lesson, &ready.slug))
+        .collect()
 }

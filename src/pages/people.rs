@@ -14,7 +14,9 @@ pub struct People {
 }
 
 /// Small words inside names; hiding them by themselves would hide half of a Spanish sentence.
-const SMALL: [&str; 15] = ["de", "del", "la", "las", "los", "el", "y", "e", "von", "van", "da", "do", "dos", "di", "of"];
+const SMALL: [&str; 15] = [
+    "de", "del", "la", "las", "los", "el", "y", "e", "von", "van", "da", "do", "dos", "di", "of",
+];
 
 impl People {
     pub fn of(lessons: &[Lesson]) -> Self {
@@ -50,32 +52,46 @@ impl People {
         if self.words.is_empty() {
             return (text.to_owned(), 0, 1);
         }
-        let (mut out, mut hidden, mut words) = (String::new(), 0, 0);
-        // What stood between the last name and here, kept back: between two names it goes too.
-        let mut between: Option<String> = None;
-        for (word, is_word) in pieces(text) {
-            let name = is_word && self.is_name(word);
-            words += usize::from(is_word);
-            hidden += usize::from(name);
-            let joins = between.as_deref().is_some_and(|kept| kept.trim().is_empty() || SMALL.contains(&fold(kept.trim()).text.as_str()));
-            match (name, &mut between) {
-                (true, Some(_)) if joins => between = Some(String::new()),
-                (true, kept) => {
-                    out.push_str(kept.take().as_deref().unwrap_or_default());
-                    out.push_str(HIDDEN);
-                    between = Some(String::new());
-                }
-                (false, Some(kept)) => kept.push_str(word),
-                (false, None) => out.push_str(word),
+        let pieces = pieces(text);
+        let is_name = |piece: &(&str, bool)| piece.1 && self.is_name(piece.0);
+        let words = pieces.iter().filter(|piece| piece.1).count();
+        let hidden = pieces.iter().filter(|piece| is_name(piece)).count();
+        let mut out = String::new();
+        let mut rest = pieces.as_slice();
+        while let Some((piece, later)) = rest.split_first() {
+            rest = later;
+            if !is_name(piece) {
+                out.push_str(piece.0);
+                continue;
+            }
+            out.push_str(HIDDEN);
+            // "María de la Peña" is one name: the small words inside it go too.
+            while let Some(more) = name_goes_on(rest, is_name) {
+                rest = rest.get(more..).unwrap_or_default();
             }
         }
-        out.push_str(&between.unwrap_or_default());
         (out, hidden, words)
     }
 }
 
+/// How many pieces lie up to and with the next word of the same name.
+fn name_goes_on(rest: &[(&str, bool)], is_name: impl Fn(&(&str, bool)) -> bool) -> Option<usize> {
+    let next = rest.iter().position(is_name)?;
+    let inside = |(piece, is_word): &(&str, bool)| {
+        if *is_word {
+            SMALL.contains(&fold(piece).text.as_str())
+        } else {
+            piece.trim().is_empty()
+        }
+    };
+    rest.get(..next)?.iter().all(inside).then_some(next + 1)
+}
+
 fn split(text: &str) -> Vec<String> {
-    text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).map(str::to_owned).collect()
+    text.split(|c: char| !c.is_alphanumeric())
+        .filter(|word| !word.is_empty())
+        .map(str::to_owned)
+        .collect()
 }
 
 /// The text cut into words and what stands between them.
@@ -98,7 +114,10 @@ mod tests {
     use super::*;
 
     fn people(names: &[&str]) -> People {
-        let lesson = Lesson { people: names.iter().map(|name| (*name).to_owned()).collect(), ..Lesson::default() };
+        let lesson = Lesson {
+            people: names.iter().map(|name| (*name).to_owned()).collect(),
+            ..Lesson::default()
+        };
         People::of(&[lesson])
     }
 
@@ -122,7 +141,13 @@ mod tests {
     fn a_sentence_that_is_mostly_a_name_is_left_out() {
         let people = people(&["Ana Ruiz"]);
         assert_eq!(people.hide_sentence("Ana, down."), None);
-        assert_eq!(people.hide_sentence("On 3 Ana puts the golpe"), Some("On 3 … puts the golpe".to_owned()));
-        assert_eq!(people.hide_sentence("Down, down, up."), Some("Down, down, up.".to_owned()));
+        assert_eq!(
+            people.hide_sentence("On 3 Ana puts the golpe"),
+            Some("On 3 … puts the golpe".to_owned())
+        );
+        assert_eq!(
+            people.hide_sentence("Down, down, up."),
+            Some("Down, down, up.".to_owned())
+        );
     }
 }

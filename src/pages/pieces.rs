@@ -38,11 +38,17 @@ pub(super) struct Link {
 
 impl Link {
     pub fn plain(text: impl Into<String>) -> Self {
-        Self { text: text.into(), href: None }
+        Self {
+            text: text.into(),
+            href: None,
+        }
     }
 
     pub fn to(text: impl Into<String>, href: impl Into<String>) -> Self {
-        Self { text: text.into(), href: Some(href.into()) }
+        Self {
+            text: text.into(),
+            href: Some(href.into()),
+        }
     }
 }
 
@@ -67,16 +73,26 @@ pub(super) struct Links {
 
 impl Links {
     pub fn from_page(page: &str) -> Self {
-        Self { root: addresses::root(page), alone: false }
+        Self {
+            root: addresses::root(page),
+            alone: false,
+        }
     }
 
     pub fn alone() -> Self {
-        Self { root: String::new(), alone: true }
+        Self {
+            root: String::new(),
+            alone: true,
+        }
     }
 
     /// A link into the site; plain words on a page that stands alone.
     pub fn to(&self, text: impl Into<String>, address: &str) -> Link {
-        if self.alone { Link::plain(text) } else { Link::to(text, format!("{}{address}", self.root)) }
+        if self.alone {
+            Link::plain(text)
+        } else {
+            Link::to(text, format!("{}{address}", self.root))
+        }
     }
 
     pub fn lesson(&self, ready: &Ready) -> Link {
@@ -95,13 +111,23 @@ impl Links {
         let sentence = ready.published.sentence(place);
         let time = place.time.or(sentence.and_then(|sentence| sentence.time));
         let playable = !(self.alone && ready.recording.is_file());
-        let page = if own_page { String::new() } else { format!("{}{}", self.root, addresses::lesson(&ready.slug)) };
+        let page = if own_page {
+            String::new()
+        } else {
+            format!("{}{}", self.root, addresses::lesson(&ready.slug))
+        };
         Heard {
             time: time.map(|time| time.to_string()),
-            href: time.filter(|_| playable).and_then(|time| ready.recording.at(time, &self.root)),
+            href: time
+                .filter(|_| playable)
+                .and_then(|time| ready.recording.at(time, &self.root)),
             seconds: time.map_or(0, |time| time.seconds()),
-            words: sentence.filter(|_| own_page || !self.alone).map(|sentence| format!("{page}#{}", sentence.id)),
-            number: sentence.map_or(String::new(), |sentence| sentence.id.trim_start_matches("said-").to_owned()),
+            words: sentence
+                .filter(|_| own_page || !self.alone)
+                .map(|sentence| format!("{page}#{}", sentence.id)),
+            number: sentence.map_or(String::new(), |sentence| {
+                sentence.id.trim_start_matches("said-").to_owned()
+            }),
         }
     }
 }

@@ -43,7 +43,9 @@ impl Published {
             return None;
         }
         let holds = |sentence: &&Sentence| {
-            sentence.file == place.file && sentence.span.start <= place.span.start && place.span.start < sentence.span.end
+            sentence.file == place.file
+                && sentence.span.start <= place.span.start
+                && place.span.start < sentence.span.end
         };
         self.sentences.iter().find(holds)
     }
@@ -61,7 +63,12 @@ impl Screen<'_> {
 
     /// The cues that share a byte with a place; a place that stands in no file shares none.
     fn cues_at(&self, file: FileId, span: Span) -> impl Iterator<Item = &Cue> {
-        let cues = self.folder.notes.iter().filter(move |note| note.file == file).flat_map(|note| &note.cues);
+        let cues = self
+            .folder
+            .notes
+            .iter()
+            .filter(move |note| note.file == file)
+            .flat_map(|note| &note.cues);
         cues.filter(move |cue| {
             let source = cue.source_span(0, cue.text.len());
             source.start < span.end.max(span.start + 1) && span.start < source.end
@@ -91,12 +98,18 @@ impl Screen<'_> {
             }
         }
         out.patterns = lesson.patterns.iter().map(|pattern| self.pattern(pattern)).collect();
-        out.patterns.retain(|pattern| public(pattern.place) || !pattern.strokes.is_empty());
+        out.patterns
+            .retain(|pattern| public(pattern.place) || !pattern.strokes.is_empty());
         out.cautions.retain(|caution| public(caution.place));
         for caution in &mut out.cautions {
             caution.about = self.people.hide(&caution.about);
         }
-        out.advice = lesson.advice.iter().filter(|said| public(said.place)).cloned().collect();
+        out.advice = lesson
+            .advice
+            .iter()
+            .filter(|said| public(said.place))
+            .cloned()
+            .collect();
         for advice in &mut out.advice {
             advice.value = self.people.hide(&advice.value);
         }
@@ -106,7 +119,8 @@ impl Screen<'_> {
             link.words = self.people.hide(&link.words);
         }
         out.techniques.retain(|technique| public(technique.place));
-        out.readings.retain(|reading| public(reading.place) && public(reading.sentence));
+        out.readings
+            .retain(|reading| public(reading.place) && public(reading.sentence));
         // What follows is for the teacher alone.
         out.people.clear();
         out.misheard.clear();
@@ -145,12 +159,20 @@ impl Screen<'_> {
         let mut out: Vec<Sentence> = Vec::new();
         for place in places {
             let known = out.iter().any(|sentence| {
-                sentence.file == place.file && sentence.span.start <= place.span.start && place.span.end <= sentence.span.end
+                sentence.file == place.file
+                    && sentence.span.start <= place.span.start
+                    && place.span.end <= sentence.span.end
             });
             let text = self.people.hide_sentence(&self.words(place));
             if let (false, Some(text)) = (known, text) {
                 let id = format!("said-{}", out.len() + 1);
-                out.push(Sentence { id, text, time: place.time, file: place.file, span: place.span });
+                out.push(Sentence {
+                    id,
+                    text,
+                    time: place.time,
+                    file: place.file,
+                    span: place.span,
+                });
             }
         }
         out
@@ -164,7 +186,12 @@ impl Screen<'_> {
                 let source = cue.source_offset(*offset);
                 place.span.start <= source && source < place.span.end
             };
-            let part: String = cue.text.char_indices().filter(inside).map(|(_, letter)| letter).collect();
+            let part: String = cue
+                .text
+                .char_indices()
+                .filter(inside)
+                .map(|(_, letter)| letter)
+                .collect();
             if !words.is_empty() {
                 words.push(' ');
             }

@@ -30,14 +30,19 @@ pub struct Copy {
 
 impl Recording {
     pub fn of(lesson: &Lesson, slug: &str, copy: bool) -> Self {
-        let Some(said) = &lesson.recording else { return Recording::None };
+        let Some(said) = &lesson.recording else {
+            return Recording::None;
+        };
         let said = said.value.trim();
         let lower = said.to_ascii_lowercase();
         if lower.starts_with("https://") || lower.starts_with("http://") {
             return Recording::Elsewhere(said.to_owned());
         }
         match (copy, file_ending(said)) {
-            (true, Some((ending, video))) => Recording::File { address: format!("recordings/{slug}.{ending}"), video },
+            (true, Some((ending, video))) => Recording::File {
+                address: format!("recordings/{slug}.{ending}"),
+                video,
+            },
             _ => Recording::None,
         }
     }
@@ -46,7 +51,10 @@ impl Recording {
     pub fn copy(lesson: &Lesson, slug: &str) -> Option<Copy> {
         let said = lesson.recording.as_ref()?.value.trim().to_owned();
         match Recording::of(lesson, slug, true) {
-            Recording::File { address, .. } if stays_inside(&said) => Some(Copy { from: said, to: address }),
+            Recording::File { address, .. } if stays_inside(&said) => Some(Copy {
+                from: said,
+                to: address,
+            }),
             _ => None,
         }
     }
@@ -56,7 +64,9 @@ impl Recording {
         let seconds = time.seconds().to_string();
         match self {
             Recording::None => None,
-            Recording::Elsewhere(pattern) if pattern.contains("{seconds}") => Some(pattern.replace("{seconds}", &seconds)),
+            Recording::Elsewhere(pattern) if pattern.contains("{seconds}") => {
+                Some(pattern.replace("{seconds}", &seconds))
+            }
             Recording::Elsewhere(address) => {
                 let joint = if address.contains('#') { "&t=" } else { "#t=" };
                 Some(format!("{address}{joint}{seconds}"))
@@ -94,7 +104,10 @@ mod tests {
     use crate::text::Place;
 
     fn lesson(recording: &str) -> Lesson {
-        Lesson { recording: Some(Said::new(recording.to_owned(), Place::default())), ..Lesson::default() }
+        Lesson {
+            recording: Some(Said::new(recording.to_owned(), Place::default())),
+            ..Lesson::default()
+        }
     }
 
     #[test]
@@ -103,7 +116,10 @@ mod tests {
         let table = [
             ("https://a.example/v", Some("https://a.example/v#t=161")),
             ("https://a.example/v#x", Some("https://a.example/v#x&t=161")),
-            ("https://a.example/v?start={seconds}", Some("https://a.example/v?start=161")),
+            (
+                "https://a.example/v?start={seconds}",
+                Some("https://a.example/v?start=161"),
+            ),
             ("lesson.mp3", Some("../recordings/s.mp3#t=161")),
             ("javascript:alert(1)", None),
             ("lesson.txt", None),
@@ -118,7 +134,13 @@ mod tests {
     #[test]
     fn only_files_inside_the_notes_folder_are_copied() {
         assert!(Recording::copy(&lesson("sound/one.mp3"), "s").is_some());
-        for said in ["../one.mp3", "/etc/one.mp3", "a/../../one.mp3", "C:\\one.mp3", "https://a.example/one.mp3"] {
+        for said in [
+            "../one.mp3",
+            "/etc/one.mp3",
+            "a/../../one.mp3",
+            "C:\\one.mp3",
+            "https://a.example/one.mp3",
+        ] {
             assert_eq!(Recording::copy(&lesson(said), "s"), None, "{said}");
         }
     }

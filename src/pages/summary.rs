@@ -24,15 +24,30 @@ pub(super) fn facts(_course: &Course, ready: &Ready, links: &Links) -> Vec<Fact>
     let labels = ready.labels;
     let mut facts = Vec::new();
     let mut add = |name: &str, value: Link, note: String, heard: Heard| {
-        facts.push(Fact { name: labels.get(name).to_owned(), value, note, heard });
+        facts.push(Fact {
+            name: labels.get(name).to_owned(),
+            value,
+            note,
+            heard,
+        });
     };
     if let Some(palo) = &lesson.palo {
-        add("palo", links.palo(ready, labels.language), String::new(), links.heard(ready, palo.place, true));
+        add(
+            "palo",
+            links.palo(ready, labels.language),
+            String::new(),
+            links.heard(ready, palo.place, true),
+        );
     }
     if let Some(key) = &lesson.key {
         let toque = ready.palo.and_then(|palo| toque(palo, key.value));
         let value = Link::plain(key_words(key.value, labels));
-        add("key", value, toque.unwrap_or_default(), links.heard(ready, key.place, true));
+        add(
+            "key",
+            value,
+            toque.unwrap_or_default(),
+            links.heard(ready, key.place, true),
+        );
     }
     if let Some(capo) = &lesson.capo {
         let value = if capo.value == 0 {
@@ -41,15 +56,28 @@ pub(super) fn facts(_course: &Course, ready: &Ready, links: &Links) -> Vec<Fact>
             labels.fill("capo_on", &[("fret", &capo.value.to_string())])
         };
         let sounding = lesson.key.as_ref().filter(|_| capo.value > 0).map(|key| {
-            let moved = Key { tonic: raised(key.value.tonic, capo.value), ..key.value };
+            let moved = Key {
+                tonic: raised(key.value.tonic, capo.value),
+                ..key.value
+            };
             labels.fill("sounds_as", &[("key", &key_words(moved, labels))])
         });
-        add("capo", Link::plain(value), sounding.unwrap_or_default(), links.heard(ready, capo.place, true));
+        add(
+            "capo",
+            Link::plain(value),
+            sounding.unwrap_or_default(),
+            links.heard(ready, capo.place, true),
+        );
     }
     match &lesson.tempo {
         Some(tempo) => {
             let value = tempo_words(tempo.value, per(&ready.compas), labels);
-            add("tempo", Link::plain(value), String::new(), links.heard(ready, tempo.place, true));
+            add(
+                "tempo",
+                Link::plain(value),
+                String::new(),
+                links.heard(ready, tempo.place, true),
+            );
         }
         None => {
             if let Some((value, note)) = usual_tempo(ready) {
@@ -59,7 +87,12 @@ pub(super) fn facts(_course: &Course, ready: &Ready, links: &Links) -> Vec<Fact>
     }
     if let Some(tuning) = lesson.tuning.as_ref().filter(|tuning| tuning.value != STANDARD_TUNING) {
         let value = Link::plain(tuning_words(tuning.value));
-        add("tuning", value, labels.get("tuning_order").to_owned(), links.heard(ready, tuning.place, true));
+        add(
+            "tuning",
+            value,
+            labels.get("tuning_order").to_owned(),
+            links.heard(ready, tuning.place, true),
+        );
     }
     if let Some(repeats) = &lesson.repeats {
         let value = Link::plain(labels.number("times", usize::try_from(repeats.value).unwrap_or(usize::MAX)));
@@ -72,8 +105,15 @@ pub(super) fn facts(_course: &Course, ready: &Ready, links: &Links) -> Vec<Fact>
 fn usual_tempo(ready: &Ready) -> Option<(String, String)> {
     let palo = ready.palo.filter(|_| !ready.compas.free)?;
     let range = palo.tempo_counted_in(ready.compas.counts).next()?;
-    let tempo = Tempo { low: range.low, high: range.high };
-    let per = if range.per == TempoUnit::Pulse { "per_pulse" } else { "per_count" };
+    let tempo = Tempo {
+        low: range.low,
+        high: range.high,
+    };
+    let per = if range.per == TempoUnit::Pulse {
+        "per_pulse"
+    } else {
+        "per_count"
+    };
     let labels = ready.labels;
     Some((tempo_words(tempo, per, labels), labels.get("usual_for_palo").to_owned()))
 }
@@ -83,11 +123,15 @@ pub(super) fn per(compas: &Compas) -> &'static str {
 }
 
 pub(super) fn tempo_words(tempo: Tempo, per: &str, labels: &Labels) -> String {
-    let figure = if tempo.low == tempo.high { tempo.low.to_string() } else { format!("{}–{}", tempo.low, tempo.high) };
+    let figure = if tempo.low == tempo.high {
+        tempo.low.to_string()
+    } else {
+        format!("{}–{}", tempo.low, tempo.high)
+    };
     labels.fill(per, &[("n", &figure)])
 }
 
-/// `A phrygian`; in Spanish `la frigio (A)`.
+/// `A phrygian`; in Spanish `la (A) frigio`.
 pub(super) fn key_words(key: Key, labels: &Labels) -> String {
     let mode = labels.get(match key.mode {
         Mode::Phrygian => "mode_phrygian",
@@ -95,7 +139,11 @@ pub(super) fn key_words(key: Key, labels: &Labels) -> String {
         Mode::Minor => "mode_minor",
     });
     let letter = show_name(&key.tonic.to_string());
-    labels.fill("key_words", &[("letter", &letter), ("name", &spanish_name(key.tonic)), ("mode", mode)])
+    let tonic = match labels.language {
+        "es" => format!("{} ({letter})", spanish_name(key.tonic)),
+        _ => letter,
+    };
+    labels.fill("key_words", &[("tonic", &tonic), ("mode", mode)])
 }
 
 /// The pitch's name in the Spanish of guitarists: `si bemol`.
@@ -125,7 +173,10 @@ pub(super) fn raised(note: NoteName, semitones: u8) -> NoteName {
 
 /// What players call the key in this palo: `por medio`.
 fn toque(palo: &Palo, key: Key) -> Option<String> {
-    let usual = palo.keys.iter().find(|usual| usual.tonic == key.tonic && usual.mode == key.mode);
+    let usual = palo
+        .keys
+        .iter()
+        .find(|usual| usual.tonic == key.tonic && usual.mode == key.mode);
     usual.and_then(|usual| usual.toque.clone())
 }
 
@@ -150,13 +201,16 @@ pub(super) fn compas_words(compas: &Compas, labels: &Labels) -> String {
         words.push_str(&labels.fill("round_from", &[("count", &compas.first.to_string())]));
     }
     if compas.is_uneven() {
-        let lengths: Vec<String> = compas.lengths.iter().map(i64::to_string).collect();
+        let lengths: Vec<String> = compas.lengths().iter().map(i64::to_string).collect();
         words.push_str("; ");
         words.push_str(&labels.fill("count_lengths", &[("lengths", &lengths.join(" "))]));
     }
     if !compas.accents.is_empty() {
         words.push_str("; ");
-        words.push_str(&labels.fill("accents_on", &[("accents", &accent_words(&compas.accents, compas, labels))]));
+        words.push_str(&labels.fill(
+            "accents_on",
+            &[("accents", &accent_words(&compas.accents, compas, labels))],
+        ));
         if !compas.accents_said {
             words.push_str(&format!(" ({})", labels.get("usual_for_palo")));
         }
@@ -170,7 +224,11 @@ pub(super) fn accent_words(accents: &[Position], compas: &Compas, labels: &Label
     let first = compas.first.max(1);
     ordered.sort_by_key(|at| (at.whole() < first, *at));
     let words = ordered.iter().map(|at| {
-        let part = if *at.fraction().numer() == 0 { String::new() } else { super::drawing::part(*at, labels) };
+        let part = if *at.fraction().numer() == 0 {
+            String::new()
+        } else {
+            super::drawing::part(*at, labels)
+        };
         format!("{}{part}", at.whole())
     });
     words.collect::<Vec<_>>().join(" ")

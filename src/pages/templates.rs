@@ -30,11 +30,17 @@ pub(super) const STYLE: &str = include_str!("../../templates/assets/style.css");
 /// Files that go into the site as they are.
 const ASSETS: [(&str, &str); 2] = [
     (super::addresses::STYLE, STYLE),
-    (super::addresses::RECORDING_SCRIPT, include_str!("../../templates/assets/recording.js")),
+    (
+        super::addresses::RECORDING_SCRIPT,
+        include_str!("../../templates/assets/recording.js"),
+    ),
 ];
 
 pub(super) fn assets() -> Vec<OutputFile> {
-    let file = |(path, text): &(&str, &str)| OutputFile { path: (*path).to_owned(), bytes: text.as_bytes().to_vec() };
+    let file = |(path, text): &(&str, &str)| OutputFile {
+        path: (*path).to_owned(),
+        bytes: text.as_bytes().to_vec(),
+    };
     ASSETS.iter().map(file).collect()
 }
 
@@ -66,7 +72,10 @@ impl Press {
         context.insert("page", page);
         context.insert(name, view);
         let html = self.tera.render(template, &context).map_err(failure)?;
-        Ok(OutputFile { path: address.to_owned(), bytes: html.into_bytes() })
+        Ok(OutputFile {
+            path: address.to_owned(),
+            bytes: html.into_bytes(),
+        })
     }
 }
 

@@ -45,7 +45,11 @@ impl Axis {
         if let Some(until) = pattern.runs_on
             && let Some(last) = covered.last()
         {
-            counts.extend((last + 1..=until.whole()).take(12).filter(|count| !covered.contains(count)));
+            counts.extend(
+                (last + 1..=until.whole())
+                    .take(12)
+                    .filter(|count| !covered.contains(count)),
+            );
         }
         // A round that begins on another count than 1 keeps its own order; all else stands in the order of the numbers.
         let mut more: Vec<i64> = counts.split_off(covered.len());
@@ -57,19 +61,29 @@ impl Axis {
         let mut start = 0.0;
         let mut columns: Vec<Column> = Vec::new();
         for count in all {
-            let length = if compas.free { event_length(pattern, count) } else { compas.length(count) as f64 };
+            let length = if compas.free {
+                event_length(pattern, count)
+            } else {
+                compas.length(count) as f64
+            };
             let in_round = if compas.free { count } else { compas.in_round(count) };
             columns.push(Column {
                 count,
                 in_round,
                 start,
                 length,
-                beyond: !compas.free && !covered.is_empty() && !covered.contains(&count) && covered.last() < Some(&count),
+                beyond: !compas.free
+                    && !covered.is_empty()
+                    && !covered.contains(&count)
+                    && covered.last() < Some(&count),
                 new_round: !compas.free && compas.counts > 1 && !columns.is_empty() && in_round == compas.first.max(1),
             });
             start += length;
         }
-        Self { columns, free: compas.free }
+        Self {
+            columns,
+            free: compas.free,
+        }
     }
 
     /// The column that a moment lies in, and how far into it (0 up to 1).
@@ -81,7 +95,9 @@ impl Axis {
     /// A moment in pulses from the start of the drawing.
     pub fn pulses(&self, compas: &Compas, at: Position) -> Option<f64> {
         let (index, fraction) = self.column(compas, at)?;
-        self.columns.get(index).map(|column| column.start + fraction * column.length)
+        self.columns
+            .get(index)
+            .map(|column| column.start + fraction * column.length)
     }
 
     pub fn end(&self) -> f64 {
@@ -102,7 +118,10 @@ fn covered(pattern: &Pattern, compas: &Compas) -> Vec<i64> {
     } else if span.first <= span.last {
         (span.first..=span.last).take(MOST_COLUMNS).collect()
     } else {
-        (span.first..=compas.counts.max(span.first)).chain(1..=span.last).take(MOST_COLUMNS).collect()
+        (span.first..=compas.counts.max(span.first))
+            .chain(1..=span.last)
+            .take(MOST_COLUMNS)
+            .collect()
     };
     counts
 }
@@ -119,12 +138,21 @@ fn place(counts: &[i64], compas: &Compas, count: i64) -> Option<usize> {
     let over_the_end = counts.windows(2).any(|pair| pair.first() > pair.last());
     exact.or_else(|| {
         let in_round = compas.in_round(count);
-        (over_the_end && !compas.free).then(|| counts.iter().position(|known| *known == in_round)).flatten()
+        (over_the_end && !compas.free)
+            .then(|| counts.iter().position(|known| *known == in_round))
+            .flatten()
     })
 }
 
 /// How long an event of a free palo is against the others, where it is said; 1 otherwise.
 fn event_length(pattern: &Pattern, event: i64) -> f64 {
-    let said = pattern.strokes.iter().filter(|stroke| stroke.at.whole() == event).find_map(|stroke| stroke.length);
-    said.map(ratio).filter(|length| *length > 0.0).unwrap_or(1.0).clamp(0.5, 8.0)
+    let said = pattern
+        .strokes
+        .iter()
+        .filter(|stroke| stroke.at.whole() == event)
+        .find_map(|stroke| stroke.length);
+    said.map(ratio)
+        .filter(|length| *length > 0.0)
+        .unwrap_or(1.0)
+        .clamp(0.5, 8.0)
 }

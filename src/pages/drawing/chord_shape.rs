@@ -23,9 +23,21 @@ pub fn chord_shape(chord: &Chord, id: &str, labels: &Labels) -> String {
     neck(&mut svg, count, first);
     let y = |string: u8| TOP + GAP * f64::from(string.clamp(1, 6) - 1);
     let x = |fret: u8| LEFT + FRET * (f64::from(fret.saturating_sub(first)) + 0.5);
-    for fingered in chord.fingers.iter().filter(|fingered| fingered.to_string != fingered.string) {
-        let (high, low) = (fingered.string.min(fingered.to_string), fingered.string.max(fingered.to_string));
-        svg.rect("d-barre", (x(fingered.fret) - 7.0, y(high) - 6.5), (14.0, y(low) - y(high) + 13.0), 7.0);
+    for fingered in chord
+        .fingers
+        .iter()
+        .filter(|fingered| fingered.to_string != fingered.string)
+    {
+        let (high, low) = (
+            fingered.string.min(fingered.to_string),
+            fingered.string.max(fingered.to_string),
+        );
+        svg.rect(
+            "d-barre",
+            (x(fingered.fret) - 7.0, y(high) - 6.5),
+            (14.0, y(low) - y(high) + 13.0),
+            7.0,
+        );
     }
     for string in 1..=6 {
         match shape.fret(string) {
@@ -35,7 +47,11 @@ pub fn chord_shape(chord: &Chord, id: &str, labels: &Labels) -> String {
                 let finger = chord.fingers.iter().find(|fingered| covers(fingered, string, fret));
                 svg.circle("d-dot", (x(fret), y(string)), 6.6);
                 if let Some(finger) = finger {
-                    let words = if finger.finger == 0 { "T".to_owned() } else { finger.finger.to_string() };
+                    let words = if finger.finger == 0 {
+                        "T".to_owned()
+                    } else {
+                        finger.finger.to_string()
+                    };
                     svg.text("d-dot-number", (x(fret), y(string) + 4.2), &words);
                 }
             }
@@ -45,12 +61,22 @@ pub fn chord_shape(chord: &Chord, id: &str, labels: &Labels) -> String {
 }
 
 fn covers(fingered: &crate::music::chord::Fingered, string: u8, fret: u8) -> bool {
-    let (high, low) = (fingered.string.min(fingered.to_string), fingered.string.max(fingered.to_string));
+    let (high, low) = (
+        fingered.string.min(fingered.to_string),
+        fingered.string.max(fingered.to_string),
+    );
     fingered.fret == fret && (high..=low).contains(&string)
 }
 
 fn frame<'a>(id: &'a str, title: &'a str, about: &'a str, frets: u8) -> Frame<'a> {
-    Frame { id, class: "shape", width: LEFT + FRET * f64::from(frets) + 8.0, height: TOP + GAP * 5.0 + 24.0, title, about }
+    Frame {
+        id,
+        class: "shape",
+        width: LEFT + FRET * f64::from(frets) + 8.0,
+        height: TOP + GAP * 5.0 + 24.0,
+        title,
+        about,
+    }
 }
 
 /// The first fret drawn and how many: from the nut where the shape reaches no further than the fourth fret.
@@ -71,10 +97,18 @@ fn neck(svg: &mut Svg, frets: u8, first: u8) {
     }
     for fret in 0..=frets {
         let x = LEFT + FRET * f64::from(fret);
-        let class = if fret == 0 && first == 1 { "d-nut" } else { "d-neck-fret" };
+        let class = if fret == 0 && first == 1 {
+            "d-nut"
+        } else {
+            "d-neck-fret"
+        };
         svg.line(class, (x, TOP), (x, foot));
         if fret > 0 {
-            svg.text("d-fret-number", (x - FRET / 2.0, foot + 18.0), &(first + fret - 1).to_string());
+            svg.text(
+                "d-fret-number",
+                (x - FRET / 2.0, foot + 18.0),
+                &(first + fret - 1).to_string(),
+            );
         }
     }
 }
@@ -91,7 +125,10 @@ fn about(chord: &Chord, shape: ChordShape, labels: &Labels) -> String {
                 let finger = chord.fingers.iter().find(|fingered| covers(fingered, string, fret));
                 let fret = labels.fill("fret_long", &[("fret", &fret.to_string())]);
                 match finger {
-                    Some(finger) => format!("{fret} {}", labels.fill("left_finger", &[("finger", &finger.finger.to_string())])),
+                    Some(finger) => format!(
+                        "{fret} {}",
+                        labels.fill("left_finger", &[("finger", &finger.finger.to_string())])
+                    ),
                     None => fret,
                 }
             }

@@ -26,7 +26,13 @@ pub fn compas_row(compas: &Compas, marks: &CompasRow, naming: Option<super::Nami
     let mut x = 2.0;
     for count in &round {
         let width = compas.length(*count) as f64 * unit;
-        post(&mut svg, compas, *count, (x, width), marking && !marks.taken.contains(count));
+        post(
+            &mut svg,
+            compas,
+            *count,
+            (x, width),
+            marking && !marks.taken.contains(count),
+        );
         if marks.taken.contains(count) {
             svg.rect("d-taken", (x, TALL + 22.0), (width, 4.0), 0.0);
         }
@@ -68,7 +74,11 @@ fn post(svg: &mut Svg, compas: &Compas, count: i64, at: (f64, f64), quiet: bool)
         (false, true) => "d-post d-quiet",
     };
     svg.rect(class, (x + 1.5, TALL - height + 2.0), (width - 3.0, height), 1.5);
-    for accent in compas.accents.iter().filter(|accent| accent.whole() == count && *accent.fraction().numer() != 0) {
+    for accent in compas
+        .accents
+        .iter()
+        .filter(|accent| accent.whole() == count && *accent.fraction().numer() != 0)
+    {
         let inside = x + super::axis::ratio(accent.fraction()) * width;
         svg.rect("d-post-strong", (inside - 2.5, 2.0), (5.0, TALL), 1.0);
     }

@@ -54,16 +54,34 @@ pub fn key_of_all(labels: &Labels) -> Vec<KeyItem> {
     ALL.iter().map(|sign| item(*sign, labels)).collect()
 }
 
+/// The sign of one action.
+pub fn sign_of(action: Action, labels: &Labels) -> KeyItem {
+    item(sign(action), labels)
+}
+
 /// The signs of one drawing, in the order of the whole key.
 pub fn key(scene: &Scene) -> Vec<KeyItem> {
-    ALL.iter().filter(|sign| uses(scene, **sign)).map(|sign| item(*sign, scene.labels)).collect()
+    ALL.iter()
+        .filter(|sign| uses(scene, **sign))
+        .map(|sign| item(*sign, scene.labels))
+        .collect()
 }
 
 fn uses(scene: &Scene, wanted: Sign) -> bool {
-    let left = |action: LeftAction| scene.moments.iter().any(|moment| moment.left.iter().any(|event| event.action == action));
+    let left = |action: LeftAction| {
+        scene
+            .moments
+            .iter()
+            .any(|moment| moment.left.iter().any(|event| event.action == action))
+    };
     match wanted {
         Sign::Accent => scene.axis.columns.iter().any(|column| {
-            !scene.axis.free && scene.compas.accents.iter().any(|accent| accent.whole() == column.in_round)
+            !scene.axis.free
+                && scene
+                    .compas
+                    .accents
+                    .iter()
+                    .any(|accent| accent.whole() == column.in_round)
         }),
         Sign::RestStroke => scene.has(|stroke| stroke.rest_stroke == Some(true)),
         Sign::FreeStroke => scene.has(|stroke| stroke.rest_stroke == Some(false)),
@@ -72,11 +90,15 @@ fn uses(scene: &Scene, wanted: Sign) -> bool {
         Sign::Lift => left(LeftAction::Lift),
         Sign::Keep => left(LeftAction::Keep),
         Sign::Slide => left(LeftAction::Slide),
-        Sign::Shape => scene.moments.iter().any(|moment| moment.change.is_some_and(|change| scene.shape(&change.chord).is_some())),
+        Sign::Shape => scene
+            .moments
+            .iter()
+            .any(|moment| moment.change.is_some_and(|change| scene.shape(&change.chord).is_some())),
         Sign::WorkedOut => frets(scene).any(|fret| matches!(fret, KnownFret::WorkedOut(_))),
         Sign::Open => {
             let no_finger = scene.has(|stroke| wants_finger(stroke.action) && letters(stroke).is_empty());
-            let no_string = scene.has(|stroke| is_note(stroke) && stroke.strings.is_empty() && !is_strum(stroke.action));
+            let no_string =
+                scene.has(|stroke| is_note(stroke) && stroke.strings.is_empty() && !is_strum(stroke.action));
             no_finger || no_string || frets(scene).any(|fret| fret == KnownFret::Open)
         }
         Sign::OpenArrival => scene.has(|stroke| stroke.action == Action::Rasgueado && stroke.arrival.is_none()),
@@ -89,8 +111,16 @@ fn uses(scene: &Scene, wanted: Sign) -> bool {
 
 fn frets<'a>(scene: &'a Scene) -> impl Iterator<Item = KnownFret> + 'a {
     scene.moments.iter().flat_map(move |moment| {
-        let notes = moment.strokes.iter().filter(|(_, stroke)| is_note(stroke) && !is_strum(stroke.action));
-        notes.flat_map(move |(_, stroke)| stroke.strings.iter().map(move |string| scene.fret(stroke, *string, moment.pulses)))
+        let notes = moment
+            .strokes
+            .iter()
+            .filter(|(_, stroke)| is_note(stroke) && !is_strum(stroke.action));
+        notes.flat_map(move |(_, stroke)| {
+            stroke
+                .strings
+                .iter()
+                .map(move |string| scene.fret(stroke, *string, moment.pulses))
+        })
     })
 }
 
@@ -102,7 +132,10 @@ fn item(sign: Sign, labels: &Labels) -> KeyItem {
         _ => (14.0, 28.0),
     };
     draw(&mut svg, sign, x);
-    KeyItem { svg: svg.finish_silent("drawing-sign", width, 30.0), words: labels.get(label(sign)).to_owned() }
+    KeyItem {
+        svg: svg.finish_silent("drawing-sign", width, 30.0),
+        words: labels.get(label(sign)).to_owned(),
+    }
 }
 
 fn draw(svg: &mut Svg, sign: Sign, x: f64) {

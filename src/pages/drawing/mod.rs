@@ -42,7 +42,7 @@ mod compas_row;
 
 pub use chord_shape::chord_shape;
 pub use compas_row::{CompasRow, compas_row};
-pub use key::{KeyItem, key_of_all};
+pub use key::{KeyItem, key_of_all, sign_of};
 pub use rows::part;
 pub use words::{Row, rows};
 
@@ -77,7 +77,13 @@ pub struct Naming<'a> {
 }
 
 /// Draws a pattern; None when there is nothing in it to draw.
-pub fn pattern(pattern: &Pattern, compas: &Compas, lesson: &Lesson, labels: &Labels, naming: Naming) -> Option<Drawing> {
+pub fn pattern(
+    pattern: &Pattern,
+    compas: &Compas,
+    lesson: &Lesson,
+    labels: &Labels,
+    naming: Naming,
+) -> Option<Drawing> {
     let scene = Scene::new(pattern, compas, lesson, labels);
     if scene.axis.columns.is_empty() || scene.moments.is_empty() {
         return None;
@@ -97,7 +103,9 @@ fn sheet(scene: &Scene, sheet: Sheet, naming: Naming) -> String {
     let mut top = 0.0;
     for line in &systems.lines {
         let columns = scene.axis.columns.get(line.clone()).unwrap_or_default();
-        let (Some(first), Some(last)) = (columns.first(), columns.last()) else { continue };
+        let (Some(first), Some(last)) = (columns.first(), columns.last()) else {
+            continue;
+        };
         let system = System {
             scene,
             plan: &plan,
@@ -154,14 +162,28 @@ fn names(svg: &mut Svg, system: &System, sheet: Sheet) {
     let plan = system.plan;
     let name = |full: &str, short: &str| labels.get(if sheet.full_names { full } else { short }).to_owned();
     let x = if sheet.full_names { 62.0 } else { 0.0 };
-    let class = if sheet.full_names { "d-row-name to" } else { "d-row-name from" };
+    let class = if sheet.full_names {
+        "d-row-name to"
+    } else {
+        "d-row-name from"
+    };
     let mut put = |y: f64, words: String| {
         if !words.is_empty() {
             svg.text(class, (x, system.top + y), &words);
         }
     };
     if sheet.full_names {
-        put(20.0, name(if system.scene.axis.free { "row_event" } else { "row_count" }, "row_count"));
+        put(
+            20.0,
+            name(
+                if system.scene.axis.free {
+                    "row_event"
+                } else {
+                    "row_count"
+                },
+                "row_count",
+            ),
+        );
         if let Some(chord) = plan.chord {
             put(chord - 7.0, name("row_chord", "row_chord"));
         }

@@ -24,10 +24,20 @@ pub struct Sheet {
 }
 
 /// Made for a telephone: 360 CSS pixels less the page's margins.
-pub const NARROW: Sheet = Sheet { class: "drawing-narrow", width: 328.0, gutter: 37.0, full_names: false };
+pub const NARROW: Sheet = Sheet {
+    class: "drawing-narrow",
+    width: 328.0,
+    gutter: 37.0,
+    full_names: false,
+};
 
 /// Made for a page or a screen with room.
-pub const WIDE: Sheet = Sheet { class: "drawing-wide", width: 760.0, gutter: 92.0, full_names: true };
+pub const WIDE: Sheet = Sheet {
+    class: "drawing-wide",
+    width: 760.0,
+    gutter: 92.0,
+    full_names: true,
+};
 
 impl Sheet {
     pub fn inner(self) -> f64 {
@@ -56,7 +66,11 @@ pub struct Plan {
 
 impl Plan {
     pub fn of(scene: &Scene) -> Self {
-        let mut y = if scene.axis.columns.iter().any(|column| column.count != column.in_round) { 46.0 } else { 36.0 };
+        let mut y = if scene.axis.columns.iter().any(|column| column.count != column.in_round) {
+            46.0
+        } else {
+            36.0
+        };
         let chord = (!scene.pattern.changes.is_empty()).then(|| {
             y += 22.0;
             y - 3.0
@@ -92,7 +106,21 @@ impl Plan {
         if scene.has_names() {
             y += 15.0;
         }
-        Self { chord, right, lane, accent, golpe, ligado, tips, events, left, strings, has_strings, names, height: y }
+        Self {
+            chord,
+            right,
+            lane,
+            accent,
+            golpe,
+            ligado,
+            tips,
+            events,
+            left,
+            strings,
+            has_strings,
+            names,
+            height: y,
+        }
     }
 }
 
@@ -132,17 +160,48 @@ pub fn needs(scene: &Scene) -> Vec<Need> {
     let mut needs = Vec::new();
     for (index, moment) in scene.moments.iter().enumerate() {
         let following = scene.moments.get(index + 1..).unwrap_or_default();
-        let next = following.iter().map(|later| later.pulses).find(|pulses| *pulses > moment.pulses + 1e-9);
-        let room = moment.strokes.iter().map(|(_, stroke)| stroke_room(scene, moment, stroke)).fold(20.0, f64::max);
-        needs.push(Need { start: moment.pulses, room, next: next.unwrap_or(end) });
+        let next = following
+            .iter()
+            .map(|later| later.pulses)
+            .find(|pulses| *pulses > moment.pulses + 1e-9);
+        let room = moment
+            .strokes
+            .iter()
+            .map(|(_, stroke)| stroke_room(scene, moment, stroke))
+            .fold(20.0, f64::max);
+        needs.push(Need {
+            start: moment.pulses,
+            room,
+            next: next.unwrap_or(end),
+        });
         if let Some(change) = moment.change {
-            let next = following.iter().filter(|later| later.change.is_some()).map(|later| later.pulses).next();
+            let next = following
+                .iter()
+                .filter(|later| later.change.is_some())
+                .map(|later| later.pulses)
+                .next();
             let room = 9.0 + 8.5 * show_name(&change.chord.to_string()).chars().count() as f64;
-            needs.push(Need { start: moment.pulses, room, next: next.unwrap_or(end) });
+            needs.push(Need {
+                start: moment.pulses,
+                room,
+                next: next.unwrap_or(end),
+            });
         }
-        if moment.left.iter().any(|event| event.string.is_some() || event.fret.is_some()) {
-            let next = following.iter().filter(|later| !later.left.is_empty()).map(|later| later.pulses).next();
-            needs.push(Need { start: moment.pulses, room: 34.0, next: next.unwrap_or(end) });
+        if moment
+            .left
+            .iter()
+            .any(|event| event.string.is_some() || event.fret.is_some())
+        {
+            let next = following
+                .iter()
+                .filter(|later| !later.left.is_empty())
+                .map(|later| later.pulses)
+                .next();
+            needs.push(Need {
+                start: moment.pulses,
+                room: 34.0,
+                next: next.unwrap_or(end),
+            });
         }
     }
     needs

@@ -26,7 +26,11 @@ pub fn counts(svg: &mut Svg, system: &System) {
         );
         if column.new_round && column.start > system.from {
             let boundary = x - 13.0;
-            svg.line("d-end", (boundary, system.top + 4.0), (boundary, system.top + system.plan.height));
+            svg.line(
+                "d-end",
+                (boundary, system.top + 4.0),
+                (boundary, system.top + system.plan.height),
+            );
         }
         let class = match (axis.free, accent) {
             (true, _) => "d-event",
@@ -46,7 +50,11 @@ pub fn counts(svg: &mut Svg, system: &System) {
             continue;
         }
         let x = system.x(moment.pulses);
-        svg.line("d-guide-part", (x, system.top + 26.0), (x, system.top + system.plan.height));
+        svg.line(
+            "d-guide-part",
+            (x, system.top + 26.0),
+            (x, system.top + system.plan.height),
+        );
         let accent = compas.is_accent(moment.at);
         let class = if accent { "d-part-strong" } else { "d-part" };
         svg.text(class, (x, system.top + 20.0), &part(moment.at, system.scene.labels));
@@ -57,11 +65,19 @@ pub fn counts(svg: &mut Svg, system: &System) {
     let unheard = compas.accents.iter().filter(|accent| *accent.fraction().numer() != 0);
     for accent in unheard {
         // An accented "and" that nothing is played on is still an accent.
-        for column in system.columns().iter().filter(|column| column.in_round == accent.whole()) {
+        for column in system
+            .columns()
+            .iter()
+            .filter(|column| column.in_round == accent.whole())
+        {
             let at = column.start + super::axis::ratio(accent.fraction()) * column.length;
             if system.moments().iter().all(|moment| (moment.pulses - at).abs() > 1e-6) && !axis.free {
                 let x = system.x(at);
-                svg.text("d-part-strong", (x, system.top + 20.0), &part(*accent, system.scene.labels));
+                svg.text(
+                    "d-part-strong",
+                    (x, system.top + 20.0),
+                    &part(*accent, system.scene.labels),
+                );
                 svg.rect("d-bar", (x - 5.0, system.top + 25.0), (10.0, 4.5), 0.0);
             }
         }
@@ -85,20 +101,34 @@ pub fn part(at: Position, labels: &Labels) -> String {
 
 /// The chord held, over the time that it is held.
 pub fn chords(svg: &mut Svg, system: &System, y: f64) {
-    let changes: Vec<&Moment> = system.scene.moments.iter().filter(|moment| moment.change.is_some()).collect();
+    let changes: Vec<&Moment> = system
+        .scene
+        .moments
+        .iter()
+        .filter(|moment| moment.change.is_some())
+        .collect();
     for (index, moment) in changes.iter().enumerate() {
         let Some(change) = moment.change else { continue };
-        let until = changes.get(index + 1).map_or(system.scene.axis.end(), |next| next.pulses);
+        let until = changes
+            .get(index + 1)
+            .map_or(system.scene.axis.end(), |next| next.pulses);
         if until <= system.from + 1e-9 || moment.pulses >= system.to - 1e-9 {
             continue;
         }
         let starts_here = moment.pulses >= system.from - 1e-9;
-        let x = if starts_here { system.x(moment.pulses) } else { system.x(system.from) };
+        let x = if starts_here {
+            system.x(moment.pulses)
+        } else {
+            system.x(system.from)
+        };
         let end = system.x(until.min(system.to)) - 16.0;
         let name = show_name(&change.chord.to_string());
         if starts_here {
             svg.open("chord", &format!(r#" data-at="{}""#, change.at));
-            svg.path("d-chord-tick", &format!("M{0} {1}v7", super::svg::number(x - 6.0), super::svg::number(y - 3.0)));
+            svg.path(
+                "d-chord-tick",
+                &format!("M{0} {1}v7", super::svg::number(x - 6.0), super::svg::number(y - 3.0)),
+            );
             svg.text("d-chord", (x - 6.0, y - 7.0), &name);
             svg.line("d-band", (x - 6.0, y), (end.max(x + 4.0), y));
             if change.implied.is_some() {
@@ -144,7 +174,11 @@ fn right_stroke(svg: &mut Svg, system: &System, moment: &Moment, stroke: &Stroke
         Action::Rest => {
             let to = x + rest_length(system, moment) * system.pulse - 15.0;
             signs::rest(svg, x, to.max(x + 14.0), foot - 4.0);
-            svg.text("d-rest-word", ((x - 6.0 + to.max(x + 14.0)) / 2.0, middle + 1.0), system.scene.labels.get("rest_sign"));
+            svg.text(
+                "d-rest-word",
+                ((x - 6.0 + to.max(x + 14.0)) / 2.0, middle + 1.0),
+                system.scene.labels.get("rest_sign"),
+            );
             return;
         }
         action => signs::right(svg, sign(action), x, sign_top, foot),
@@ -156,7 +190,11 @@ fn right_stroke(svg: &mut Svg, system: &System, moment: &Moment, stroke: &Stroke
     }
     if let Some(length) = stroke.length.filter(|_| !system.scene.axis.free) {
         let to = moment.pulses + super::axis::ratio(length) * column_length(system, moment);
-        svg.line("d-lasts", (x + 8.0, middle), ((system.x(to) - 9.0).max(x + 9.0), middle));
+        svg.line(
+            "d-lasts",
+            (x + 8.0, middle),
+            ((system.x(to) - 9.0).max(x + 9.0), middle),
+        );
     }
     let letters_at = foot + 13.0;
     if said.is_empty() {
@@ -184,7 +222,9 @@ fn rasgueado(svg: &mut Svg, system: &System, stroke: &Stroke, at: (f64, f64, f64
         signs::open(svg, x + 6.0, foot + 9.0, 6.0);
     }
     let fan_end = x + signs::FAN_STEP * (fingers as f64 - 1.0);
-    let arrival = stroke.arrival.and_then(|arrival| system.scene.axis.pulses(system.scene.compas, arrival));
+    let arrival = stroke
+        .arrival
+        .and_then(|arrival| system.scene.axis.pulses(system.scene.compas, arrival));
     match arrival {
         Some(arrival) => {
             let to = system.x(arrival.min(system.to)).max(fan_end);
@@ -204,7 +244,11 @@ fn rasgueado(svg: &mut Svg, system: &System, stroke: &Stroke, at: (f64, f64, f64
 
 pub fn golpes(svg: &mut Svg, system: &System, y: f64) {
     for moment in system.moments() {
-        for (index, stroke) in moment.strokes.iter().filter(|(_, stroke)| stroke.action == Action::Golpe) {
+        for (index, stroke) in moment
+            .strokes
+            .iter()
+            .filter(|(_, stroke)| stroke.action == Action::Golpe)
+        {
             let x = system.x(moment.pulses);
             open_stroke(svg, *index, stroke);
             signs::golpe(svg, x, y);
@@ -232,7 +276,11 @@ pub fn left_hand(svg: &mut Svg, system: &System, plan: &Plan) {
         for (index, stroke) in &moment.strokes {
             if is_ligado(stroke.action) {
                 open_stroke(svg, *index, stroke);
-                let sign = if stroke.action == Action::HammerOn { Sign::Hammer } else { Sign::PullOff };
+                let sign = if stroke.action == Action::HammerOn {
+                    Sign::Hammer
+                } else {
+                    Sign::PullOff
+                };
                 signs::ligado(svg, sign, x, system.top + plan.ligado + 8.0);
                 if stroke.implied.is_some() {
                     signs::implied(svg, x, system.top + plan.ligado + 19.0);
@@ -287,7 +335,10 @@ fn rest_length(system: &System, moment: &Moment) -> f64 {
 
 fn column_length(system: &System, moment: &Moment) -> f64 {
     let scene = system.scene;
-    let column = scene.axis.column(scene.compas, moment.at).and_then(|(index, _)| scene.axis.columns.get(index));
+    let column = scene
+        .axis
+        .column(scene.compas, moment.at)
+        .and_then(|(index, _)| scene.axis.columns.get(index));
     column.map_or(1.0, |column| column.length)
 }
 

@@ -46,7 +46,12 @@ pub enum KnownFret {
 }
 
 impl<'a> Scene<'a> {
-    pub fn new(pattern: &'a Pattern, compas: &'a Compas, lesson: &'a crate::music::lesson::Lesson, labels: &'a Labels) -> Self {
+    pub fn new(
+        pattern: &'a Pattern,
+        compas: &'a Compas,
+        lesson: &'a crate::music::lesson::Lesson,
+        labels: &'a Labels,
+    ) -> Self {
         let axis = Axis::of(pattern, compas);
         let mut scene = Self {
             pattern,
@@ -69,26 +74,40 @@ impl<'a> Scene<'a> {
         ats.sort();
         ats.dedup();
         for at in ats {
-            let Some(pulses) = self.axis.pulses(self.compas, at) else { continue };
+            let Some(pulses) = self.axis.pulses(self.compas, at) else {
+                continue;
+            };
             self.moments.push(Moment {
                 at,
                 pulses,
-                strokes: pattern.strokes.iter().enumerate().filter(|(_, stroke)| stroke.at == at).collect(),
+                strokes: pattern
+                    .strokes
+                    .iter()
+                    .enumerate()
+                    .filter(|(_, stroke)| stroke.at == at)
+                    .collect(),
                 change: pattern.changes.iter().find(|change| change.at == at),
                 left: pattern.left.iter().filter(|event| event.at == at).collect(),
             });
         }
-        self.moments.sort_by(|a, b| a.pulses.total_cmp(&b.pulses).then(a.at.cmp(&b.at)));
+        self.moments
+            .sort_by(|a, b| a.pulses.total_cmp(&b.pulses).then(a.at.cmp(&b.at)));
     }
 
     /// The chord said to be held at a moment of this pattern; none before the first change.
     pub fn chord_at(&self, pulses: f64) -> Option<&'a ChordName> {
         let before = self.moments.iter().filter(|moment| moment.pulses <= pulses + 1e-9);
-        before.filter_map(|moment| moment.change).next_back().map(|change| &change.chord)
+        before
+            .filter_map(|moment| moment.change)
+            .next_back()
+            .map(|change| &change.chord)
     }
 
     pub fn shape(&self, name: &ChordName) -> Option<ChordShape> {
-        self.chords.iter().find(|chord| chord.name == *name).and_then(|chord| chord.shape)
+        self.chords
+            .iter()
+            .find(|chord| chord.name == *name)
+            .and_then(|chord| chord.shape)
     }
 
     /// The fret of a stroke on one of its strings.
@@ -98,28 +117,46 @@ impl<'a> Scene<'a> {
             return KnownFret::Said(fret);
         }
         if let (Some(note), true) = (stroke.note, single) {
-            let open = string.checked_sub(1).and_then(|index| self.tuning.get(usize::from(index)));
+            let open = string
+                .checked_sub(1)
+                .and_then(|index| self.tuning.get(usize::from(index)));
             return open.map_or(KnownFret::Open, |open| {
                 KnownFret::WorkedOut((i16::from(note.pitch_class()) - i16::from(*open)).rem_euclid(12) as u8)
             });
         }
         // Ligados leave the shape, so the chord says nothing of where they go.
         let ligado = matches!(stroke.action, Action::HammerOn | Action::PullOff);
-        let shape = self.chord_at(pulses).and_then(|name| self.shape(name)).filter(|_| !ligado);
-        shape.and_then(|shape| shape.fret(string)).map_or(KnownFret::Open, KnownFret::WorkedOut)
+        let shape = self
+            .chord_at(pulses)
+            .and_then(|name| self.shape(name))
+            .filter(|_| !ligado);
+        shape
+            .and_then(|shape| shape.fret(string))
+            .map_or(KnownFret::Open, KnownFret::WorkedOut)
     }
 
     pub fn has(&self, wanted: impl Fn(&Stroke) -> bool) -> bool {
-        self.moments.iter().any(|moment| moment.strokes.iter().any(|(_, stroke)| wanted(stroke)))
+        self.moments
+            .iter()
+            .any(|moment| moment.strokes.iter().any(|(_, stroke)| wanted(stroke)))
     }
 
     /// Strokes that get a sign in the right hand's row at this moment: all but golpes and ligados.
     pub fn right_hand(moment: &Moment<'a>) -> Vec<(usize, &'a Stroke)> {
-        moment.strokes.iter().copied().filter(|(_, stroke)| in_right_row(stroke.action)).collect()
+        moment
+            .strokes
+            .iter()
+            .copied()
+            .filter(|(_, stroke)| in_right_row(stroke.action))
+            .collect()
     }
 
     pub fn lanes(&self) -> usize {
-        self.moments.iter().map(|moment| Self::right_hand(moment).len()).max().unwrap_or(0)
+        self.moments
+            .iter()
+            .map(|moment| Self::right_hand(moment).len())
+            .max()
+            .unwrap_or(0)
     }
 
     pub fn has_golpe(&self) -> bool {
@@ -133,8 +170,11 @@ impl<'a> Scene<'a> {
 
     /// Something to put on the six lines: a stroke on a string, a note, or a chord whose shape is known.
     pub fn has_strings(&self) -> bool {
-        self.has(|stroke| is_note(stroke))
-            || self.moments.iter().any(|moment| moment.change.is_some_and(|change| self.shape(&change.chord).is_some()))
+        self.has(is_note)
+            || self
+                .moments
+                .iter()
+                .any(|moment| moment.change.is_some_and(|change| self.shape(&change.chord).is_some()))
     }
 
     pub fn has_names(&self) -> bool {

@@ -105,13 +105,22 @@ pub fn free_stroke(svg: &mut Svg, x: f64, y: f64) {
 
 /// A whole count of silence: a bracket as long as the count.
 pub fn rest(svg: &mut Svg, x: f64, to: f64, y: f64) {
-    let d = format!("M{x0} {a}V{y}H{x1}V{a}", x0 = number(x - 6.0), x1 = number(to), a = number(y - 5.0), y = number(y));
+    let d = format!(
+        "M{x0} {a}V{y}H{x1}V{a}",
+        x0 = number(x - 6.0),
+        x1 = number(to),
+        a = number(y - 5.0),
+        y = number(y)
+    );
     svg.path("d-rest", &d);
 }
 
 /// The accent of one stroke, as in any score.
 pub fn stroke_accent(svg: &mut Svg, x: f64, y: f64) {
-    svg.path("d-thin", &format!("M{} {}l9 3.5l-9 3.5", number(x - 4.5), number(y - 3.5)));
+    svg.path(
+        "d-thin",
+        &format!("M{} {}l9 3.5l-9 3.5", number(x - 4.5), number(y - 3.5)),
+    );
 }
 
 pub fn golpe(svg: &mut Svg, x: f64, y: f64) {
@@ -125,8 +134,14 @@ pub fn ligado(svg: &mut Svg, sign: Sign, x: f64, y: f64) {
         svg.line("d-left-line", (x - 7.0, y + 5.5), (x + 7.0, y + 5.5));
     } else {
         svg.line("d-left-line", (x - 7.0, y + 5.5), (x + 7.0, y + 5.5));
-        svg.path("d-left-line", &format!("M{} {}q0 -8 9 -8", number(x - 3.0), number(y + 4.0)));
-        svg.path("d-left", &format!("M{} {}l-5 -3.6v7.2z", number(x + 10.0), number(y - 4.0)));
+        svg.path(
+            "d-left-line",
+            &format!("M{} {}q0 -8 9 -8", number(x - 3.0), number(y + 4.0)),
+        );
+        svg.path(
+            "d-left",
+            &format!("M{} {}l-5 -3.6v7.2z", number(x + 10.0), number(y - 4.0)),
+        );
     }
 }
 
@@ -135,7 +150,13 @@ pub fn fingertip(svg: &mut Svg, x: f64, y: f64, number_said: Option<u8>) {
     let class = if number_said.is_some() { "d-tip" } else { "d-tip-open" };
     let d = format!("M{} {}v-8a6 6 0 0 1 12 0v8z", number(x - 6.0), number(y + 7.0));
     svg.path(class, &d);
-    let words = number_said.map_or("?".to_owned(), |finger| if finger == 0 { "T".to_owned() } else { finger.to_string() });
+    let words = number_said.map_or("?".to_owned(), |finger| {
+        if finger == 0 {
+            "T".to_owned()
+        } else {
+            finger.to_string()
+        }
+    });
     svg.text("d-tip-number", (x, y + 4.5), &words);
 }
 
@@ -152,7 +173,10 @@ pub fn after_fingertip(svg: &mut Svg, sign: Sign, x: f64, top: f64) {
         Sign::Keep => svg.circle("d-left", (x + 20.0, line), 2.4),
         Sign::Slide => {
             svg.line("d-left-line", (x + 8.0, top + 10.0), (x + 15.0, top + 10.0));
-            svg.path("d-left", &format!("M{} {}l-6 -4v8z", number(x + 21.0), number(top + 10.0)));
+            svg.path(
+                "d-left",
+                &format!("M{} {}l-6 -4v8z", number(x + 21.0), number(top + 10.0)),
+            );
         }
         _ => {}
     }
@@ -162,14 +186,25 @@ pub fn after_fingertip(svg: &mut Svg, sign: Sign, x: f64, top: f64) {
 pub fn hand(svg: &mut Svg, x: f64, y: f64) {
     for finger in 0..4 {
         let left = x - 12.0 + 6.0 * f64::from(finger);
-        svg.path("d-tip", &format!("M{} {}v-6a2.6 2.6 0 0 1 5.2 0v6z", number(left), number(y + 7.0)));
+        svg.path(
+            "d-tip",
+            &format!("M{} {}v-6a2.6 2.6 0 0 1 5.2 0v6z", number(left), number(y + 7.0)),
+        );
     }
 }
 
 /// What is not said: hollow, with a question mark.
 pub fn open(svg: &mut Svg, x: f64, y: f64, radius: f64) {
     svg.circle("d-open", (x, y), radius);
-    svg.text(if radius < 6.0 { "d-open-mark d-small" } else { "d-open-mark" }, (x, y + radius * 0.6), "?");
+    svg.text(
+        if radius < 6.0 {
+            "d-open-mark d-small"
+        } else {
+            "d-open-mark"
+        },
+        (x, y + radius * 0.6),
+        "?",
+    );
 }
 
 /// The quiet mark of what was understood without being said.
@@ -200,7 +235,12 @@ fn wave(x: f64, top: f64, foot: f64) -> String {
     let mut d = format!("M{} {}", number(x), number(foot));
     for turn in 0..4 {
         let side = if turn % 2 == 0 { 5.0 } else { -5.0 };
-        d.push_str(&format!("q{} {} 0 {}", number(side), number(-step / 2.0), number(-step)));
+        d.push_str(&format!(
+            "q{} {} 0 {}",
+            number(side),
+            number(-step / 2.0),
+            number(-step)
+        ));
     }
     d
 }

@@ -49,7 +49,9 @@ pub fn notes(svg: &mut Svg, system: &System, plan: &Plan) {
 /// The frets of a chord where it is taken, drawn ahead of the beat: the left hand is there first.
 fn shape(svg: &mut Svg, system: &System, plan: &Plan, moment: &Moment) {
     let Some(change) = moment.change else { return };
-    let Some(shape) = system.scene.shape(&change.chord) else { return };
+    let Some(shape) = system.scene.shape(&change.chord) else {
+        return;
+    };
     let x = system.x(moment.pulses) - 11.0;
     let top = string_y(system, plan, 1);
     svg.rect("d-shape", (x - 5.5, top - 6.0), (11.0, STRING_GAP * 5.0 + 12.0), 3.0);
@@ -100,14 +102,21 @@ fn fret_number(svg: &mut Svg, class: &str, x: f64, y: f64, fret: u8) {
 /// The fret, the note or nothing is said, but not the string: a hollow mark that lies on no string.
 fn unknown_string(svg: &mut Svg, system: &System, plan: &Plan, x: f64, stroke: &Stroke) {
     let top = string_y(system, plan, 1);
-    svg.rect("d-open d-plate", (x - 6.0, top - 2.0), (12.0, STRING_GAP * 5.0 + 4.0), 6.0);
+    svg.rect(
+        "d-open d-plate",
+        (x - 6.0, top - 2.0),
+        (12.0, STRING_GAP * 5.0 + 4.0),
+        6.0,
+    );
     let words = stroke.fret.map_or("?".to_owned(), |fret| fret.to_string());
     svg.text("d-open-mark", (x, top + STRING_GAP * 2.5 + 4.0), &words);
 }
 
 /// The strings that a strum goes over, where they are said: from the first it meets to the last.
 fn reach(svg: &mut Svg, system: &System, plan: &Plan, x: f64, stroke: &Stroke) {
-    let (Some(high), Some(low)) = (stroke.strings.iter().min(), stroke.strings.iter().max()) else { return };
+    let (Some(high), Some(low)) = (stroke.strings.iter().min(), stroke.strings.iter().max()) else {
+        return;
+    };
     let (top, foot) = (string_y(system, plan, *high), string_y(system, plan, *low));
     svg.line("d-reach", (x, top - 3.0), (x, foot + 3.0));
     for string in &stroke.strings {
@@ -120,9 +129,17 @@ fn slur(svg: &mut Svg, system: &System, moment: &Moment, string: u8, to: (f64, f
     let on_string = |earlier: &&Moment| {
         earlier.pulses < moment.pulses - 1e-9
             && earlier.pulses >= system.from - 1e-9
-            && earlier.strokes.iter().any(|(_, stroke)| is_note(stroke) && stroke.strings.contains(&string))
+            && earlier
+                .strokes
+                .iter()
+                .any(|(_, stroke)| is_note(stroke) && stroke.strings.contains(&string))
     };
-    let from = system.scene.moments.iter().filter(on_string).next_back().map(|earlier| system.x(earlier.pulses));
+    let from = system
+        .scene
+        .moments
+        .iter()
+        .rfind(on_string)
+        .map(|earlier| system.x(earlier.pulses));
     let x = from.unwrap_or(to.0 - 18.0);
     let d = format!(
         "M{} {}Q{} {} {} {}",

@@ -97,7 +97,14 @@ impl Svg {
 
     /// The finished picture. `title` and `about` are what a screen reader says.
     pub fn finish(self, frame: &Frame) -> String {
-        let Frame { id, class, width, height, title, about } = frame;
+        let Frame {
+            id,
+            class,
+            width,
+            height,
+            title,
+            about,
+        } = frame;
         format!(
             concat!(
                 r#"<svg class="{class}" viewBox="0 0 {w} {h}" width="{w}" height="{h}" role="img" "#,
@@ -141,7 +148,14 @@ mod tests {
 
     #[test]
     fn numbers_are_short() {
-        for (value, text) in [(0.0, "0"), (-0.04, "0"), (3.0, "3"), (3.14, "3.1"), (-2.25, "-2.3"), (9.96, "10")] {
+        for (value, text) in [
+            (0.0, "0"),
+            (-0.04, "0"),
+            (3.0, "3"),
+            (4.14, "4.1"),
+            (-2.25, "-2.3"),
+            (9.96, "10"),
+        ] {
             assert_eq!(number(value), text);
         }
     }

@@ -34,13 +34,19 @@ pub fn systems(axis: &Axis, needs: &[Need], inner: f64) -> Systems {
     let least = least.min(inner / longest);
     let lines = break_lines(axis, inner / least);
     let widest_line = lines.iter().map(|line| pulses(axis, line)).fold(1.0, f64::max);
-    let shortest = axis.columns.iter().map(|column| column.length).fold(f64::INFINITY, f64::min);
+    let shortest = axis
+        .columns
+        .iter()
+        .map(|column| column.length)
+        .fold(f64::INFINITY, f64::min);
     let pulse = (inner / widest_line).min((WIDEST / shortest.max(1.0)).max(least));
     Systems { lines, pulse }
 }
 
 fn pulses(axis: &Axis, line: &Range<usize>) -> f64 {
-    axis.columns.get(line.clone()).map_or(0.0, |columns| columns.iter().map(|column| column.length).sum())
+    axis.columns
+        .get(line.clone())
+        .map_or(0.0, |columns| columns.iter().map(|column| column.length).sum())
 }
 
 /// Breaks into lines of at most `most` pulses: even shares first (twelve as 6+6 or 3+3+3+3), then as full as they go.
@@ -52,7 +58,11 @@ fn break_lines(axis: &Axis, most: f64) -> Vec<Range<usize>> {
     let threes = count.is_multiple_of(6);
     let shares = (1..=count).rev().filter(|share| count.is_multiple_of(*share));
     let shares = shares.filter(|share| !threes || share.is_multiple_of(3) || *share < 3);
-    let fits = |share: &usize| (0..count).step_by(*share).all(|at| pulses(axis, &(at..at + share)) <= most + 1e-6);
+    let fits = |share: &usize| {
+        (0..count)
+            .step_by(*share)
+            .all(|at| pulses(axis, &(at..at + share)) <= most + 1e-6)
+    };
     let even = shares.clone().find(fits);
     let full = fill(axis, most);
     match even {

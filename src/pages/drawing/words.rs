@@ -42,8 +42,14 @@ fn row(scene: &Scene, moment: &Moment) -> Row {
         }
     }
     left.extend(moment.left.iter().map(|event| left_words(event, labels)));
-    let strings = moment.strokes.iter().filter(|(_, stroke)| !matches!(stroke.action, Action::Golpe | Action::Rest | Action::Damp));
-    let strings: Vec<String> = strings.map(|(_, stroke)| string_words(stroke, labels)).filter(|words| !words.is_empty()).collect();
+    let strings = moment
+        .strokes
+        .iter()
+        .filter(|(_, stroke)| !matches!(stroke.action, Action::Golpe | Action::Rest | Action::Damp));
+    let strings: Vec<String> = strings
+        .map(|(_, stroke)| string_words(stroke, labels))
+        .filter(|words| !words.is_empty())
+        .collect();
     let mut places: Vec<Place> = moment.strokes.iter().map(|(_, stroke)| stroke.place).collect();
     places.extend(moment.change.map(|change| change.place));
     places.extend(moment.left.iter().map(|event| event.place));
@@ -52,7 +58,9 @@ fn row(scene: &Scene, moment: &Moment) -> Row {
         at: moment.at,
         count: count_words(scene, moment.at),
         accent: !scene.axis.free && scene.compas.is_accent(moment.at),
-        chord: moment.change.map_or(String::new(), |change| show_name(&change.chord.to_string())),
+        chord: moment
+            .change
+            .map_or(String::new(), |change| show_name(&change.chord.to_string())),
         right: right.join(" + "),
         left: left.join(", "),
         strings: strings.join(" + "),
@@ -61,7 +69,11 @@ fn row(scene: &Scene, moment: &Moment) -> Row {
 }
 
 fn count_words(scene: &Scene, at: Position) -> String {
-    let whole = if scene.axis.free { at.whole() } else { scene.compas.in_round(at.whole()) };
+    let whole = if scene.axis.free {
+        at.whole()
+    } else {
+        scene.compas.in_round(at.whole())
+    };
     let mut words = whole.to_string();
     if *at.fraction().numer() != 0 {
         words.push(' ');
@@ -123,7 +135,11 @@ fn string_words(stroke: &Stroke, labels: &Labels) -> String {
     let mut words: Vec<String> = Vec::new();
     if !stroke.strings.is_empty() {
         let strings: Vec<String> = stroke.strings.iter().map(u8::to_string).collect();
-        let key = if strings.len() == 1 { "string_one" } else { "string_many" };
+        let key = if strings.len() == 1 {
+            "string_one"
+        } else {
+            "string_many"
+        };
         words.push(labels.fill(key, &[("strings", &strings.join(" "))]));
     }
     if let Some(fret) = stroke.fret {
@@ -149,7 +165,10 @@ fn left_words(event: &LeftEvent, labels: &Labels) -> String {
     };
     let mut words = labels.fill(key, &[("finger", &finger)]);
     if let Some(string) = event.string {
-        push(&mut words, &labels.fill("string_one", &[("strings", &string.to_string())]));
+        push(
+            &mut words,
+            &labels.fill("string_one", &[("strings", &string.to_string())]),
+        );
     }
     if let Some(fret) = event.fret {
         push(&mut words, &labels.fill("fret_long", &[("fret", &fret.to_string())]));

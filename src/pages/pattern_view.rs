@@ -1,0 +1,254 @@
+//! One pattern on its lesson's page: what it replaces, its drawing, its shapes, its moments in words.
+
+use serde::Serialize;
+
+use super::addresses::{self, Register};
+use super::course::{Ready, capital};
+use super::drawing::{self, CompasRow, KeyItem, Naming, Row, compas_row};
+use super::labels::{Labels, show_name};
+use super::pieces::{Heard, Links};
+use crate::music::chord::Chord;
+use crate::music::lesson::Caution;
+use crate::music::pattern::{Pattern, Role};
+use crate::music::position::Position;
+
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct PatternView {
+    pub index: usize,
+    pub anchor: String,
+    pub name: String,
+    pub role: String,
+    /// What it covers or takes the place of, in words.
+    pub covers: String,
+    pub heard: Heard,
+    /// The compás as a row, the counts taken marked.
+    pub ribbon: String,
+    pub narrow: String,
+    pub wide: String,
+    pub key: Vec<KeyItem>,
+    pub shapes: Vec<ShapeView>,
+    pub rows: Vec<RowView>,
+    pub has_chords: bool,
+    pub has_left: bool,
+    pub has_strings: bool,
+    pub has_heard: bool,
+    pub cautions: Vec<CautionView>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct ShapeView {
+    pub name: String,
+    pub href: Option<String>,
+    pub svg: String,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct RowView {
+    pub count: String,
+    pub accent: bool,
+    pub chord: String,
+    pub right: String,
+    pub left: String,
+    pub strings: String,
+    pub heard: Heard,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct CautionView {
+    pub counts: String,
+    pub text: String,
+    pub heard: Heard,
+}
+
+pub(super) fn patterns(ready: &Ready, links: &Links) -> Vec<PatternView> {
+    let mut register = Register::default();
+    let lesson = ready.lesson();
+    let mut views: Vec<PatternView> = lesson
+        .patterns
+        .iter()
+        .enumerate()
+        .map(|(index, pattern)| {
+            let name = name(pattern, ready.labels);
+            let anchor = register.give(&format!("pattern-{}", addresses::slug(&name)));
+            view(ready, links, index, pattern, (name, anchor))
+        })
+        .collect();
+    for caution in &lesson.cautions {
+        if let Some(index) = about(caution, &lesson.patterns)
+            && let Some(view) = views.get_mut(index)
+        {
+            view.cautions.push(caution_view(ready, links, caution));
+        }
+    }
+    views
+}
+
+/// The pattern that a caution stands inside of: the last one to begin before it in the same file, if it was said at all
+/// before the next begins.
+pub(super) fn about(caution: &Caution, patterns: &[Pattern]) -> Option<usize> {
+    let place = caution.place;
+    let before = patterns.iter().enumerate().filter(|(_, pattern)| {
+        let at = pattern.place;
+        at.line > 0 && at.file == place.file && at.span.start <= place.span.start
+    });
+    before
+        .max_by_key(|(_, pattern)| pattern.place.span.start)
+        .map(|(index, _)| index)
+        .filter(|_| place.line > 0)
+}
+
+pub(super) fn caution_view(ready: &Ready, links: &Links, caution: &Caution) -> CautionView {
+    let counts: Vec<String> = caution.counts.iter().map(Position::to_string).collect();
+    CautionView {
+        counts: counts.join(", "),
+        text: capital(caution.about.trim()),
+        heard: links.heard(ready, caution.place, true),
+    }
+}
+
+fn view(
+    ready: &Ready,
+    links: &Links,
+    index: usize,
+    pattern: &Pattern,
+    (name, anchor): (String, String),
+) -> PatternView {
+    let labels = ready.labels;
+    let covers = covers(ready, pattern);
+    let about = format!("{covers} {}", labels.get("drawing_about"));
+    let naming = Naming {
+        id: &anchor,
+        title: &name,
+        about: about.trim(),
+    };
+    let drawing = drawing::pattern(pattern, &ready.compas, ready.lesson(), labels, naming);
+    let (narrow, wide, key, rows) = match drawing {
+        Some(drawing) => (drawing.narrow, drawing.wide, drawing.key, drawing.rows),
+        None => Default::default(),
+    };
+    let rows: Vec<RowView> = rows.into_iter().map(|row| row_view(ready, links, row)).collect();
+    PatternView {
+        index,
+        role: labels.get(role(pattern.role)).to_owned(),
+        covers,
+        heard: links.heard(ready, pattern.place, true),
+        ribbon: ribbon(ready, pattern),
+        shapes: shapes(ready, links, pattern, &anchor),
+        has_chords: rows.iter().any(|row| !row.chord.is_empty()),
+        has_left: rows.iter().any(|row| !row.left.is_empty()),
+        has_strings: rows.iter().any(|row| !row.strings.is_empty()),
+        has_heard: rows.iter().any(|row| row.heard != Heard::default()),
+        anchor,
+        name,
+        narrow,
+        wide,
+        key,
+        rows,
+        cautions: Vec::new(),
+    }
+}
+
+fn row_view(ready: &Ready, links: &Links, row: Row) -> RowView {
+    let heard = row.places.iter().map(|place| links.heard(ready, *place, true));
+    let heard = heard
+        .max_by_key(|heard| (heard.words.is_some(), heard.time.is_some()))
+        .unwrap_or_default();
+    RowView {
+        count: row.count,
+        accent: row.accent,
+        chord: row.chord,
+        right: row.right,
+        left: row.left,
+        strings: row.strings,
+        heard,
+    }
+}
+
+pub(super) fn name(pattern: &Pattern, labels: &Labels) -> String {
+    let said = pattern.name.trim();
+    if said.is_empty() || (said.eq_ignore_ascii_case("core") && pattern.role == Role::Core) {
+        labels.get(role(pattern.role)).to_owned()
+    } else {
+        capital(said)
+    }
+}
+
+fn role(role: Role) -> &'static str {
+    match role {
+        Role::Core => "role_core",
+        Role::Variation => "role_variation",
+        Role::Falseta => "role_falseta",
+        Role::Llamada => "role_llamada",
+        Role::Remate => "role_remate",
+        Role::Cierre => "role_cierre",
+    }
+}
+
+/// What the pattern covers, takes the place of, and runs on into.
+fn covers(ready: &Ready, pattern: &Pattern) -> String {
+    let labels = ready.labels;
+    let Some(span) = pattern.span else {
+        return labels.get("covers_open").to_owned();
+    };
+    let (first, last) = (span.first.to_string(), span.last.to_string());
+    let holes = [("first", first.as_str()), ("last", last.as_str())];
+    let key = match (ready.compas.free, pattern.role == Role::Core, span.first == span.last) {
+        (true, _, _) => "covers_events",
+        (_, true, _) => "covers_counts",
+        (_, false, true) => "replaces_count",
+        (_, false, false) => "replaces_counts",
+    };
+    let mut words = labels.fill(key, &holes);
+    if let Some(until) = pattern.runs_on {
+        let count = ready.compas.in_round(until.whole()).to_string();
+        words.push(' ');
+        words.push_str(&labels.fill("runs_on", &[("count", &count)]));
+    }
+    words
+}
+
+/// The compás with the counts that a variation takes; none for a core, which takes all.
+fn ribbon(ready: &Ready, pattern: &Pattern) -> String {
+    let compas = &ready.compas;
+    let Some(span) = pattern
+        .span
+        .filter(|_| pattern.role != Role::Core && !compas.free && compas.counts > 1)
+    else {
+        return String::new();
+    };
+    let covered: Vec<i64> = if span.first <= span.last {
+        (span.first..=span.last).take(64).collect()
+    } else {
+        (span.first..=compas.counts).chain(1..=span.last).take(64).collect()
+    };
+    if covered.len() as i64 >= compas.counts {
+        return String::new();
+    }
+    let beyond = pattern.runs_on.map_or(0, |until| until.whole());
+    let runs_on: Vec<i64> = (span.last + 1..=beyond)
+        .take(12)
+        .map(|count| compas.in_round(count))
+        .collect();
+    let taken = covered.iter().map(|count| compas.in_round(*count)).collect();
+    compas_row(compas, &CompasRow { taken, runs_on }, None)
+}
+
+/// The chords of a pattern in the order they come, each once, with their shapes.
+fn shapes(ready: &Ready, links: &Links, pattern: &Pattern, anchor: &str) -> Vec<ShapeView> {
+    let mut chords: Vec<&Chord> = Vec::new();
+    for change in &pattern.changes {
+        let chord = ready.lesson().chords.iter().find(|chord| chord.name == change.chord);
+        if let Some(chord) = chord.filter(|chord| !chords.iter().any(|known| known.name == chord.name)) {
+            chords.push(chord);
+        }
+    }
+    let view = |(index, chord): (usize, &&Chord)| {
+        let name = chord.name.to_string();
+        ShapeView {
+            svg: drawing::chord_shape(chord, &format!("{anchor}-shape-{}", index + 1), ready.labels),
+            href: links.to("", &addresses::chord(&addresses::chord_anchor(&name))).href,
+            name: show_name(&name),
+        }
+    };
+    chords.iter().enumerate().map(view).collect()
+}
