@@ -12,6 +12,8 @@
 //!
 //! `text`, `music` and `findings` are the cellar that every room stands on.
 //! Nothing later than `reading` looks at the text of a note.
+#![forbid(unsafe_code)]
+#![cfg_attr(not(test), warn(clippy::unwrap_used, clippy::indexing_slicing, clippy::string_slice))]
 
 pub mod text;
 

@@ -1,4 +1,7 @@
 //! 7. Lessons become files for other programs, one file here a format.
+//!
+//! Comes in: lessons. Goes out: text or bytes in an open format.
+//! This room never writes to the disk and never asks where a lesson came from.
 
 /// The facts contract of `read --format json`.
 pub mod facts;

@@ -29,11 +29,11 @@ impl ChordName {
     /// Reads `Bb`, `F#m7`, `A(b9)`; the root is a capital letter. None when it is not a chord name.
     pub fn parse(text: &str) -> Option<Self> {
         let first = text.chars().next().filter(|c| ('A'..='G').contains(c))?;
-        let rest = &text[first.len_utf8()..];
+        let rest = text.get(first.len_utf8()..)?;
         let marks = rest.chars().take_while(|c| matches!(c, 'b' | '#' | '♭' | '♯')).take(1);
         let marks: String = marks.collect();
         let root = NoteName::parse(&format!("{first}{marks}"))?;
-        let rest = &rest[marks.len()..];
+        let rest = rest.get(marks.len()..)?;
         let (quality, added) = match rest.find('(') {
             Some(at) => rest.split_at(at),
             None => (rest, ""),
@@ -100,10 +100,8 @@ impl ChordShape {
 
     /// The fret on a string (1 to 6); None when the string is not played.
     pub fn fret(&self, string: GuitarString) -> Option<Fret> {
-        (1..=6)
-            .contains(&string)
-            .then(|| self.frets[usize::from(6 - string)])
-            .flatten()
+        let index = usize::from(6u8.checked_sub(string)?);
+        self.frets.get(index).copied().flatten()
     }
 }
 

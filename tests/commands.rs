@@ -1,0 +1,232 @@
+//! The program itself: what it prints, and its exit statuses.
+
+use std::fs;
+use std::path::Path;
+use std::process::{Command, Output, Stdio};
+
+fn compasario(args: &[&str]) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_compasario"));
+    command
+        .args(args)
+        .env_remove("NO_COLOR")
+        .env_remove("CLICOLOR_FORCE")
+        .stdin(Stdio::null());
+    command
+}
+
+fn run(args: &[&str]) -> Output {
+    compasario(args).output().unwrap()
+}
+
+fn stdout(output: &Output) -> String {
+    String::from_utf8(output.stdout.clone()).unwrap()
+}
+
+fn stderr(output: &Output) -> String {
+    String::from_utf8(output.stderr.clone()).unwrap()
+}
+
+fn status(output: &Output) -> i32 {
+    output.status.code().unwrap()
+}
+
+/// A folder with one note whose times run backwards: an error that needs no reading of music.
+fn folder_with_an_error() -> tempfile::TempDir {
+    let folder = tempfile::tempdir().unwrap();
+    fs::write(
+        folder.path().join("tangos.notes.txt"),
+        "[0:43] tangos, count 4\n[0:37] 1 i dn\n",
+    )
+    .unwrap();
+    folder
+}
+
+fn text(path: &Path) -> &str {
+    path.to_str().unwrap()
+}
+
+#[test]
+fn help_names_every_command_and_the_exit_statuses() {
+    let help = run(&["--help"]);
+    assert_eq!(status(&help), 0);
+    for word in [
+        "build",
+        "check",
+        "read",
+        "draft",
+        "compare",
+        "preview",
+        "plan",
+        "export",
+        "schema",
+        "completions",
+        "manual",
+        "Exit status",
+    ] {
+        assert!(stdout(&help).contains(word), "{word}");
+    }
+    for command in [
+        "build", "check", "read", "draft", "compare", "preview", "plan", "export",
+    ] {
+        assert_eq!(status(&run(&[command, "--help"])), 0, "{command}");
+    }
+}
+
+#[test]
+fn a_call_that_cannot_be_used_is_status_2() {
+    for call in [
+        &[][..],
+        &["bild"],
+        &["check"],
+        &["check", "no-such-folder"],
+        &["check", "--explain", "no-such-check"],
+        &["read", "no-such-note.txt"],
+        &["build", "no-such-folder", "--out", "nowhere"],
+        &["check", "x", "--format", "yaml"],
+    ] {
+        let output = run(call);
+        assert_eq!(status(&output), 2, "{call:?}");
+        assert!(!stderr(&output).trim().is_empty(), "{call:?} says why");
+        assert!(stdout(&output).is_empty(), "{call:?}");
+    }
+}
+
+#[test]
+fn an_empty_folder_is_status_2() {
+    let folder = tempfile::tempdir().unwrap();
+    let output = run(&["check", text(folder.path())]);
+    assert_eq!(status(&output), 2, "{}", stderr(&output));
+}
+
+#[test]
+fn an_error_is_status_1_and_said_at_its_place() {
+    let folder = folder_with_an_error();
+    let output = run(&["check", text(folder.path())]);
+    assert_eq!(status(&output), 1);
+    let told = stdout(&output);
+    for part in [
+        "tangos.notes.txt:2:8 (0:37)",
+        "error: the time 0:37 comes after 0:43",
+        "^^^^",
+        "why:",
+        "mend:",
+        "1 error",
+    ] {
+        assert!(told.contains(part), "{part} in:\n{told}");
+    }
+    for line in told.lines() {
+        assert!(line.chars().count() <= 80, "{line}");
+    }
+    assert!(!told.contains('\u{1b}'), "no colour in a pipe");
+}
+
+#[test]
+fn colour_only_when_asked_for_or_on_a_terminal() {
+    let folder = folder_with_an_error();
+    let always = run(&["check", text(folder.path()), "--color", "always"]);
+    assert!(stdout(&always).contains('\u{1b}'));
+    let plain = stdout(&run(&["check", text(folder.path())]));
+    let escapes = regex::Regex::new("\u{1b}\\[[0-9;]*m").unwrap();
+    assert_eq!(
+        escapes.replace_all(&stdout(&always), ""),
+        plain,
+        "colour adds nothing but colour"
+    );
+}
+
+#[test]
+fn one_note_is_judged_and_shown_as_typed() {
+    let folder = folder_with_an_error();
+    let note = folder.path().join("tangos.notes.txt");
+    let output = run(&["check", text(&note), "--format", "json"]);
+    assert_eq!(status(&output), 1);
+    let report: serde_json::Value = serde_json::from_str(&stdout(&output)).unwrap();
+    let finding = &report["findings"][0];
+    assert_eq!(finding["file"], text(&note));
+    assert_eq!(finding["line"], 2);
+    assert_eq!(finding["column"], 8);
+    assert_eq!(finding["time"], "0:37");
+    assert_eq!(finding["severity"], "error");
+    assert_eq!(finding["rule"], "times-run-backwards");
+}
+
+#[test]
+fn a_check_is_explained() {
+    let output = run(&["check", "--explain", "overlapping-spans"]);
+    assert_eq!(status(&output), 0);
+    for part in [
+        "overlapping-spans",
+        "A note that trips it",
+        "The same, put right",
+        "(let stand overlapping-spans:",
+    ] {
+        assert!(stdout(&output).contains(part), "{part}");
+    }
+    let typo = run(&["check", "--explain", "overlaping-spans"]);
+    assert_eq!(status(&typo), 2);
+    assert!(
+        stderr(&typo).contains("Did you mean overlapping-spans?"),
+        "{}",
+        stderr(&typo)
+    );
+}
+
+#[test]
+fn every_check_is_listed_in_the_help_and_explained() {
+    let help = stdout(&run(&["check", "--help"]));
+    for check in compasario::checks::CHECKS {
+        assert!(help.contains(check.id), "{}", check.id);
+    }
+}
+
+/// A reader that closes the pipe has what it wanted: no complaint, no panic.
+#[test]
+fn a_closed_pipe_is_no_panic() {
+    for call in [
+        &["completions", "bash"][..],
+        &["completions", "zsh"],
+        &["manual"],
+        &["schema", "facts"],
+        &["check", "--help"],
+    ] {
+        let mut child = compasario(call)
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .unwrap();
+        drop(child.stdout.take());
+        let output = child.wait_with_output().unwrap();
+        assert!(!stderr(&output).contains("panicked"), "{call:?}: {}", stderr(&output));
+        assert_eq!(status(&output), 0, "{call:?}: {}", stderr(&output));
+    }
+}
+
+#[test]
+fn completions_and_manual_name_the_commands() {
+    for shell in ["bash", "zsh", "fish", "elvish", "powershell"] {
+        let script = stdout(&run(&["completions", shell]));
+        assert!(script.contains("compare"), "{shell}");
+    }
+    let manual = stdout(&run(&["manual"]));
+    assert!(manual.contains(".TH compasario 1"), "{manual}");
+    assert!(
+        manual.contains("COMPASARIO CHECK") && manual.contains("\\-\\-explain"),
+        "commands with their options"
+    );
+}
+
+/// Control characters of a note do not reach the terminal.
+#[test]
+fn a_note_cannot_steer_the_terminal() {
+    let folder = tempfile::tempdir().unwrap();
+    fs::write(
+        folder.path().join("a.notes.txt"),
+        "[0:43] tangos\n[0:37] 1 i dn \u{1b}]0;x\u{7}\n",
+    )
+    .unwrap();
+    let told = stdout(&run(&["check", text(folder.path())]));
+    assert!(
+        told.contains("0:37") && !told.contains('\u{1b}') && !told.contains('\u{7}'),
+        "{told:?}"
+    );
+}
