@@ -71,9 +71,3 @@ pub mod rhythm;
 
 /// Palos near each other, variations near and far, beats against the accents.
 pub mod leaning;
-
-/// The core with variations in place: vueltas as they are played.
-pub mod version;
-
-/// What the left hand holds over time, and what stands in the way.
-pub mod held;

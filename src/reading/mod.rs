@@ -2,11 +2,52 @@
 //!
 //! Comes in: the notes of one lesson. Goes out: a [`Lesson`](crate::music::lesson::Lesson).
 //! Reading cannot fail: what is not understood is listed. It never invents: what is not said stays open.
+//! Start reading at [`read_lesson`]; then `sentences`, `tokens`, `forms`, `clauses`, `discourse`.
+
+/// Cues to sentences.
+mod sentences;
+
+/// Words and what they may stand for.
+mod lexicon;
+
+/// Numbers said as words.
+mod numbers;
+
+/// Sentences to tokens.
+mod tokens;
+
+/// Counts and parts of counts.
+mod moments;
+
+/// Pitches and chords.
+mod pitch_words;
+
+/// What a sentence is read with.
+mod context;
+
+/// One thing said.
+mod statement;
+
+/// Ways of saying something about the lesson.
+mod forms;
+
+/// Clauses about strokes.
+mod clauses;
+
+/// What statements mean together.
+mod discourse;
+
+/// Which language a note is in.
+mod language;
+
+/// A sentence's statements take effect.
+mod listen;
 
 use crate::intake::{Folder, Note};
 use crate::music::lesson::Lesson;
 
 /// Reads the notes of one lesson (a typed note, a transcript, corrections) into one lesson.
-pub fn read_lesson(_folder: &Folder, _notes: &[&Note]) -> Lesson {
-    Lesson::default()
+pub fn read_lesson(folder: &Folder, notes: &[&Note]) -> Lesson {
+    let mut lessons = notes.iter().map(|note| listen::read_note(folder, note));
+    lessons.next().unwrap_or_default()
 }

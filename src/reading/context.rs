@@ -1,0 +1,31 @@
+//! What a sentence is read with: its language, its kind, and the writer's own abbreviations.
+
+use super::lexicon::Language;
+use crate::music::hand::Finger;
+use crate::music::stroke::Action;
+
+/// Known before a sentence is read. What carries over between sentences in meaning is in `discourse`.
+#[derive(Debug, Clone)]
+pub struct Context {
+    pub language: Language,
+    pub typed: bool,
+    /// The note has commas and stops; a transcript may have none.
+    pub punctuated: bool,
+    /// Counts of one compás, where known.
+    pub beats: Option<i64>,
+    /// Abbreviations defined in the note: folded words, what is done, with which fingers.
+    pub aliases: Vec<(Vec<String>, Action, Vec<Finger>)>,
+    /// Two fingers take turns in the passage being told, so that a finger named beside a fret is of the left hand.
+    pub alternating: bool,
+}
+
+impl Context {
+    /// The highest number that can be a count: one past the compás, or past two of a short one.
+    pub fn last_count(&self) -> i64 {
+        match self.beats {
+            Some(beats) if beats >= 8 => beats + 4,
+            Some(beats) => (beats * 2 + 1).max(8),
+            None => 16,
+        }
+    }
+}

@@ -1,0 +1,168 @@
+use super::{Building, Discourse, Placed};
+use crate::music::hand::Finger;
+use crate::music::lesson::Lesson;
+use crate::music::pattern::{CountSpan, Role};
+use crate::music::position::Position;
+use crate::music::stroke::{Action, Stroke};
+
+/// Patterns are closed: blanket sayings go onto their strokes, spans are worked out, names made distinct.
+pub fn lesson(mut discourse: Discourse) -> Lesson {
+    spread_chords(&mut discourse);
+    let beats = discourse.beats().or_else(|| palo_beats(&discourse));
+    let mut lesson = std::mem::take(&mut discourse.lesson);
+    let mut number = 0;
+    for mut building in std::mem::take(&mut discourse.patterns) {
+        if building.strokes.is_empty() && building.changes.is_empty() {
+            continue;
+        }
+        if building.strokes.is_empty() && building.role != Role::Core {
+            continue;
+        }
+        blankets(&mut building, &discourse.golpe_fingers);
+        building
+            .strokes
+            .sort_by_key(|placed| (placed.stroke.at, placed.stroke.action));
+        span(&mut building, beats);
+        if building.role != Role::Core {
+            number += 1;
+            if building.name == "variation" || building.name == "variación" {
+                building.name = format!("{} {number}", building.name);
+            }
+        }
+        let strokes: Vec<Stroke> = building.strokes.iter().map(|placed| placed.stroke.clone()).collect();
+        let changes = building.changes.clone();
+        let past = building
+            .span
+            .filter(|_| building.role != Role::Core && building.runs_on);
+        let runs_on = past.and_then(|span| {
+            strokes
+                .iter()
+                .map(|stroke| stroke.at)
+                .filter(|at| at.whole() > span.last)
+                .max()
+        });
+        lesson.patterns.push(building.pattern(strokes, changes, runs_on));
+    }
+    let used: Vec<_> = lesson
+        .patterns
+        .iter()
+        .flat_map(|pattern| pattern.changes.iter().map(|change| change.chord.clone()))
+        .collect();
+    lesson
+        .chords
+        .retain(|chord| chord.shape.is_some() || used.contains(&chord.name) || chord.implied.is_none());
+    lesson
+}
+
+fn palo_beats(discourse: &Discourse) -> Option<i64> {
+    let palo = crate::music::palo::find(&discourse.lesson.palo.as_ref()?.value)?;
+    palo.usual().map(|compas| compas.counts)
+}
+
+/// "A 1-2, Bb 3-6" said before the strokes holds for the core.
+fn spread_chords(discourse: &mut Discourse) {
+    let spans = std::mem::take(&mut discourse.chord_spans);
+    let Some(core) = discourse
+        .patterns
+        .iter()
+        .position(|pattern| pattern.role == Role::Core && !pattern.strokes.is_empty())
+    else {
+        return;
+    };
+    let first_change = discourse
+        .patterns
+        .get(core)
+        .map(|pattern| pattern.changes.clone())
+        .unwrap_or_default();
+    for (chord, first, _, place) in spans {
+        if first_change.iter().any(|change| change.at == Position::count(first)) {
+            continue;
+        }
+        let in_force = first_change
+            .iter()
+            .filter(|change| change.at <= Position::count(first))
+            .max_by_key(|change| change.at);
+        if in_force.is_some_and(|change| change.chord == chord) {
+            continue;
+        }
+        discourse.change(core, Position::count(first), &chord, place);
+    }
+}
+
+/// What was said once for the passage goes onto every stroke it covers.
+fn blankets(building: &mut Building, golpe_fingers: &[Finger]) {
+    let passages = building.passages.clone();
+    building
+        .strokes
+        .sort_by_key(|placed| (placed.stroke.at, placed.stroke.action));
+    let picado = passages.iter().any(|passage| passage.picado);
+    let rest_stroke = passages.iter().rev().find_map(|passage| passage.rest_stroke);
+    let alternating = passages
+        .iter()
+        .rev()
+        .find(|passage| passage.alternating && passage.fingers.len() >= 2);
+    let whole = passages
+        .iter()
+        .rev()
+        .find(|passage| !passage.alternating && passage.fingers.len() == 1);
+    let mut turn = 0;
+    for placed in &mut building.strokes {
+        let stroke = &mut placed.stroke;
+        let note = matches!(stroke.action, Action::Pluck | Action::Picado);
+        if picado
+            && stroke.action == Action::Pluck
+            && stroke
+                .fingers
+                .iter()
+                .all(|finger| matches!(finger, Finger::I | Finger::M | Finger::A))
+            && stroke.strings.len() <= 1
+        {
+            stroke.action = Action::Picado;
+        }
+        if note && stroke.rest_stroke.is_none() {
+            stroke.rest_stroke = rest_stroke;
+        }
+        if let Some(passage) = alternating.filter(|_| note) {
+            match stroke.fingers.first() {
+                Some(finger) => {
+                    turn = passage
+                        .fingers
+                        .iter()
+                        .position(|known| known == finger)
+                        .map_or(turn + 1, |at| at + 1)
+                }
+                None => {
+                    let finger = passage.fingers.get(turn % passage.fingers.len().max(1)).copied();
+                    stroke.fingers.extend(finger);
+                    turn += 1;
+                }
+            }
+        } else if let Some(passage) = whole {
+            let covered = note || passage.every && matches!(stroke.action, Action::Down | Action::Up | Action::Alzapua);
+            if covered && stroke.fingers.is_empty() {
+                stroke.fingers.clone_from(&passage.fingers);
+            }
+        }
+        if stroke.action == Action::Golpe && stroke.fingers.is_empty() {
+            stroke.fingers = golpe_fingers.to_vec();
+        }
+    }
+}
+
+/// A core covers whole compases; a variation whose counts were not said covers those of its strokes.
+fn span(building: &mut Building, beats: Option<i64>) {
+    let moments = || building.strokes.iter().map(|placed: &Placed| placed.stroke.at.whole());
+    let (Some(first), Some(last)) = (moments().min(), moments().max()) else {
+        return;
+    };
+    if building.role == Role::Core {
+        let beats = beats.unwrap_or(last).max(1);
+        let compases = ((last.max(1) + beats - 1) / beats).max(1);
+        building.span = building.span.or(Some(CountSpan {
+            first: first.min(1),
+            last: beats * compases,
+        }));
+    } else if building.span.is_none() {
+        building.span = Some(CountSpan { first, last });
+    }
+}

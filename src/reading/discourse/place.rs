@@ -1,0 +1,103 @@
+use num_rational::Ratio;
+
+use super::Discourse;
+use crate::music::pattern::Role;
+use crate::music::position::Position;
+use crate::reading::moments::{Part, When};
+
+impl Discourse {
+    /// How many parts a count has, where that is known.
+    pub fn parts_of(&self, count: i64) -> Option<i64> {
+        if let Some(run) = self
+            .run
+            .as_ref()
+            .filter(|run| run.said && (run.from..run.from + run.counts).contains(&count))
+        {
+            return Some(run.per_count);
+        }
+        let lengths = self
+            .lesson
+            .meter
+            .lengths
+            .as_ref()
+            .map(|lengths| lengths.value.clone())
+            .or_else(|| self.palo_lengths());
+        if let Some(lengths) = lengths {
+            let beats = i64::try_from(lengths.len()).unwrap_or(1).max(1);
+            let index = usize::try_from((count - 1).rem_euclid(beats)).unwrap_or(0);
+            return lengths.get(index).copied();
+        }
+        self.current
+            .and_then(|index| self.patterns.get(index))
+            .and_then(|pattern| pattern.division)
+            .or(self.parts)
+    }
+
+    /// The siguiriya's counts are uneven whether the lesson says so or not.
+    fn palo_lengths(&self) -> Option<Vec<i64>> {
+        let palo = crate::music::palo::find(&self.lesson.palo.as_ref()?.value)?;
+        let beats = self.beats()?;
+        let compas = palo.counted_in(beats).find(|compas| !compas.is_even())?;
+        Some(compas.lengths.clone())
+    }
+
+    /// The exact moment of what was said; none when the count is not known.
+    pub fn resolve(&self, when: When) -> Option<Position> {
+        let count = when.count.or(self.cursor)?;
+        let count = self.beyond(count);
+        let parts = self.parts_of(count);
+        let fraction = match when.part {
+            Part::Whole => Ratio::from_integer(0),
+            Part::And if parts == Some(3) => Ratio::new(1, 3),
+            Part::And => Ratio::new(1, 2),
+            Part::A if parts == Some(3) || parts.is_none() => Ratio::new(2, 3),
+            Part::A => Ratio::new(3, 4),
+            Part::Nth(nth) => {
+                let parts = parts.unwrap_or(3).max(nth);
+                Ratio::new(nth - 1, parts)
+            }
+            Part::Last => {
+                let parts = parts.unwrap_or(2).max(2);
+                Ratio::new(parts - 1, parts)
+            }
+            Part::Exactly(fraction) => fraction,
+        };
+        Some(Position::count(count).plus(fraction))
+    }
+
+    /// Count 1 told behind the end of a variation that runs on is the next compás's 1.
+    fn beyond(&self, count: i64) -> i64 {
+        let Some(pattern) = self.current.and_then(|index| self.patterns.get(index)) else {
+            return count;
+        };
+        let (Some(span), Some(beats)) = (pattern.span, self.beats()) else {
+            return count;
+        };
+        let end = span.last.max(span.first);
+        let cycle = if end > beats {
+            ((end + beats - 1) / beats) * beats
+        } else {
+            beats
+        };
+        let past = pattern.role != Role::Core
+            && pattern.runs_on
+            && count < span.first
+            && end == cycle
+            && !pattern.strokes.is_empty();
+        if past { count + cycle } else { count }
+    }
+
+    /// Whether a moment lies in what the pattern being told covers.
+    pub fn inside(&self, at: Position) -> bool {
+        let Some(pattern) = self.current.and_then(|index| self.patterns.get(index)) else {
+            return true;
+        };
+        let Some(span) = pattern.span.filter(|_| pattern.role != Role::Core) else {
+            return true;
+        };
+        if span.first > span.last {
+            return at.whole() >= span.first || at.whole() <= span.last;
+        }
+        (span.first..=span.last).contains(&at.whole())
+    }
+}

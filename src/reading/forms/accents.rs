@@ -1,0 +1,103 @@
+use super::super::lexicon::Concept;
+use super::super::moments::{Part, before, moment_at, token};
+use super::super::statement::{Located, Statement};
+use super::Asked;
+use crate::music::position::Position;
+
+/// "accents on 3, 6, 8, 10 and 12", "the weight … it's on 2, 3 and 4", "se carga el 2, el 3 y el 4".
+pub fn read(asked: &Asked) -> Vec<Located> {
+    if asked.in_pattern {
+        return Vec::new();
+    }
+    let tokens = asked.tokens;
+    let word = tokens.iter().position(|token| token.is(Concept::AccentWord));
+    let carried = asked.previous.iter().any(|token| token.is(Concept::AccentWord))
+        && !asked.previous.iter().any(|token| token.number.is_some_and(|n| n <= 13));
+    let from = match word {
+        Some(at) => at + 1,
+        None if carried => 0,
+        None => return Vec::new(),
+    };
+    let mut found = counts(asked, from, tokens.len());
+    if found.is_empty() && word.is_some() {
+        found = counts(asked, 0, from);
+    }
+    if found.is_empty() || (asked.in_pattern && found.len() < 3) {
+        return Vec::new();
+    }
+    let start = found
+        .iter()
+        .map(|(_, index)| token(tokens, *index).start)
+        .min()
+        .unwrap_or(0);
+    let end = found
+        .iter()
+        .map(|(_, index)| token(tokens, *index).end)
+        .max()
+        .unwrap_or(0);
+    let positions = found.into_iter().map(|(position, _)| position).collect();
+    vec![Located {
+        statement: Statement::Accents(positions),
+        start: word.map_or(start, |at| token(tokens, at).start.min(start)),
+        end,
+    }]
+}
+
+/// The counts between two tokens; a clause about the light ones, about time or about something else ends them.
+fn counts(asked: &Asked, from: usize, to: usize) -> Vec<(Position, usize)> {
+    let tokens = asked.tokens;
+    let mut found: Vec<(Position, usize)> = Vec::new();
+    let mut index = from;
+    while index < to {
+        let here = token(tokens, index);
+        if here.is(Concept::Light) {
+            let clause = (from..index)
+                .rev()
+                .find(|at| token(tokens, *at).is_mark(',') || token(tokens, *at).is_mark('.'))
+                .unwrap_or(from);
+            let led = found.iter().any(|(_, at)| *at > clause) && token(tokens, clause).mark.is_some();
+            if led {
+                found.retain(|(_, at)| *at <= clause);
+            }
+            break;
+        }
+        if here.is_any(&[Concept::Condition, Concept::TempoWord, Concept::Capo, Concept::KeyWord])
+            || here.is(Concept::Negation) && !found.is_empty()
+            || here.word == "tempo"
+        {
+            break;
+        }
+        if matches!(here.word.as_str(), "foot" | "pie" | "palmas") {
+            found.clear();
+            break;
+        }
+        if let Some((when, end)) = moment_at(tokens, index, asked.context.language) {
+            if let (Some(count), Part::And) = (when.count, when.part) {
+                found.push((Position::new(count, 1, 2), index));
+            }
+            index = end;
+            continue;
+        }
+        let next = token(tokens, index + 1);
+        let unit = next.is_any(&[Concept::Unit, Concept::BeatWord, Concept::Times]) || next.is_mark('%');
+        let dashed = next.is_mark('-') && next.joined;
+        let counted = here.is_any(&[])
+            || matches!(before(tokens, index).word.as_str(), "the" | "of")
+                && here.spelled
+                && !matches!(
+                    before(tokens, index.saturating_sub(1)).word.as_str(),
+                    "on" | "are" | "is" | "and"
+                );
+        if let Some(number) = here
+            .number
+            .filter(|number| (1..=24).contains(number) && !unit && !dashed && !counted)
+        {
+            let position = Position::count(number);
+            if !found.iter().any(|(known, _)| *known == position) {
+                found.push((position, index));
+            }
+        }
+        index += 1;
+    }
+    found
+}

@@ -1,0 +1,82 @@
+use super::super::lexicon::Concept;
+use super::super::tokens::Token;
+
+/// Whether a sentence warns: a marked warning, or a prohibition that a typed note shouts.
+pub fn is_caution(tokens: &[Token], text: &str, typed: bool) -> bool {
+    let trimmed = text.trim_start();
+    let shouted = typed && (trimmed.starts_with("! ") || trimmed.starts_with("!!") || trimmed.starts_with("¡ojo"));
+    let marked = tokens.iter().enumerate().any(|(index, token)| {
+        token.is(Concept::Caution)
+            && !tokens
+                .get(index.wrapping_sub(1))
+                .is_some_and(|before| before.is(Concept::Negation))
+            && !(token.word == "watch"
+                && index > 0
+                && !tokens.get(index - 1).is_some_and(|before| {
+                    before.mark.is_some() || matches!(before.word.as_str(), "and" | "please" | "do" | "so")
+                }))
+    });
+    let forbids = tokens.iter().take(3).any(|token| token.is(Concept::Negation)) && trimmed.ends_with('!')
+        || trimmed.contains('!') && tokens.iter().take(3).any(|token| token.is(Concept::Negation));
+    let musical = tokens.iter().any(|token| {
+        token.number.is_some()
+            || token.is_any(&[
+                Concept::Down,
+                Concept::Up,
+                Concept::Golpe,
+                Concept::Alzapua,
+                Concept::Rasgueado,
+                Concept::StringWord,
+                Concept::FretWord,
+                Concept::FingerWord,
+                Concept::FingerP,
+                Concept::FingerI,
+                Concept::FingerA,
+                Concept::FingerM,
+                Concept::FingerX,
+                Concept::Triplet,
+                Concept::Slur,
+                Concept::PullOff,
+            ])
+    });
+    shouted || marked || typed && forbids && musical
+}
+
+/// Whether a sentence speaks of music at all.
+pub fn is_musical(tokens: &[Token]) -> bool {
+    tokens.iter().any(|token| {
+        token.is_any(&[
+            Concept::Down,
+            Concept::Up,
+            Concept::Golpe,
+            Concept::Alzapua,
+            Concept::Rasgueado,
+            Concept::StringWord,
+            Concept::FretWord,
+            Concept::FingerWord,
+            Concept::FingerP,
+            Concept::FingerI,
+            Concept::FingerA,
+            Concept::FingerM,
+            Concept::FingerX,
+            Concept::Triplet,
+            Concept::Slur,
+            Concept::PullOff,
+            Concept::HammerOn,
+            Concept::ChordWord,
+            Concept::Barre,
+            Concept::Picado,
+            Concept::AccentWord,
+            Concept::BeatWord,
+            Concept::Flat,
+            Concept::Sharp,
+            Concept::LeftHand,
+            Concept::RightHand,
+            Concept::Damp,
+            Concept::Tap,
+            Concept::Open,
+            Concept::Semiquavers,
+            Concept::TempoWord,
+        ]) || token.number.is_some()
+    })
+}

@@ -1,0 +1,225 @@
+use super::super::lexicon::Concept;
+use super::super::moments::{span_at, token};
+use super::super::pitch_words::pitch_at;
+use super::super::statement::{Located, Statement};
+use super::super::tokens::Token;
+use super::Asked;
+
+/// `Am 1-3, G 4-6`, `A 7`, "A minor for the 1 2 3 and E7 for the 4 5 6", `3-6, Bb: …`.
+pub fn read(asked: &Asked) -> Vec<Located> {
+    let tokens = asked.tokens;
+    let mut out = Vec::new();
+    let mut index = 0;
+    while index < tokens.len() {
+        let found = chord_first(asked, index).or_else(|| span_first(asked, index));
+        match found {
+            Some((located, end)) => {
+                out.push(located);
+                index = end;
+            }
+            None => index += 1,
+        }
+    }
+    out
+}
+
+fn chord_first(asked: &Asked, index: usize) -> Option<(Located, usize)> {
+    let tokens = asked.tokens;
+    let word = pitch_at(tokens, index, asked.context.language, asked.context.typed)?;
+    let mut at = index + word.length;
+    let mut linked = false;
+    while token(tokens, at).is_any(&[Concept::Article])
+        || matches!(
+            token(tokens, at).word.as_str(),
+            "for"
+                | "en"
+                | "on"
+                | "over"
+                | "from"
+                | "del"
+                | "de"
+                | "in"
+                | "para"
+                | "during"
+                | "="
+                | ":"
+                | "("
+                | "chord"
+                | "covers"
+                | "lasts"
+                | "los"
+                | "las"
+        )
+    {
+        linked |= !matches!(token(tokens, at).word.as_str(), "(" | ":" | "=");
+        at += 1;
+        if at > index + word.length + 4 {
+            return None;
+        }
+    }
+    let (first, last, end) = range(asked, at)?;
+    let single = first == last;
+    let listed = token(tokens, end).is_mark(',')
+        || token(tokens, end).word.is_empty()
+        || token(tokens, end).is_mark('.')
+        || token(tokens, end).is_mark(';');
+    let no_strokes = !tokens
+        .iter()
+        .any(|token| token.is_any(&[Concept::Down, Concept::Up, Concept::Golpe]));
+    let fits = if single {
+        asked.context.typed
+            && listed
+            && no_strokes
+            && !linked
+            && tokens.iter().filter(|token| token.is_mark('-')).count() > 0
+    } else {
+        asked.context.typed && no_strokes || linked
+    };
+    fits.then(|| {
+        (
+            Located {
+                statement: Statement::ChordOver {
+                    chord: word.chord(),
+                    first,
+                    last,
+                    strokes_follow: false,
+                },
+                start: token(tokens, index).start,
+                end: token(tokens, end - 1).end,
+            },
+            end,
+        )
+    })
+}
+
+/// `3-6, Bb: 3 i dn …`, `1-3 Am`, "1 to 3 is A minor".
+fn span_first(asked: &Asked, index: usize) -> Option<(Located, usize)> {
+    let tokens = asked.tokens;
+    let (first, last, behind) = span_at(tokens, index)?;
+    let mut at = behind;
+    while token(tokens, at).is_any(&[Concept::Is, Concept::Keep])
+        || matches!(
+            token(tokens, at).word.as_str(),
+            "," | "on"
+                | "still"
+                | "="
+                | "("
+                | "the"
+                | ":"
+                | "over"
+                | "en"
+                | "el"
+                | "sobre"
+                | "todavia"
+                | "aun"
+                | "chord"
+        )
+    {
+        at += 1;
+        if at > behind + 3 {
+            return None;
+        }
+    }
+    let word = pitch_at(tokens, at, asked.context.language, asked.context.typed)?;
+    let end = at + word.length;
+    let strokes_follow =
+        token(tokens, end).is_mark(':') || token(tokens, end).is_mark(')') && token(tokens, end + 1).is_mark(':');
+    Some((
+        Located {
+            statement: Statement::ChordOver {
+                chord: word.chord(),
+                first,
+                last,
+                strokes_follow,
+            },
+            start: token(tokens, index).start,
+            end: token(tokens, end - 1).end,
+        },
+        end,
+    ))
+}
+
+/// `1-3`, "1 2 3", "1, 2 and 3", "first four", "last two", "first half", `7`.
+pub fn range(asked: &Asked, index: usize) -> Option<(i64, i64, usize)> {
+    let tokens = asked.tokens;
+    if let Some(span) = span_at(tokens, index) {
+        return Some(span);
+    }
+    if let Some(group) = group(asked, index) {
+        return Some(group);
+    }
+    let first = count(tokens, index)?;
+    let mut last = first;
+    let mut end = index + 1;
+    loop {
+        let mut at = end;
+        while token(tokens, at).is_mark(',')
+            || token(tokens, at).is(Concept::And)
+            || token(tokens, at).is(Concept::Article)
+            || token(tokens, at).is_mark('&')
+        {
+            at += 1;
+        }
+        match count(tokens, at) {
+            Some(next) if next == last + 1 => {
+                last = next;
+                end = at + 1;
+            }
+            _ => break,
+        }
+    }
+    Some((first, last, end))
+}
+
+fn count(tokens: &[Token], index: usize) -> Option<i64> {
+    let next = token(tokens, index + 1);
+    token(tokens, index).number.filter(|number| {
+        (1..=24).contains(number)
+            && !next.is_any(&[
+                Concept::Times,
+                Concept::StringWord,
+                Concept::FretWord,
+                Concept::Unit,
+                Concept::ChordWord,
+            ])
+    })
+}
+
+/// "first four beats", "last two", "first half", "los dos primeros", "las cuatro últimas".
+fn group(asked: &Asked, index: usize) -> Option<(i64, i64, usize)> {
+    let tokens = asked.tokens;
+    let here = token(tokens, index);
+    let beats = asked.context.beats;
+    if here.is(Concept::FirstHalf) {
+        return beats.map(|beats| (1, beats / 2, index + 1));
+    }
+    if here.is(Concept::SecondHalf) {
+        return beats.map(|beats| (beats / 2 + 1, beats, index + 1));
+    }
+    let next = token(tokens, index + 1);
+    let mut end = index + 2;
+    let (number, last) = if here.ordinal == Some(1) && next.number.is_some() {
+        (next.number?, false)
+    } else if here.is(Concept::Last) && next.number.is_some() {
+        (next.number?, true)
+    } else if here.number.is_some() && matches!(next.word.as_str(), "primeros" | "primeras" | "primeros tiempos") {
+        (here.number?, false)
+    } else if here.number.is_some() && next.is(Concept::Last) {
+        (here.number?, true)
+    } else {
+        return None;
+    };
+    if token(tokens, end).is(Concept::BeatWord) {
+        end += 1;
+    }
+    if !(1..=12).contains(&number)
+        || token(tokens, end).is_any(&[Concept::StringWord, Concept::FretWord, Concept::Times])
+    {
+        return None;
+    }
+    match (last, beats) {
+        (false, _) => Some((1, number, end)),
+        (true, Some(beats)) if number <= beats => Some((beats - number + 1, beats, end)),
+        (true, _) => None,
+    }
+}

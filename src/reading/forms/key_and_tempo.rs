@@ -1,0 +1,261 @@
+use super::super::lexicon::Concept;
+use super::super::moments::{before, token};
+use super::super::pitch_words::pitch_at;
+use super::super::statement::{Located, Statement};
+use super::super::tokens::Token;
+use super::Asked;
+use crate::music::key::{Key, Mode, Tempo};
+use crate::music::pitch::NoteName;
+
+/// "Tempo: 180-210", "somewhere from 80 to 110, one click for each number", "La velocidad, 60".
+pub fn tempo(asked: &Asked) -> Vec<Located> {
+    let tokens = asked.tokens;
+    let word = tokens.iter().any(|token| token.is(Concept::TempoWord));
+    let carried = asked.previous.iter().any(|token| token.is(Concept::TempoWord))
+        && !asked.previous.iter().any(|token| token.number.is_some_and(|n| n >= 30));
+    if !word && !carried {
+        return Vec::new();
+    }
+    let mut index = 0;
+    while index < tokens.len() {
+        if let Some((low, behind)) = big_number(tokens, index) {
+            if (10..=400).contains(&low)
+                && (low >= 30 || word && tempo_beside(tokens, index))
+                && !token(tokens, behind).is_any(&[Concept::Times, Concept::Unit])
+                || token(tokens, behind).is(Concept::TempoWord) && (10..=400).contains(&low)
+            {
+                let high = range_end(tokens, behind).filter(|(high, _)| *high > low && *high <= 400);
+                let (high, end) = high.unwrap_or((low, behind));
+                let (Ok(low), Ok(high)) = (u32::try_from(low), u32::try_from(high)) else {
+                    return Vec::new();
+                };
+                return vec![Located {
+                    statement: Statement::Tempo(Tempo { low, high }),
+                    start: token(tokens, index).start,
+                    end: token(tokens, end.saturating_sub(1)).end,
+                }];
+            }
+            index = behind;
+        } else {
+            index += 1;
+        }
+    }
+    Vec::new()
+}
+
+fn tempo_beside(tokens: &[Token], index: usize) -> bool {
+    (index.saturating_sub(3)..index + 3).any(|at| token(tokens, at).is(Concept::TempoWord))
+}
+
+/// "a hundred and ten", "ciento veinte", "96".
+fn big_number(tokens: &[Token], index: usize) -> Option<(i64, usize)> {
+    let here = token(tokens, index);
+    let article = matches!(here.word.as_str(), "a" | "one")
+        && token(tokens, index + 1).number == Some(100)
+        && token(tokens, index + 1).spelled;
+    let start = if article { index + 1 } else { index };
+    let first = token(tokens, start).number?;
+    if !token(tokens, start).spelled {
+        return Some((first, start + 1));
+    }
+    let mut total = first;
+    let mut at = start + 1;
+    if first < 10 && token(tokens, at).number == Some(100) {
+        total = first * 100;
+        at += 1;
+    } else if first < 10 && token(tokens, at).spelled && token(tokens, at).number.is_some_and(|n| n >= 20) {
+        total = first * 100 + token(tokens, at).number.unwrap_or(0);
+        at += 1;
+    }
+    loop {
+        let joins = token(tokens, at).is(Concept::And);
+        let next = if joins { at + 1 } else { at };
+        let Some(more) = token(tokens, next).number.filter(|_| token(tokens, next).spelled) else {
+            break;
+        };
+        let scale = if total % 100 == 0 {
+            100
+        } else if total % 10 == 0 {
+            10
+        } else {
+            1
+        };
+        if more >= scale || (joins && total < 20) {
+            break;
+        }
+        total += more;
+        at = next + 1;
+    }
+    Some((total, at))
+}
+
+fn range_end(tokens: &[Token], index: usize) -> Option<(i64, usize)> {
+    let mut at = index;
+    let link = token(tokens, at);
+    let linked = link.is_mark('-')
+        || matches!(
+            link.word.as_str(),
+            "to" | "and" | "a" | "y" | "up to" | "hasta" | "or" | "o" | "al"
+        );
+    if !linked {
+        return None;
+    }
+    at += 1;
+    while matches!(token(tokens, at).word.as_str(), "about" | "maybe" | "los" | "the") {
+        at += 1;
+    }
+    big_number(tokens, at)
+}
+
+/// "in A minor", "A phrygian", "por medio", "estamos en la frigio".
+pub fn key(asked: &Asked) -> Vec<Located> {
+    let tokens = asked.tokens;
+    for index in 0..tokens.len() {
+        let found = toque(tokens, index).or_else(|| moded(asked, index));
+        if let Some((key, end)) = found {
+            return vec![Located {
+                statement: Statement::Key(key),
+                start: token(tokens, index).start,
+                end: token(tokens, end.saturating_sub(1)).end,
+            }];
+        }
+    }
+    Vec::new()
+}
+
+fn toque(tokens: &[Token], index: usize) -> Option<(Key, usize)> {
+    let here = token(tokens, index);
+    let tonic = [
+        (Concept::PorMedio, NoteName::new('A', 0)),
+        (Concept::PorArriba, NoteName::new('E', 0)),
+        (Concept::PorTaranta, NoteName::new('F', 1)),
+        (Concept::PorGranaina, NoteName::new('B', 0)),
+        (Concept::PorMinera, NoteName::new('G', 1)),
+        (Concept::PorRondena, NoteName::new('C', 1)),
+    ]
+    .into_iter()
+    .find(|(concept, _)| here.is(*concept))
+    .map(|(_, tonic)| tonic)?;
+    let negated = before(tokens, index).is(Concept::Negation);
+    (!negated).then_some((
+        Key {
+            tonic,
+            mode: Mode::Phrygian,
+        },
+        index + 1,
+    ))
+}
+
+fn moded(asked: &Asked, index: usize) -> Option<(Key, usize)> {
+    let tokens = asked.tokens;
+    let word = pitch_at(tokens, index, asked.context.language, asked.context.typed)
+        .or_else(|| bare_with_mode(asked, index))?;
+    let end = index + word.length;
+    if token(tokens, end).is(Concept::Phrygian) {
+        return Some((
+            Key {
+                tonic: word.root,
+                mode: Mode::Phrygian,
+            },
+            end + 1,
+        ));
+    }
+    let spoken_mode = tokens
+        .get(index..end)?
+        .iter()
+        .any(|token| token.is_any(&[Concept::Major, Concept::Minor]) || token.raw == "M");
+    let short = word.quality == "m" && !spoken_mode;
+    let placed = before(tokens, index).is_any(&[Concept::KeyWord])
+        || matches!(
+            before(tokens, index).word.as_str(),
+            "in" | "en" | "key" | "of" | "it's" | "so" | "de" | "="
+        );
+    let mode = if word.quality.starts_with('m') && !word.quality.starts_with("maj") {
+        Mode::Minor
+    } else {
+        Mode::Major
+    };
+    let alone =
+        asked.opening && spoken_mode && (before(tokens, index).mark.is_some() || before(tokens, index).word.is_empty());
+    let strong = spoken_mode && placed || short && placed && asked.opening || alone;
+    (strong && !asked.in_pattern && !token(tokens, end).is(Concept::ChordWord) && !word.quality.contains('7'))
+        .then_some((Key { tonic: word.root, mode }, end))
+}
+
+/// "la frigio", "la menor" at the head of a Spanish note: the mode makes the name a name.
+fn bare_with_mode(asked: &Asked, index: usize) -> Option<super::super::pitch_words::PitchWord> {
+    let here = token(asked.tokens, index);
+    let letter = match here.word.as_str() {
+        "do" => 'C',
+        "re" => 'D',
+        "mi" => 'E',
+        "fa" => 'F',
+        "sol" => 'G',
+        "la" => 'A',
+        "si" => 'B',
+        _ => return None,
+    };
+    token(asked.tokens, index + 1)
+        .is(Concept::Phrygian)
+        .then(|| super::super::pitch_words::PitchWord {
+            root: NoteName::new(letter, 0),
+            quality: String::new(),
+            added: String::new(),
+            qualified: true,
+            length: 1,
+        })
+}
+
+/// "capo on the second fret", "capo 3", "la cejilla la tengo puesta al tres".
+pub fn capo(asked: &Asked) -> Vec<Located> {
+    let tokens = asked.tokens;
+    let Some(word) = tokens.iter().position(|token| token.is(Concept::Capo)) else {
+        return Vec::new();
+    };
+    let negated = (word.saturating_sub(2)..word + 1)
+        .any(|at| before(tokens, at + 1).is(Concept::Negation) && !before(tokens, at + 1).is(Concept::Capo))
+        || before(tokens, word).is(Concept::Negation);
+    if negated {
+        return Vec::new();
+    }
+    let fret = |index: usize| {
+        let here = token(tokens, index);
+        let next = token(tokens, index + 1);
+        let other = next.is_any(&[
+            Concept::FingerWord,
+            Concept::StringWord,
+            Concept::BeatWord,
+            Concept::Times,
+            Concept::Unit,
+            Concept::ChordWord,
+        ]);
+        here.number
+            .or(here.ordinal)
+            .filter(|fret| (0..=12).contains(fret) && !other && !here.word.is_empty())
+    };
+    let found = (word + 1..(word + 12).min(tokens.len()))
+        .take_while(|index| {
+            !token(tokens, *index).is_any(&[Concept::FingerWord, Concept::TempoWord, Concept::Condition])
+                && token(tokens, *index).word != "."
+        })
+        .find_map(|index| fret(index).map(|fret| (index, fret)))
+        .or_else(|| {
+            let joined = before(tokens, word);
+            let with_fret = joined.is(Concept::FretWord) && word >= 2;
+            with_fret.then(|| fret(word - 2).map(|fret| (word - 2, fret))).flatten()
+        });
+    let lies = tokens.iter().any(|token| token.is(Concept::FingerWord));
+    match found {
+        Some((index, fret)) if !lies || token(tokens, index + 1).is(Concept::FretWord) => {
+            let Ok(value) = u8::try_from(fret) else {
+                return Vec::new();
+            };
+            vec![Located {
+                statement: Statement::Capo(value),
+                start: token(tokens, word.min(index)).start,
+                end: token(tokens, word.max(index)).end,
+            }]
+        }
+        _ => Vec::new(),
+    }
+}

@@ -1,0 +1,206 @@
+use super::super::lexicon::Concept;
+use super::super::moments::{before, token};
+use super::super::statement::{Located, Statement};
+use super::super::tokens::Token;
+use super::Asked;
+
+/// "12 counts", "count it in 8", `compas de 4`, "1 is short … 3 is long", "each count splits in three".
+pub fn read(asked: &Asked) -> Vec<Located> {
+    let mut out = Vec::new();
+    out.extend(lengths(asked));
+    out.extend(parts(asked));
+    if asked.in_pattern {
+        return out;
+    }
+    out.extend(beats(asked));
+    out.extend(first(asked));
+    out
+}
+
+fn located(tokens: &[Token], from: usize, to: usize, statement: Statement) -> Located {
+    Located {
+        statement,
+        start: token(tokens, from).start,
+        end: token(tokens, to).end,
+    }
+}
+
+fn beats(asked: &Asked) -> Option<Located> {
+    let tokens = asked.tokens;
+    let others = tokens.iter().any(|token| {
+        matches!(
+            token.word.as_str(),
+            "people" | "some" | "others" | "gente" | "algunos" | "otros" | "hay quien"
+        )
+    });
+    let ours = tokens.iter().any(|token| {
+        matches!(
+            token.word.as_str(),
+            "i" | "we" | "i'm" | "we're" | "our" | "my" | "i'll" | "cuento" | "contamos" | "nosotros" | "yo"
+        )
+    });
+    if others && !ours {
+        return None;
+    }
+    let mut best: Option<(u8, usize, i64)> = None;
+    for (index, here) in tokens.iter().enumerate() {
+        let Some(number) = here.number.filter(|number| (2..=16).contains(number)) else {
+            continue;
+        };
+        let next = token(tokens, index + 1);
+        let previous = before(tokens, index);
+        let told_of = previous.is_any(&[Concept::Last])
+            || previous.ordinal.is_some()
+            || matches!(previous.word.as_str(), "bars" | "another");
+        if told_of || next.is_any(&[Concept::Times, Concept::Semiquavers]) {
+            continue;
+        }
+        let unit = next.is(Concept::BeatWord) || matches!(next.word.as_str(), "count" | "pulsos");
+        let head = count_word_before(tokens, index);
+        let listed = next.is_mark(',') && token(tokens, index + 2).number.is_some()
+            || next.number.is_some()
+            || previous.number.is_some();
+        let rank = match (head, unit) {
+            (Some(rank), _) if !listed || rank >= 3 => rank,
+            (_, true) if !previous.is(Concept::On) || matches!(previous.word.as_str(), "in" | "de" | "of" | "en") => 2,
+            _ => continue,
+        };
+        if best.is_none_or(|(known, _, _)| rank > known) {
+            best = Some((rank, index, number));
+        }
+    }
+    best.map(|(_, index, number)| located(tokens, index, index, Statement::Beats(number)))
+}
+
+/// How strongly the words before a number say that it is the length of the compás.
+fn count_word_before(tokens: &[Token], index: usize) -> Option<u8> {
+    let mut at = index;
+    let mut linked = false;
+    for _ in 0..6 {
+        at = at.checked_sub(1)?;
+        let here = token(tokens, at);
+        match here.word.as_str() {
+            "in" | "to" | "it" | "of" | ":" | "de" | "en" | "hasta" | "a" | "un" | "it's" | "son" | "=" | "up to"
+            | "los" | "as" | "is" | "el" | "que" | "the" | "only" | "es" => linked = true,
+            "meter" | "metre" | "compas" | "compases" => return (here.word != "compases").then_some(4),
+            "count" | "counts" | "counted" | "counting" | "cuento" | "contamos" | "cuenta" | "contar" | "contando"
+            | "tiempos" | "cuentas" | "cuentan" | "cuente" => {
+                let demonstration = here.word == "counting" && !linked;
+                return (!demonstration).then_some(3);
+            }
+            "goes" | "comes" | "tangos" | "we're" | "i'm" | "everything" if linked => return Some(1),
+            _ => return None,
+        }
+    }
+    None
+}
+
+/// "the round begins on 12", "empezamos en el 12".
+fn first(asked: &Asked) -> Option<Located> {
+    let tokens = asked.tokens;
+    let begins = tokens.iter().position(|token| {
+        [
+            "begin",
+            "begins",
+            "start",
+            "starts",
+            "starting",
+            "beginning",
+            "begun",
+            "empieza",
+            "empezamos",
+            "empiezo",
+            "arranca",
+            "arrancamos",
+            "comienza",
+            "entra",
+            "empezando",
+            "desde",
+        ]
+        .contains(&token.word.as_str())
+    })?;
+    let about = tokens.iter().any(|token| {
+        token.is_any(&[Concept::BeatWord, Concept::AccentWord])
+            || [
+                "count", "counts", "counting", "round", "compas", "cycle", "cuenta", "contamos", "cuento", "contar",
+                "vuelta", "rueda", "we", "i",
+            ]
+            .contains(&token.word.as_str())
+    });
+    let (index, number) = tokens
+        .iter()
+        .enumerate()
+        .skip(begins)
+        .take(6)
+        .find_map(|(index, token)| token.number.map(|number| (index, number)))?;
+    (about && number == 12).then(|| located(tokens, index, index, Statement::First(number)))
+}
+
+/// "1 is short, 2 is short, 3 is long, 4 is long, 5 is short".
+fn lengths(asked: &Asked) -> Option<Located> {
+    let tokens = asked.tokens;
+    let mut lengths = Vec::new();
+    let mut expected = 1;
+    let mut from = None;
+    let mut to = 0;
+    for (index, here) in tokens.iter().enumerate() {
+        if here.number != Some(expected) {
+            continue;
+        }
+        let said = (index + 1..index + 4).find_map(|at| match token(tokens, at).word.as_str() {
+            "short" | "corto" | "corta" | "cortos" => Some(2),
+            "long" | "largo" | "larga" | "largos" => Some(3),
+            _ => None,
+        });
+        if let Some(length) = said {
+            lengths.push(length);
+            from = from.or(Some(index));
+            to = index;
+            expected += 1;
+        }
+    }
+    if lengths.len() >= 3 {
+        return from.map(|from| located(tokens, from, to, Statement::Lengths(lengths)));
+    }
+    let row: Vec<i64> = tokens
+        .iter()
+        .filter_map(|token| match token.word.as_str() {
+            "short" | "corto" | "corta" => Some(2),
+            "long" | "largo" | "larga" => Some(3),
+            _ => None,
+        })
+        .collect();
+    (row.len() == 5).then(|| located(tokens, 0, tokens.len().saturating_sub(1), Statement::Lengths(row)))
+}
+
+/// "cada tiempo se parte en tres", "every count has three parts inside".
+fn parts(asked: &Asked) -> Option<Located> {
+    let tokens = asked.tokens;
+    let each = tokens.iter().position(|token| token.is(Concept::All))?;
+    let beat = tokens
+        .iter()
+        .skip(each)
+        .any(|token| token.is(Concept::BeatWord) || token.word == "uno");
+    let split = tokens.iter().position(|token| {
+        token.is_any(&[Concept::Triplet])
+            || [
+                "splits",
+                "split",
+                "divides",
+                "divided",
+                "parte",
+                "divide",
+                "parts",
+                "partes",
+                "inside",
+                "slots",
+                "subdivides",
+            ]
+            .contains(&token.word.as_str())
+    })?;
+    let three = tokens
+        .iter()
+        .skip(each)
+        .any(|token| token.number == Some(3) || token.is(Concept::Triplet) || token.word == "thirds");
+    (beat && three && !asked.in_pattern).then(|| located(tokens, each, split.max(each), Statement::Parts(3)))
+}

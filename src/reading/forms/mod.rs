@@ -1,0 +1,141 @@
+//! Ways of saying something about the lesson, one file a family. Each form looks at one sentence's tokens.
+
+/// Accents and the weight of the counts.
+mod accents;
+
+/// Warnings.
+mod caution;
+
+/// Shapes of chords, on one line or told string by string.
+mod chord_shape;
+
+/// Which counts are under which chord.
+mod chord_span;
+
+/// The writer's own abbreviations.
+mod definition;
+
+/// Key, capo and tempo.
+mod key_and_tempo;
+
+/// How many counts, and how long each is.
+mod meter;
+
+/// Which palo.
+mod palo;
+
+/// What is said of a whole passage.
+mod passage;
+
+/// Where a pattern begins and what it takes the place of.
+mod pattern_begins;
+
+/// Mentions of other lessons.
+mod reference;
+
+/// How many times to go round.
+mod repeats;
+
+pub use chord_shape::{ShapeTalk, shape_talk};
+
+use super::context::Context;
+use super::statement::Located;
+use super::tokens::Token;
+
+/// What a form is given.
+pub struct Asked<'a> {
+    pub tokens: &'a [Token],
+    pub context: &'a Context,
+    /// The tokens of the sentence before, for what is said in two halves.
+    pub previous: &'a [Token],
+    /// A pattern is being told.
+    pub in_pattern: bool,
+    pub opens_line: bool,
+    /// The sentence stands in the first cue.
+    pub opening: bool,
+    pub text: &'a str,
+}
+
+/// A form: its name, what it reads, and the function.
+pub struct Form {
+    #[cfg_attr(not(test), expect(dead_code, reason = "read by the tests and by people"))]
+    pub name: &'static str,
+    /// A sentence that it reads.
+    #[cfg_attr(not(test), expect(dead_code, reason = "read by the tests and by people"))]
+    pub example: &'static str,
+    pub read: fn(&Asked) -> Vec<Located>,
+}
+
+/// All forms, in the order in which their statements take effect.
+pub const FORMS: [Form; 13] = [
+    Form {
+        name: "definition",
+        example: "gp = golpe, always with a",
+        read: definition::read,
+    },
+    Form {
+        name: "palo",
+        example: "today it's tangos",
+        read: palo::read,
+    },
+    Form {
+        name: "meter",
+        example: "12 counts",
+        read: meter::read,
+    },
+    Form {
+        name: "accents",
+        example: "accents on 3, 6, 8, 10 and 12",
+        read: accents::read,
+    },
+    Form {
+        name: "tempo",
+        example: "tempo 126-144, click on each count",
+        read: key_and_tempo::tempo,
+    },
+    Form {
+        name: "key",
+        example: "por medio",
+        read: key_and_tempo::key,
+    },
+    Form {
+        name: "capo",
+        example: "capo on the second fret",
+        read: key_and_tempo::capo,
+    },
+    Form {
+        name: "chord-shape",
+        example: "A = x02220",
+        read: chord_shape::read,
+    },
+    Form {
+        name: "pattern-begins",
+        example: "V1 (10-12) thumb tail",
+        read: pattern_begins::read,
+    },
+    Form {
+        name: "chord-span",
+        example: "Am 1-3, G 4-6",
+        read: chord_span::read,
+    },
+    Form {
+        name: "passage",
+        example: "all p, all rest stroke",
+        read: passage::read,
+    },
+    Form {
+        name: "repeats",
+        example: "loop it 4 times",
+        read: repeats::read,
+    },
+    Form {
+        name: "reference",
+        example: "look at the lesson farruca-prologue",
+        read: reference::read,
+    },
+];
+
+pub use caution::{is_caution, is_musical};
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,161 @@
+use super::super::clauses::right_fingers;
+use super::super::lexicon::Concept;
+use super::super::moments::token;
+use super::super::statement::{Located, Passage, Statement};
+use super::Asked;
+
+/// "all p, all rest stroke", "single notes all rest stroke", "index and middle alternating", "golpe always with a".
+pub fn read(asked: &Asked) -> Vec<Located> {
+    let tokens = asked.tokens;
+    let has = |concept: Concept| tokens.iter().any(|token| token.is(concept));
+    let all = has(Concept::All)
+        || has(Concept::Unit)
+            && tokens
+                .iter()
+                .any(|token| matches!(token.word.as_str(), "notes" | "notas" | "note"));
+    let mut passage = Passage::default();
+    let counts = tokens.iter().enumerate().any(|(index, token)| {
+        token.number.is_some_and(|n| n <= 13)
+            && !super::super::moments::before(tokens, index).is_any(&[Concept::StringWord])
+            && !token.joined
+    });
+    let described = !counts || all || has(Concept::Alternating);
+    if described && has(Concept::RestStroke) && !negated(asked, Concept::RestStroke) {
+        passage.rest_stroke = Some(true);
+    } else if described
+        && has(Concept::FreeStroke)
+        && (all || has(Concept::Alternating) || !counts)
+        && !negated(asked, Concept::FreeStroke)
+    {
+        passage.rest_stroke = Some(false);
+    }
+    let listed = listed_fingers(asked);
+    if has(Concept::Alternating) && listed.len() >= 2 {
+        passage.alternating = true;
+        passage.fingers = alternation(asked, listed.clone());
+    } else if all && !has(Concept::Golpe) && !has(Concept::Tap) {
+        let whole = sole_finger(asked);
+        if let Some(finger) = whole.filter(|_| !counts || has(Concept::RestStroke)) {
+            passage.fingers = vec![finger];
+            passage.every = true;
+        }
+    }
+    if has(Concept::Picado) && asked.in_pattern {
+        passage.picado = true;
+        if passage.fingers.is_empty() && listed.len() == 2 {
+            passage.alternating = true;
+            passage.fingers = listed;
+        }
+    }
+    let golpe = golpe_always(asked);
+    let mut out = Vec::new();
+    let start = token(tokens, 0).start;
+    let end = tokens.last().map_or(0, |token| token.end);
+    if let Some(golpe) = golpe {
+        out.push(Located {
+            statement: Statement::Passage(golpe),
+            start,
+            end,
+        });
+    }
+    if passage != Passage::default() {
+        passage.string = None;
+        out.push(Located {
+            statement: Statement::Passage(passage),
+            start,
+            end,
+        });
+    }
+    out
+}
+
+fn negated(asked: &Asked, concept: Concept) -> bool {
+    let at = asked.tokens.iter().position(|token| token.is(concept)).unwrap_or(0);
+    (at.saturating_sub(3)..at).any(|index| token(asked.tokens, index).is(Concept::Negation))
+}
+
+fn listed_fingers(asked: &Asked) -> Vec<crate::music::hand::Finger> {
+    let mut fingers = Vec::new();
+    let mut index = 0;
+    while index < asked.tokens.len() {
+        match right_fingers(asked.tokens, index, asked.context) {
+            Some((found, _, end)) => {
+                for finger in found {
+                    if !fingers.contains(&finger) {
+                        fingers.push(finger);
+                    }
+                }
+                index = end;
+            }
+            None => index += 1,
+        }
+    }
+    fingers
+}
+
+/// "index and middle alternating, middle first": the one that begins stands first.
+fn alternation(asked: &Asked, mut fingers: Vec<crate::music::hand::Finger>) -> Vec<crate::music::hand::Finger> {
+    fingers.truncate(2);
+    let first = asked.tokens.iter().position(|token| {
+        matches!(
+            token.word.as_str(),
+            "first" | "primero" | "starting with" | "empezando" | "starting" | "starts" | "begins" | "empieza"
+        )
+    });
+    if let Some(at) = first {
+        let near = (at.saturating_sub(2)..at + 4)
+            .find_map(|index| right_fingers(asked.tokens, index, asked.context).filter(|(found, ..)| found.len() == 1));
+        if let Some((found, ..)) = near
+            && fingers.get(1) == found.first()
+        {
+            fingers.swap(0, 1);
+        }
+    }
+    fingers
+}
+
+fn sole_finger(asked: &Asked) -> Option<crate::music::hand::Finger> {
+    let fingers = listed_fingers(asked);
+    match fingers.as_slice() {
+        [only] => Some(*only),
+        _ => {
+            let typed = asked.context.typed && asked.tokens.iter().any(|token| token.is(Concept::All));
+            let letter = asked.tokens.windows(2).find_map(|pair| match pair {
+                [all, letter] if all.is(Concept::All) && letter.raw.len() == 1 => match letter.raw.as_str() {
+                    "p" => Some(crate::music::hand::Finger::P),
+                    "i" => Some(crate::music::hand::Finger::I),
+                    "m" => Some(crate::music::hand::Finger::M),
+                    "a" => Some(crate::music::hand::Finger::A),
+                    _ => None,
+                },
+                _ => None,
+            });
+            letter.filter(|_| typed)
+        }
+    }
+}
+
+/// "golpe always with a", "every golpe is the ring finger", "the golpe is still a".
+fn golpe_always(asked: &Asked) -> Option<Passage> {
+    let tokens = asked.tokens;
+    let at = tokens.iter().position(|token| token.is(Concept::Golpe))?;
+    let blanket = tokens.iter().any(|token| token.is(Concept::All))
+        || tokens
+            .iter()
+            .any(|token| matches!(token.word.as_str(), "golpes" | "knocks" | "still" | "knock"));
+    let counts = tokens.iter().any(|token| token.number.is_some_and(|n| n <= 13));
+    let finger = (at + 1..tokens.len()).find_map(|index| {
+        right_fingers(tokens, index, asked.context)
+            .filter(|(found, ..)| found.len() == 1)
+            .map(|(found, ..)| found)
+            .or_else(|| {
+                (token(tokens, index).raw == "a" && asked.context.typed && index + 1 >= tokens.len().saturating_sub(1))
+                    .then(|| vec![crate::music::hand::Finger::A])
+            })
+    })?;
+    (blanket && !counts).then(|| Passage {
+        fingers: finger,
+        golpe: true,
+        ..Passage::default()
+    })
+}

@@ -1,0 +1,311 @@
+use super::super::lexicon::Concept;
+use super::super::moments::{before, token};
+use super::super::statement::{Located, Statement};
+use super::super::tokens::Token;
+use super::Asked;
+use super::chord_span::range;
+use crate::music::pattern::Role;
+
+/// `V1 (10-12) thumb tail`, `CORE`, "the first variation … replaces 1 and 2", "cambiamos el 3 y el 4".
+pub fn read(asked: &Asked) -> Vec<Located> {
+    let mut out = Vec::new();
+    out.extend(begin(asked));
+    out.extend(replaces(asked));
+    out.extend(runs_on(asked));
+    out
+}
+
+fn role_word(token: &Token) -> Option<Role> {
+    [
+        (Concept::Falseta, Role::Falseta),
+        (Concept::Llamada, Role::Llamada),
+        (Concept::Remate, Role::Remate),
+        (Concept::Cierre, Role::Cierre),
+        (Concept::Variation, Role::Variation),
+        (Concept::Core, Role::Core),
+    ]
+    .into_iter()
+    .find(|(concept, _)| token.is(*concept))
+    .map(|(_, role)| role)
+}
+
+fn begin(asked: &Asked) -> Option<Located> {
+    let tokens = asked.tokens;
+    let (index, role) = tokens
+        .iter()
+        .enumerate()
+        .find_map(|(index, token)| role_word(token).map(|role| (index, role)))?;
+    let here = token(tokens, index);
+    let plural = here.word.ends_with('s') && here.word != "vars" || matches!(here.word.as_str(), "vars");
+    if plural || tokens.iter().any(|token| token.is(Concept::Later)) {
+        return None;
+    }
+    let heading = asked.context.typed && asked.opens_line && heading(asked, index);
+    let spoken = spoken_beginning(asked, index, role);
+    if !heading && !spoken {
+        return None;
+    }
+    let number = number_of(tokens, index);
+    Some(Located {
+        statement: Statement::Begin {
+            role,
+            name: name_of(asked, role, number, index),
+            number,
+        },
+        start: token(tokens, 0).start.min(here.start),
+        end: here.end,
+    })
+}
+
+/// A line that opens with the word, or holds little else: `V2 -- replaces 7-9`, `CORE`, `la base:`.
+fn heading(asked: &Asked, index: usize) -> bool {
+    let tokens = asked.tokens;
+    let leading = tokens.iter().take(index).all(|token| {
+        token.is(Concept::Article)
+            || token.mark.is_some()
+            || token.ordinal.is_some()
+            || token.number.is_some() && tokens.len() < 8
+            || token.raw.len() <= 2
+    });
+    let next = token(tokens, index + 1);
+    let lists = next.is_mark('+') || next.word == "till" || matches!(next.word.as_str(), "hasta" | "only");
+    let counts_only = token(tokens, index).is(Concept::Core) && next.is(Concept::Loop);
+    leading && !lists && !counts_only && index <= 3
+}
+
+fn spoken_beginning(asked: &Asked, index: usize, role: Role) -> bool {
+    let tokens = asked.tokens;
+    if role == Role::Core {
+        return false;
+    }
+    let here = token(tokens, index);
+    let introduced = (index.saturating_sub(4)..index).any(|at| {
+        let word = token(tokens, at);
+        word.ordinal.is_some()
+            || word.number.is_some_and(|n| n <= 6) && word.spelled
+            || matches!(
+                word.word.as_str(),
+                "now"
+                    | "a"
+                    | "a little"
+                    | "another"
+                    | "una"
+                    | "un"
+                    | "otra"
+                    | "otro"
+                    | "ahora"
+                    | "next"
+                    | "last"
+                    | "little"
+                    | "segunda"
+                    | "primera"
+                    | "here's"
+                    | "one"
+                    | "the"
+                    | "la"
+                    | "ultima"
+                    | "tercera"
+                    | "this"
+                    | "esta"
+                    | "pequena"
+                    | "new"
+                    | "nueva"
+                    | "first variation"
+                    | "my"
+            )
+            || word.is_any(&[Concept::Last])
+    }) || here.is(Concept::Variation) && here.word.contains(' ')
+        || token(tokens, index + 1).number.is_some_and(|n| n <= 6)
+        || token(tokens, index + 1).word == "one";
+    let has_replaces = tokens.iter().any(|token| token.is(Concept::Replaces));
+    let numbered = token(tokens, index + 1).number.is_some()
+        || (index.saturating_sub(2)..index).any(|at| token(tokens, at).ordinal.is_some());
+    let talks_about = tokens.iter().any(|token| {
+        token.is_any(&[Concept::Condition])
+            || matches!(
+                token.word.as_str(),
+                "mix" | "mezclar" | "mezclas" | "mezcla" | "with" | "con"
+            )
+    }) && !has_replaces
+        && !numbered;
+    let refers_back = !numbered
+        && tokens.iter().any(|token| {
+            matches!(
+                token.word.as_str(),
+                "every" | "keep" | "then" | "practise" | "practice" | "juntais"
+            )
+        });
+    let negated = (index.saturating_sub(2)..index).any(|at| token(tokens, at).is(Concept::Negation));
+    asked.in_pattern && introduced && !talks_about && !refers_back && (!negated || has_replaces)
+}
+
+fn number_of(tokens: &[Token], index: usize) -> Option<i64> {
+    let word = token(tokens, index);
+    let in_word = word.word.chars().last().and_then(|c| c.to_digit(10)).map(i64::from);
+    let beside = token(tokens, index + 1)
+        .number
+        .filter(|_| !token(tokens, index + 1).is_mark('-') && !token(tokens, index + 2).is_mark('-'));
+    let ordinal = index.checked_sub(1).and_then(|at| token(tokens, at).ordinal);
+    in_word.or(beside.filter(|n| (1..=9).contains(n))).or(ordinal)
+}
+
+fn name_of(asked: &Asked, role: Role, number: Option<i64>, index: usize) -> String {
+    let spanish = asked.context.language == super::super::lexicon::Language::Spanish;
+    let base = match (role, spanish) {
+        (Role::Core, true) => "base",
+        (Role::Core, false) => "core",
+        (Role::Variation, true) => "variación",
+        (Role::Variation, false) => "variation",
+        (Role::Falseta, _) => "falseta",
+        (Role::Llamada, _) => "llamada",
+        (Role::Remate, _) => "remate",
+        (Role::Cierre, _) => "cierre",
+    };
+    if role != Role::Core
+        && asked.context.typed
+        && let Some(words) = own_words(asked, index)
+    {
+        return match number {
+            Some(number) => format!("{base} {number}: {words}"),
+            None => format!("{base}: {words}"),
+        };
+    }
+    match number {
+        Some(number) => format!("{base} {number}"),
+        None => base.to_owned(),
+    }
+}
+
+/// What a typed heading calls the pattern: "thumb tail" in `V1 (10-12) thumb tail`.
+fn own_words(asked: &Asked, index: usize) -> Option<String> {
+    let tokens = asked.tokens;
+    let mut words: Vec<&str> = Vec::new();
+    let mut depth = 0;
+    for (at, here) in tokens.iter().enumerate().skip(index + 1) {
+        if here.is_mark('(') {
+            depth += 1;
+        } else if here.is_mark(')') {
+            depth -= 1;
+        } else if depth == 0 && (here.is_mark(':') || here.is_mark('.') || here.is_mark(';')) && !words.is_empty() {
+            break;
+        } else if depth == 0
+            && here.mark.is_none()
+            && here.number.is_none()
+            && !here.is_any(&[Concept::Replaces])
+            && !(words.is_empty() && here.is_any(&[Concept::On, Concept::And]))
+        {
+            words.push(here.raw.as_str());
+        } else if depth == 0 && here.is_mark(',') && !words.is_empty() && at > index + 4 {
+            break;
+        }
+    }
+    let text = words.join(" ");
+    (!text.is_empty() && text.chars().count() <= 40).then_some(text)
+}
+
+fn replaces(asked: &Asked) -> Option<Located> {
+    let tokens = asked.tokens;
+    let word = tokens.iter().position(|token| token.is(Concept::Replaces));
+    if let Some(word) = word {
+        let reach = (word + 1..(word + 12).min(tokens.len()))
+            .take_while(|at| !token(tokens, *at).is_any(&[Concept::Condition]));
+        for at in reach {
+            if let Some((first, last, end)) = range(asked, at)
+                && valid(asked, at)
+            {
+                return Some(located(tokens, word, end - 1, first, last));
+            }
+        }
+        if let Some(at) = (0..word)
+            .find(|at| range(asked, *at).is_some() && valid(asked, *at) && !token(tokens, *at).is(Concept::AsUsual))
+        {
+            let (first, last, end) = range(asked, at)?;
+            let gone =
+                (end..word).all(|index| token(tokens, index).mark.is_none() || token(tokens, index).is_mark(','));
+            let kept = (at..word).any(|index| token(tokens, index).is(Concept::AsUsual));
+            return (gone && !kept).then(|| located(tokens, at, word, first, last));
+        }
+        return None;
+    }
+    // `V1 (10-12)`, "a little falseta for the second half"
+    let role = tokens
+        .iter()
+        .position(|token| role_word(token).is_some_and(|role| role != Role::Core))?;
+    let opening = asked.context.typed && asked.opens_line;
+    for at in role + 1..(role + 7).min(tokens.len()) {
+        let Some((first, last, end)) = range(asked, at) else {
+            continue;
+        };
+        let link = before(tokens, at);
+        let linked = link.is_mark('(')
+            || matches!(
+                link.word.as_str(),
+                "for"
+                    | "on"
+                    | "en"
+                    | "para"
+                    | "over"
+                    | "the"
+                    | "from"
+                    | "del"
+                    | "el"
+                    | "la"
+                    | "beats"
+                    | "counts"
+                    | ","
+                    | "de"
+                    | "los"
+                    | ":"
+                    | "-"
+            ) && (first < last || link.is_mark('('));
+        let spoken = asked.in_pattern
+            && linked
+            && !opening
+            && matches!(
+                link.word.as_str(),
+                "for" | "on" | "the" | "para" | "over" | "en" | "el" | "la"
+            )
+            && (first < last);
+        let closes = token(tokens, end).mark.is_some() || token(tokens, end).word.is_empty() || opening;
+        if (opening && (linked || first < last) || spoken) && closes && valid(asked, at) {
+            return Some(located(tokens, at, end - 1, first, last));
+        }
+    }
+    None
+}
+
+fn valid(asked: &Asked, index: usize) -> bool {
+    let here = token(asked.tokens, index);
+    let counted = here
+        .number
+        .is_some_and(|number| (1..=asked.context.last_count()).contains(&number))
+        || here.is_any(&[Concept::FirstHalf, Concept::SecondHalf, Concept::Last])
+        || here.ordinal.is_some();
+    let next = token(asked.tokens, index + 1);
+    let spelled_noun = here.spelled
+        && here.number == Some(1)
+        && next.mark.is_none()
+        && !next.is_any(&[Concept::And, Concept::On])
+        && !next.word.is_empty();
+    counted && !spelled_noun
+}
+
+fn located(tokens: &[Token], from: usize, to: usize, first: i64, last: i64) -> Located {
+    Located {
+        statement: Statement::Replaces { first, last },
+        start: token(tokens, from).start.min(token(tokens, to).start),
+        end: token(tokens, to).end.max(token(tokens, from).end),
+    }
+}
+
+fn runs_on(asked: &Asked) -> Option<Located> {
+    let tokens = asked.tokens;
+    let index = tokens.iter().position(|token| token.is(Concept::RunsOn))?;
+    let negated = (index.saturating_sub(4)..index).any(|at| token(tokens, at).is(Concept::Negation));
+    let warns = tokens.iter().any(|token| token.is(Concept::Caution));
+    (asked.in_pattern && !negated && !warns).then(|| Located {
+        statement: Statement::RunsOn,
+        start: token(tokens, index).start,
+        end: token(tokens, index).end,
+    })
+}

@@ -1,0 +1,53 @@
+use super::super::lexicon::Concept;
+use super::super::moments::{before, token};
+use super::super::statement::{Located, Statement};
+use super::Asked;
+
+/// "loop it 4 times", `x8`, "cinco vueltas", "go round that 3 times".
+pub fn read(asked: &Asked) -> Vec<Located> {
+    let tokens = asked.tokens;
+    let loops = tokens.iter().any(|token| token.is(Concept::Loop));
+    let rounds = tokens.iter().any(|token| {
+        matches!(
+            token.word.as_str(),
+            "vueltas" | "rounds" | "laps" | "times round" | "rondas" | "vueltas seguidas"
+        )
+    });
+    let announced = tokens
+        .iter()
+        .any(|token| token.is_any(&[Concept::Later, Concept::TempoWord]));
+    for index in 0..tokens.len() {
+        let here = token(tokens, index);
+        let next = token(tokens, index + 1);
+        let written = asked.context.typed && here.word == "x" && next.joined && next.number.is_some();
+        if written
+            && let Some(count) = next
+                .number
+                .and_then(|n| u32::try_from(n).ok())
+                .filter(|n| (2..=64).contains(n))
+        {
+            return vec![said(asked, index, index + 1, count)];
+        }
+        let Some(number) = here.number.filter(|number| (2..=64).contains(number)) else {
+            continue;
+        };
+        let direct = next.is(Concept::Times) || next.word == "more" && token(tokens, index + 2).is(Concept::Times);
+        let bare = before(tokens, index).is(Concept::Loop)
+            && asked.context.typed
+            && (next.mark.is_some() || next.word.is_empty() || next.is(Concept::Times));
+        if ((direct && (loops || rounds) && !announced) || bare)
+            && let Ok(count) = u32::try_from(number)
+        {
+            return vec![said(asked, index, index + 1, count)];
+        }
+    }
+    Vec::new()
+}
+
+fn said(asked: &Asked, from: usize, to: usize, count: u32) -> Located {
+    Located {
+        statement: Statement::Repeats(count),
+        start: token(asked.tokens, from).start,
+        end: token(asked.tokens, to).end,
+    }
+}

@@ -1,0 +1,222 @@
+//! The words reading understands, from `src/data/lexicon.toml` and the folder's own words.
+
+use std::collections::{BTreeMap, HashMap};
+use std::sync::LazyLock;
+
+use serde::Deserialize;
+
+/// What a word or phrase stands for, before its neighbours are looked at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Concept {
+    Down,
+    Up,
+    Golpe,
+    Tap,
+    Rasgueado,
+    Alzapua,
+    Abanico,
+    PullOff,
+    HammerOn,
+    Slur,
+    Damp,
+    Tremolo,
+    Picado,
+    Silence,
+    Pluck,
+    Play,
+    Strum,
+    Arpeggio,
+    LetRing,
+    FingerP,
+    FingerI,
+    FingerM,
+    FingerA,
+    FingerX,
+    StringWord,
+    FretWord,
+    Open,
+    FingerWord,
+    ChordWord,
+    ThisChord,
+    LeftHand,
+    RightHand,
+    Barre,
+    Lift,
+    Keep,
+    Slide,
+    Triplet,
+    Semiquavers,
+    Quavers,
+    Crotchets,
+    Sextuplet,
+    Half,
+    And,
+    PartWord,
+    Last,
+    With,
+    Alone,
+    On,
+    Article,
+    BeatWord,
+    Is,
+    Then,
+    So,
+    Same,
+    AsUsual,
+    Negation,
+    Correction,
+    Condition,
+    Caution,
+    Core,
+    Variation,
+    Falseta,
+    Llamada,
+    Remate,
+    Cierre,
+    Replaces,
+    RunsOn,
+    AccentWord,
+    Light,
+    TempoWord,
+    KeyWord,
+    Capo,
+    PorMedio,
+    PorArriba,
+    PorTaranta,
+    PorGranaina,
+    PorMinera,
+    PorRondena,
+    Phrygian,
+    Major,
+    Minor,
+    Flat,
+    Sharp,
+    Seventh,
+    Loop,
+    Times,
+    RestStroke,
+    FreeStroke,
+    All,
+    Alternating,
+    SameString,
+    SameFinger,
+    Unit,
+    FirstHalf,
+    SecondHalf,
+    LessonWord,
+    Later,
+    Plain,
+}
+
+#[derive(Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Words {
+    #[serde(default)]
+    any: Vec<String>,
+    #[serde(default)]
+    en: Vec<String>,
+    #[serde(default)]
+    es: Vec<String>,
+}
+
+/// A phrase's words, and what it may stand for.
+type Phrase = (Vec<String>, Vec<Concept>);
+
+/// Phrases by their first word, longest first.
+#[derive(Debug, Clone, Default)]
+pub struct Lexicon {
+    phrases: HashMap<String, Vec<Phrase>>,
+}
+
+impl Lexicon {
+    /// The phrase that begins at `words[0]`: how many words it has and what it may stand for.
+    pub fn longest(&self, words: &[&str]) -> Option<(usize, &[Concept])> {
+        let first = words.first()?;
+        let candidates = self.phrases.get(*first)?;
+        candidates
+            .iter()
+            .find(|(phrase, _)| {
+                phrase.len() <= words.len() && phrase.iter().zip(words).all(|(wanted, word)| wanted == word)
+            })
+            .map(|(phrase, concepts)| (phrase.len(), concepts.as_slice()))
+    }
+
+    fn add(&mut self, phrase: &str, concept: Concept) {
+        let words: Vec<String> = phrase.split_whitespace().map(str::to_owned).collect();
+        let Some(first) = words.first() else { return };
+        let entries = self.phrases.entry(first.clone()).or_default();
+        match entries.iter_mut().find(|(known, _)| *known == words) {
+            Some((_, concepts)) if !concepts.contains(&concept) => concepts.push(concept),
+            Some(_) => {}
+            None => {
+                let at = entries.partition_point(|(known, _)| known.len() >= words.len());
+                entries.insert(at, (words, vec![concept]));
+            }
+        }
+    }
+}
+
+/// A language the reader knows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Language {
+    English,
+    Spanish,
+}
+
+impl Language {
+    pub fn code(self) -> &'static str {
+        match self {
+            Language::English => "en",
+            Language::Spanish => "es",
+        }
+    }
+}
+
+static TABLE: LazyLock<BTreeMap<Concept, Words>> =
+    LazyLock::new(|| toml::from_str(include_str!("../data/lexicon.toml")).unwrap_or_default());
+
+static ENGLISH: LazyLock<Lexicon> = LazyLock::new(|| build(Language::English));
+static SPANISH: LazyLock<Lexicon> = LazyLock::new(|| build(Language::Spanish));
+
+fn build(language: Language) -> Lexicon {
+    let mut lexicon = Lexicon::default();
+    for (concept, words) in TABLE.iter() {
+        let own = match language {
+            Language::English => &words.en,
+            Language::Spanish => &words.es,
+        };
+        for phrase in words.any.iter().chain(own) {
+            lexicon.add(phrase, *concept);
+        }
+    }
+    lexicon
+}
+
+/// The lexicon of a language, without a folder's own words.
+pub fn lexicon(language: Language) -> &'static Lexicon {
+    match language {
+        Language::English => &ENGLISH,
+        Language::Spanish => &SPANISH,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_word_table_is_sound() {
+        let table: Result<BTreeMap<Concept, Words>, _> = toml::from_str(include_str!("../data/lexicon.toml"));
+        assert!(table.is_ok(), "{table:?}");
+    }
+
+    #[test]
+    fn every_phrase_is_folded() {
+        for (concept, words) in TABLE.iter() {
+            for phrase in words.any.iter().chain(&words.en).chain(&words.es) {
+                assert_eq!(&crate::text::fold(phrase).text, phrase, "{concept:?}");
+            }
+        }
+    }
+}

@@ -1,0 +1,242 @@
+//! One note from cue to lesson: sentence by sentence, each statement into the discourse.
+
+use super::clauses::clauses;
+use super::context::Context;
+use super::discourse::Discourse;
+use super::forms::{Asked, FORMS, is_caution, is_musical, shape_talk};
+use super::language::language_of;
+use super::lexicon::{Concept, lexicon};
+use super::sentences::{Sentence, sentences};
+use super::statement::{Located, Statement, StringSaid};
+use super::tokens::{Token, tokens};
+use crate::intake::{Folder, Note, NoteKind};
+use crate::music::lesson::{Caution, Lesson};
+use crate::text::Place;
+
+pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
+    let language = language_of(note);
+    let typed = note.kind != NoteKind::Spoken;
+    let words = lexicon(language);
+    let sentences = sentences(note, language);
+    let tokenised: Vec<Vec<Token>> = sentences
+        .iter()
+        .map(|sentence| tokens(&sentence.text, language, words))
+        .collect();
+    let mut discourse = Discourse::new(Context {
+        language,
+        typed,
+        punctuated: is_punctuated(&sentences),
+        beats: None,
+        aliases: Vec::new(),
+        alternating: false,
+    });
+    discourse.lesson.language = language.code().to_owned();
+    let mut warned: Option<(usize, u32)> = None;
+    for (index, sentence) in sentences.iter().enumerate() {
+        let Some(tokens) = tokenised.get(index) else { continue };
+        let previous = index
+            .checked_sub(1)
+            .and_then(|at| tokenised.get(at))
+            .map_or(&[][..], Vec::as_slice);
+        let next = tokenised.get(index + 1).map_or(&[][..], Vec::as_slice);
+        let place = sentence.place(folder, note, 0, sentence.text.len());
+        let listener = Listener {
+            folder,
+            note,
+            sentence,
+            tokens,
+            previous,
+        };
+        discourse.open_sentence(place);
+        if is_caution(tokens, &sentence.text, typed) && (is_musical(tokens) || is_musical(next)) {
+            let near = warned.is_some_and(|(cue, line)| {
+                if typed {
+                    line == place.line
+                } else {
+                    cue.abs_diff(sentence.cue()) <= 1 && (cue == sentence.cue() || place.line.abs_diff(line) <= 6)
+                }
+            });
+            if !near {
+                discourse.lesson.cautions.push(Caution {
+                    about: sentence.text.clone(),
+                    place,
+                    counts: Vec::new(),
+                });
+                discourse.note("a caution".to_owned(), place);
+            }
+            warned = Some((sentence.cue(), place.line));
+            continue;
+        }
+        if listener.is_aside() {
+            continue;
+        }
+        listener.hear(&mut discourse);
+    }
+    discourse.close_run();
+    discourse.finish()
+}
+
+fn is_punctuated(sentences: &[Sentence]) -> bool {
+    let words: usize = sentences
+        .iter()
+        .map(|sentence| sentence.text.split_whitespace().count())
+        .sum();
+    let stops: usize = sentences
+        .iter()
+        .map(|sentence| sentence.text.matches([',', '.']).count())
+        .sum();
+    stops * 40 > words
+}
+
+struct Listener<'a> {
+    folder: &'a Folder,
+    note: &'a Note,
+    sentence: &'a Sentence,
+    tokens: &'a [Token],
+    previous: &'a [Token],
+}
+
+impl Listener<'_> {
+    /// A question, a student's words, a wish: nothing to be played is told.
+    fn is_aside(&self) -> bool {
+        self.sentence.speaker.as_deref().is_some_and(|name| {
+            let folded = crate::text::fold(name).text;
+            ["student", "alumno", "alumna", "pupil"]
+                .iter()
+                .any(|word| folded.starts_with(word))
+        })
+    }
+
+    fn place(&self, located: &Located) -> Place {
+        self.sentence.place(
+            self.folder,
+            self.note,
+            located.start,
+            located.end.max(located.start + 1),
+        )
+    }
+
+    fn hear(&self, discourse: &mut Discourse) {
+        let context = discourse.context.clone();
+        let asked = Asked {
+            tokens: self.tokens,
+            context: &context,
+            previous: self.previous,
+            in_pattern: discourse.in_pattern(),
+            opens_line: self.sentence.opens_line,
+            opening: self.sentence.cue() == 0,
+            text: &self.sentence.text,
+        };
+        let mut heard: Vec<Located> = Vec::new();
+        for form in &FORMS {
+            heard.extend((form.read)(&asked));
+        }
+        let shaped = heard.iter().any(|located| {
+            matches!(
+                located.statement,
+                Statement::WholeShape { .. } | Statement::Define { .. }
+            )
+        });
+        if !asked.in_pattern && !shaped {
+            heard.extend(shapes_told(&asked, discourse.shape_chord.is_some()));
+        }
+        let talks_of_shapes = heard.iter().any(|located| matches!(&located.statement, Statement::Shape { frets, .. } if frets.iter().any(|fret| *fret != StringSaid::NotSaid)));
+        let spans_only = heard.iter().any(|located| {
+            matches!(
+                located.statement,
+                Statement::ChordOver {
+                    strokes_follow: false,
+                    ..
+                }
+            )
+        });
+        let settled = heard.iter().any(|located| {
+            matches!(
+                located.statement,
+                Statement::Accents(_)
+                    | Statement::Tempo(_)
+                    | Statement::Beats(_)
+                    | Statement::Repeats(_)
+                    | Statement::Lengths(_)
+                    | Statement::Parts(_)
+                    | Statement::First(_)
+                    | Statement::Capo(_)
+            )
+        });
+        for located in heard {
+            let place = self.place(&located);
+            discourse.hear(located.statement, place);
+        }
+        if shaped
+            || talks_of_shapes
+            || settled
+            || spans_only
+                && !self
+                    .tokens
+                    .iter()
+                    .any(|token| token.is_any(&[Concept::Down, Concept::Up, Concept::Golpe, Concept::Rasgueado]))
+            || self.sentence.text.trim_end().ends_with('?')
+        {
+            return;
+        }
+        self.hear_strokes(discourse);
+    }
+
+    fn hear_strokes(&self, discourse: &mut Discourse) {
+        let conditional = self.tokens.first().is_some_and(|token| token.is(Concept::Condition)) && !self.sentence.typed;
+        if conditional {
+            return;
+        }
+        let context = discourse.context.clone();
+        let told = clauses(self.tokens, &context);
+        let counts = told.iter().filter(|told| told.when.is_some()).count();
+        let strong = told.iter().any(|told| {
+            told.sounds() || told.has_details() || told.same.is_some() || told.division.is_some() || told.corrects
+        });
+        if counts > 0 && !strong {
+            return;
+        }
+        for told in told {
+            let located = Located {
+                start: told.start,
+                end: told.end,
+                statement: Statement::Told(Box::new(told)),
+            };
+            let place = self.place(&located);
+            discourse.hear(located.statement, place);
+        }
+    }
+}
+
+/// Chords told string by string, and chords only named.
+fn shapes_told(asked: &Asked, going_on: bool) -> Vec<Located> {
+    let talks = shape_talk(asked);
+    let said: usize = talks.iter().map(super::forms::ShapeTalk::said).sum();
+    let about_chords = asked.tokens.iter().any(|token| token.is(Concept::ChordWord));
+    let mut out = Vec::new();
+    for talk in talks {
+        let counts = talk.said();
+        let begins = talk.chord.is_some() && (counts >= 3 || about_chords || said >= 3);
+        let goes_on = talk.chord.is_none() && counts > 0 && going_on;
+        if begins || goes_on {
+            let named = talk.chord.clone().filter(|_| about_chords && counts == 0);
+            out.push(Located {
+                statement: Statement::Shape {
+                    chord: talk.chord.clone(),
+                    frets: talk.frets,
+                    fingers: Vec::new(),
+                },
+                start: talk.start,
+                end: talk.end,
+            });
+            if let Some(name) = named {
+                out.push(Located {
+                    statement: Statement::ChordsNamed(vec![name]),
+                    start: talk.start,
+                    end: talk.end,
+                });
+            }
+        }
+    }
+    out
+}

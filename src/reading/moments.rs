@@ -1,0 +1,317 @@
+//! Counts and parts of counts as people say them: "the and of 3", "1y", "halfway through beat 3", "la última parte del 2".
+
+use num_rational::Ratio;
+
+use super::lexicon::{Concept, Language};
+use super::tokens::Token;
+
+/// A part of a count.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Part {
+    Whole,
+    /// The "and": the half, or the first third where a count has three parts.
+    And,
+    /// The "a" behind the and: the last third, or the last quarter of four.
+    A,
+    /// The n-th of the parts that the count has, from 1.
+    Nth(i64),
+    /// The last of the parts that the count has.
+    Last,
+    Exactly(Ratio<i64>),
+}
+
+/// A moment as said; without a count it is in the count that the talk is at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct When {
+    pub count: Option<i64>,
+    pub part: Part,
+}
+
+impl When {
+    pub fn count(count: i64) -> Self {
+        Self {
+            count: Some(count),
+            part: Part::Whole,
+        }
+    }
+}
+
+static BLANK: Token = Token {
+    start: 0,
+    end: 0,
+    raw: String::new(),
+    word: String::new(),
+    number: None,
+    spelled: false,
+    ordinal: None,
+    mark: None,
+    joined: false,
+    concepts: Vec::new(),
+};
+
+/// The token at an index, or a blank one past either end.
+pub fn token(tokens: &[Token], index: usize) -> &Token {
+    tokens.get(index).unwrap_or(&BLANK)
+}
+
+pub fn before(tokens: &[Token], index: usize) -> &Token {
+    index.checked_sub(1).map_or(&BLANK, |at| token(tokens, at))
+}
+
+/// Skips "of", "the", "beat" and the like in front of a count.
+fn skip_link(tokens: &[Token], mut index: usize) -> usize {
+    while matches!(
+        token(tokens, index).word.as_str(),
+        "of" | "de" | "del" | "the" | "el" | "beat" | "count" | "tiempo" | "through" | "after" | "number" | "en" | "on"
+    ) {
+        index += 1;
+    }
+    index
+}
+
+/// A count that stands behind "of": digits, a number word, "the first", up to 24.
+fn counted(tokens: &[Token], index: usize) -> Option<(i64, usize)> {
+    let at = skip_link(tokens, index);
+    let here = token(tokens, at);
+    let next = token(tokens, at + 1);
+    if let Some(number) = here.number.filter(|number| (1..=24).contains(number)) {
+        return (!next.is_any(&[Concept::StringWord, Concept::FretWord])).then_some((number, at + 1));
+    }
+    let ordinal = here.ordinal.filter(|_| next.is(Concept::BeatWord))?;
+    Some((ordinal, at + 2))
+}
+
+/// A moment told by more than a bare count. Returns it and the index behind it.
+pub fn moment_at(tokens: &[Token], index: usize, language: Language) -> Option<(When, usize)> {
+    exact(tokens, index)
+        .or_else(|| halfway(tokens, index))
+        .or_else(|| named_part(tokens, index, language))
+        .or_else(|| the_a(tokens, index, language))
+        .or_else(|| and_of(tokens, index, language))
+        .or_else(|| count_and(tokens, index, language))
+}
+
+/// `7+1/3`, `4.5`, `2½`.
+fn exact(tokens: &[Token], index: usize) -> Option<(When, usize)> {
+    let count = token(tokens, index).number.filter(|_| !token(tokens, index).spelled)?;
+    let joined = |offset: usize| token(tokens, index + offset).joined;
+    let mark = |offset: usize| token(tokens, index + offset).mark.filter(|_| joined(offset));
+    if mark(1) == Some('+') && mark(3) == Some('/') {
+        let over = token(tokens, index + 2).number?;
+        let under = token(tokens, index + 4)
+            .number
+            .filter(|under| (1..=16).contains(under))?;
+        let part = Ratio::new(over, under);
+        return (part < Ratio::from_integer(1)).then_some((
+            When {
+                count: Some(count),
+                part: Part::Exactly(part),
+            },
+            index + 5,
+        ));
+    }
+    if mark(1) == Some('.') && joined(2) && token(tokens, index + 2).word == "5" && count <= 16 {
+        return Some((
+            When {
+                count: Some(count),
+                part: Part::And,
+            },
+            index + 3,
+        ));
+    }
+    (mark(1) == Some('½')).then_some((
+        When {
+            count: Some(count),
+            part: Part::And,
+        },
+        index + 2,
+    ))
+}
+
+/// "halfway through beat 3", "between 2 and 3", "a mitad del 3", "entre el 2 y el 3".
+fn halfway(tokens: &[Token], index: usize) -> Option<(When, usize)> {
+    let word = token(tokens, index).word.as_str();
+    if matches!(word, "halfway" | "midway") {
+        let (count, end) = counted(tokens, index + 1)?;
+        return Some((
+            When {
+                count: Some(count),
+                part: Part::And,
+            },
+            end,
+        ));
+    }
+    if matches!(word, "between" | "entre") {
+        let (first, end) = counted(tokens, index + 1)?;
+        let and = token(tokens, end).is(Concept::And).then_some(end + 1)?;
+        let (second, end) = counted(tokens, and)?;
+        let follows = second == first + 1 || second == 1;
+        return follows.then_some((
+            When {
+                count: Some(first),
+                part: Part::And,
+            },
+            end,
+        ));
+    }
+    None
+}
+
+/// "on the a": the last of the three steps of "one and a".
+fn the_a(tokens: &[Token], index: usize, language: Language) -> Option<(When, usize)> {
+    let here = token(tokens, index);
+    let next = token(tokens, index + 1);
+    let behind_article = matches!(before(tokens, index).word.as_str(), "the" | "its") && language == Language::English;
+    let closes = next.mark.is_some() || next.word.is_empty();
+    if !(behind_article && here.raw == "a") {
+        return None;
+    }
+    if matches!(next.word.as_str(), "of")
+        && let Some((count, end)) = counted(tokens, index + 1)
+    {
+        return Some((
+            When {
+                count: Some(count),
+                part: Part::A,
+            },
+            end,
+        ));
+    }
+    closes.then_some((
+        When {
+            count: None,
+            part: Part::A,
+        },
+        index + 1,
+    ))
+}
+
+/// "the second part of the 3", "the last step", "en la última parte del 1", "el tercer tercio".
+fn named_part(tokens: &[Token], index: usize, language: Language) -> Option<(When, usize)> {
+    let here = token(tokens, index);
+    let part = if here.is(Concept::Last) {
+        Part::Last
+    } else {
+        Part::Nth(here.ordinal.filter(|nth| (1..=4).contains(nth))?)
+    };
+    let mut end = index + 1;
+    if matches!(token(tokens, end).word.as_str(), "of" | "note")
+        && token(tokens, end + 1).word == "the"
+        && token(tokens, end + 2).is(Concept::Triplet)
+    {
+        end += 3;
+    } else if token(tokens, end).is(Concept::PartWord)
+        || (language == Language::English && token(tokens, end).word == "triplet")
+    {
+        end += 1;
+    } else {
+        return None;
+    }
+    if matches!(token(tokens, end).word.as_str(), "of" | "de" | "del" | "in")
+        && let Some((count, end)) = counted(tokens, end)
+    {
+        return Some((
+            When {
+                count: Some(count),
+                part,
+            },
+            end,
+        ));
+    }
+    Some((When { count: None, part }, end))
+}
+
+/// "the and of 3", "upbeat of 3", "& of 5", "el y del 4", "la mitad del 2"; without a count: "on the and", "on the half".
+fn and_of(tokens: &[Token], index: usize, language: Language) -> Option<(When, usize)> {
+    let here = token(tokens, index);
+    let previous = before(tokens, index);
+    let written = here.is_mark('&');
+    let word_and = here.is(Concept::And) && (here.word == "and" || here.word == "y");
+    if !(here.is(Concept::Half) || word_and) {
+        return None;
+    }
+    let next = token(tokens, index + 1);
+    let linked = matches!(next.word.as_str(), "of" | "de" | "del")
+        || (here.is(Concept::Half) && matches!(next.word.as_str(), "after" | "behind"));
+    if linked && let Some((count, end)) = counted(tokens, index + 1) {
+        return Some((
+            When {
+                count: Some(count),
+                part: Part::And,
+            },
+            end,
+        ));
+    }
+    let introduced = match language {
+        Language::English => matches!(previous.word.as_str(), "the" | "its" | "that" | "an"),
+        Language::Spanish => matches!(previous.word.as_str(), "el" | "la" | "su" | "ese"),
+    };
+    let closes = next.mark.is_some() || next.word.is_empty() || !next.is(Concept::And);
+    let half_noun = here.is(Concept::Half) && !written && !matches!(next.word.as_str(), "of" | "de" | "a" | "the");
+    if (word_and && introduced && closes) || (half_noun && (introduced || here.word.contains(' '))) || written {
+        return Some((
+            When {
+                count: None,
+                part: Part::And,
+            },
+            index + 1,
+        ));
+    }
+    None
+}
+
+/// `1y`, `4&`, `3+`, "2 and" in front of a stroke or a colon.
+fn count_and(tokens: &[Token], index: usize, language: Language) -> Option<(When, usize)> {
+    let here = token(tokens, index);
+    let count = here.number.filter(|number| (1..=24).contains(number))?;
+    let next = token(tokens, index + 1);
+    let after = token(tokens, index + 2);
+    let when = When {
+        count: Some(count),
+        part: Part::And,
+    };
+    let sign = next.is_mark('&') || next.is_mark('+') || next.is(Concept::And) && next.word != "e";
+    if !sign {
+        return None;
+    }
+    if next.joined && after.number.is_none() && !(next.is_mark('&') && after.is(Concept::And)) {
+        return Some((when, index + 2));
+    }
+    if after.is_mark(':') || after.is_mark('=') {
+        return Some((when, index + 2));
+    }
+    if next.is_mark('+') || next.is_mark('&') {
+        return None;
+    }
+    let introduced = match language {
+        Language::English => matches!(before(tokens, index).word.as_str(), "on" | "the" | "and" | "at"),
+        Language::Spanish => matches!(before(tokens, index).word.as_str(), "en" | "el" | "al"),
+    };
+    let closes = after.mark.is_some() || after.word.is_empty();
+    (introduced && closes && before(tokens, index).word != "and").then_some((when, index + 2))
+}
+
+/// `1-6`, "1 to 4", "del 1 al 4", "beats 1 through 6". Returns first, last, and the index behind.
+pub fn span_at(tokens: &[Token], index: usize) -> Option<(i64, i64, usize)> {
+    let valid = |number: &i64| (1..=24).contains(number);
+    let first = token(tokens, index).number.filter(valid)?;
+    let mut at = index + 1;
+    let dash = token(tokens, at).is_mark('-')
+        || token(tokens, at).word == "to"
+        || token(tokens, at).word == "through"
+        || matches!(
+            token(tokens, at).word.as_str(),
+            "al" | "a" | "up to" | "till" | "until" | "hasta"
+        );
+    if !dash {
+        return None;
+    }
+    at += 1;
+    while matches!(token(tokens, at).word.as_str(), "el" | "the" | "and" | "beat" | "count") {
+        at += 1;
+    }
+    let last = token(tokens, at).number.filter(valid)?;
+    let unit = token(tokens, at + 1).is_any(&[Concept::Times, Concept::TempoWord]);
+    let cyclic = last < first && first <= 12;
+    ((last > first || cyclic) && !unit && !token(tokens, at + 1).is_mark('/')).then_some((first, last, at + 1))
+}

@@ -1,0 +1,312 @@
+//! Pitches and chords as people name them: `Bb`, "B flat", "si bemol", `lam`, "E seven".
+
+use super::lexicon::{Concept, Language};
+use super::tokens::Token;
+use crate::music::chord::{ChordName, ChordShape};
+use crate::music::pitch::NoteName;
+
+/// A pitch or chord named in the text; which of the two it is, its neighbours tell.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PitchWord {
+    pub root: NoteName,
+    /// `""` when nothing was said about the quality.
+    pub quality: String,
+    pub added: String,
+    /// Major, minor or the like was said, or stands in the name: it must be a chord (or a key).
+    pub qualified: bool,
+    /// How many tokens it takes.
+    pub length: usize,
+}
+
+impl PitchWord {
+    pub fn chord(&self) -> ChordName {
+        ChordName {
+            root: self.root,
+            quality: self.quality.clone(),
+            added: self.added.clone(),
+        }
+    }
+}
+
+/// The token and those joined to it, as written, up to a mark that is no part of a name: `F#m7`, `x02220`, `s5`.
+pub fn compact(tokens: &[Token], index: usize) -> (String, usize) {
+    let mut text = String::new();
+    let mut length = 0;
+    for token in tokens.iter().skip(index) {
+        let part = token.mark.is_none_or(|mark| matches!(mark, '#' | '♯' | '♭'));
+        if !part || (length > 0 && !token.joined) || token.raw.contains(' ') {
+            break;
+        }
+        text.push_str(&token.raw);
+        length += 1;
+    }
+    (text, length)
+}
+
+/// Six strings written as one word, or as six single signs: `x02220`, `x 0 2 2 2 0`.
+pub fn shape_at(tokens: &[Token], index: usize) -> Option<(ChordShape, usize)> {
+    let (word, length) = compact(tokens, index);
+    if word.chars().count() == 6 && word.chars().all(|c| c.is_ascii_digit() || c == 'x' || c == 'X') {
+        return ChordShape::parse(&word).map(|shape| (shape, length));
+    }
+    let mut text = String::new();
+    for token in tokens.iter().skip(index).take(6) {
+        let raw = token.raw.as_str();
+        if raw.len() != 1 || !raw.chars().all(|c| c.is_ascii_digit() || c == 'x' || c == 'X') {
+            return None;
+        }
+        text.push_str(raw);
+    }
+    let after = tokens.get(index + 6);
+    let alone = after.is_none_or(|token| token.number.is_none());
+    (text.len() == 6 && text.contains(['x', 'X', '0']) && alone)
+        .then(|| ChordShape::parse(&text))
+        .flatten()
+        .map(|shape| (shape, 6))
+}
+
+/// A pitch or chord at a token.
+pub fn pitch_at(tokens: &[Token], index: usize, language: Language, typed: bool) -> Option<PitchWord> {
+    written(tokens, index, typed)
+        .or_else(|| spoken_letter(tokens, index, language, typed))
+        .or_else(|| {
+            (language == Language::Spanish || typed)
+                .then(|| solfa(tokens, index, language))
+                .flatten()
+        })
+}
+
+/// `Bb`, `Am`, `E7`, `F#m`: a capital and at least one more sign; small letters only with a sign that words do not have.
+fn written(tokens: &[Token], index: usize, typed: bool) -> Option<PitchWord> {
+    let token = tokens.get(index)?;
+    if token.joined
+        && tokens
+            .get(index.wrapping_sub(1))
+            .is_some_and(|before| before.number.is_some())
+    {
+        return None;
+    }
+    let (word, mut length) = compact(tokens, index);
+    let first = word.chars().next()?;
+    if word.chars().count() < 2 {
+        return None;
+    }
+    let capital = first.is_ascii_uppercase();
+    let small_ok = typed
+        && ('a'..='g').contains(&first)
+        && (word.contains(['7', '#'])
+            || matches!(word.as_str(), "dm" | "em" | "gm" | "bb" | "eb" | "cm" | "fm" | "bm"));
+    if !capital && !small_ok {
+        return None;
+    }
+    let mut name: String = word;
+    if !capital {
+        name = first.to_ascii_uppercase().to_string() + name.get(1..).unwrap_or("");
+    }
+    let mut chord = ChordName::parse(&name)?;
+    if let Some((added, more)) = bracket(tokens, index + length) {
+        chord.added = added;
+        length += more;
+    }
+    let qualified = !chord.quality.is_empty() || !chord.added.is_empty();
+    let mut word = PitchWord {
+        root: chord.root,
+        quality: chord.quality,
+        added: chord.added,
+        qualified,
+        length,
+    };
+    if !word.qualified {
+        quality_after(tokens, index, &mut word);
+    }
+    Some(word)
+}
+
+/// `(b9)` and the like, joined to a chord's name.
+fn bracket(tokens: &[Token], index: usize) -> Option<(String, usize)> {
+    let open = tokens.get(index).filter(|token| token.is_mark('(') && token.joined)?;
+    let close = tokens.iter().skip(index).position(|token| token.is_mark(')'))?;
+    let inside = tokens.get(index + 1..index + close)?;
+    let text: String = inside.iter().map(|token| token.raw.as_str()).collect();
+    let known = text.chars().any(|c| c.is_ascii_digit()) && text.len() <= 6 && inside.iter().all(|token| token.joined);
+    (known && open.joined).then(|| (format!("({text})"), close + 1))
+}
+
+/// "A", "B flat", "F sharp minor", "E seven".
+fn spoken_letter(tokens: &[Token], index: usize, language: Language, typed: bool) -> Option<PitchWord> {
+    let token = tokens.get(index)?;
+    if token.raw.len() != 1 {
+        return None;
+    }
+    let letter = token.raw.chars().next()?;
+    let capital = ('A'..='G').contains(&letter);
+    let small = ('a'..='g').contains(&letter);
+    let next = tokens.get(index + 1);
+    if next.is_some_and(|next| next.is_mark('!') && next.joined) || token.joined && index > 0 && !capital {
+        return None;
+    }
+    let said_alter = next.is_some_and(|next| next.is_any(&[Concept::Flat, Concept::Sharp]));
+    let said_quality = next.is_some_and(|next| {
+        next.is_any(&[Concept::Major, Concept::Minor, Concept::Seventh])
+            || (next.number == Some(7) && next.spelled && letter != 'a')
+    });
+    if !capital && !(small && (said_alter || said_quality)) {
+        return None;
+    }
+    if letter == 'A' && language == Language::Spanish && !typed {
+        return None;
+    }
+    if letter == 'A' && index == 0 && !typed && !said_alter && !said_quality {
+        let chord =
+            next.is_none_or(|next| next.mark.is_some() || next.is(Concept::ChordWord) || next.is(Concept::Phrygian));
+        if !chord {
+            return None;
+        }
+    }
+    let mut word = PitchWord {
+        root: NoteName::new(letter.to_ascii_uppercase(), 0),
+        quality: String::new(),
+        added: String::new(),
+        qualified: false,
+        length: 1,
+    };
+    quality_after(tokens, index, &mut word);
+    Some(word)
+}
+
+/// Reads "flat", "minor", "seventh" behind a name.
+fn quality_after(tokens: &[Token], index: usize, word: &mut PitchWord) {
+    let get = |word: &PitchWord| tokens.get(index + word.length);
+    if let Some(token) = get(word) {
+        if token.is(Concept::Flat) {
+            word.root.alter = -1;
+            word.length += 1;
+        } else if token.is(Concept::Sharp) {
+            word.root.alter = 1;
+            word.length += 1;
+        }
+    }
+    if let Some(token) = get(word) {
+        let capital_m = token.raw == "M" && !token.joined;
+        let small_m = token.raw == "m" && !token.joined && get_after(tokens, index + word.length + 1);
+        if token.is(Concept::Major) || capital_m {
+            word.qualified = true;
+            word.length += 1;
+        } else if token.is(Concept::Minor) || small_m {
+            "m".clone_into(&mut word.quality);
+            word.qualified = true;
+            word.length += 1;
+        }
+    }
+    if let Some(token) = get(word) {
+        let seven =
+            token.number == Some(7) && (token.spelled || token.joined) && !count_follows(tokens, index + word.length);
+        if seven || token.is(Concept::Seventh) {
+            word.quality.push('7');
+            word.qualified = true;
+            word.length += 1;
+        }
+    }
+}
+
+fn get_after(tokens: &[Token], index: usize) -> bool {
+    tokens.get(index).is_none_or(|token| token.mark.is_some())
+}
+
+fn count_follows(tokens: &[Token], index: usize) -> bool {
+    tokens
+        .get(index + 1)
+        .is_some_and(|token| token.is_mark('-') && token.joined)
+}
+
+const SOLFA: [(&str, char); 7] = [
+    ("do", 'C'),
+    ("re", 'D'),
+    ("mi", 'E'),
+    ("fa", 'F'),
+    ("sol", 'G'),
+    ("la", 'A'),
+    ("si", 'B'),
+];
+
+/// "si bemol", "la menor", `lam`, `mi7`, `sol#`. A bare name counts only where its neighbours make it one.
+fn solfa(tokens: &[Token], index: usize, language: Language) -> Option<PitchWord> {
+    let token = tokens.get(index)?;
+    if token.raw.contains(' ') {
+        return None;
+    }
+    let (text, length) = compact(tokens, index);
+    let lower = crate::text::fold(&text).text;
+    let (name, letter) = SOLFA
+        .iter()
+        .filter(|(name, _)| lower.starts_with(name))
+        .max_by_key(|(name, _)| name.len())?;
+    let rest = lower.get(name.len()..).unwrap_or("");
+    let raw_rest = text.get(name.len()..).unwrap_or("");
+    let mut word = PitchWord {
+        root: NoteName::new(*letter, 0),
+        quality: String::new(),
+        added: String::new(),
+        qualified: false,
+        length,
+    };
+    let rest = if let Some(after) = rest.strip_prefix(['#', '♯']) {
+        word.root.alter = 1;
+        after
+    } else if let Some(after) = rest.strip_prefix('♭').or(rest.strip_prefix('b')) {
+        word.root.alter = -1;
+        after
+    } else {
+        rest
+    };
+    match rest {
+        "" => {}
+        "m" if raw_rest.ends_with('M') => word.qualified = true,
+        "m" | "7" | "m7" | "maj7" => {
+            rest.clone_into(&mut word.quality);
+            word.qualified = true;
+        }
+        _ => return None,
+    }
+    let marked = word.qualified || word.root.alter != 0;
+    quality_after(tokens, index, &mut word);
+    let named = marked || word.qualified || word.root.alter != 0;
+    (named || bare_solfa(tokens, index, word.length, language)).then_some(word)
+}
+
+/// A bare `la`, `mi`, `si`… is a note after "el", "nota", an opening bracket, or among other notes.
+fn bare_solfa(tokens: &[Token], index: usize, length: usize, language: Language) -> bool {
+    let before = index.checked_sub(1).and_then(|at| tokens.get(at));
+    let after = tokens.get(index + length);
+    let is_name = |token: Option<&Token>| token.is_some_and(|token| SOLFA.iter().any(|(name, _)| *name == token.word));
+    let bracketed = before.is_some_and(|token| token.is_mark('(')) && after.is_some_and(|token| token.is_mark(')'));
+    if bracketed {
+        return true;
+    }
+    if language != Language::Spanish {
+        return false;
+    }
+    let word = tokens.get(index).map_or("", |token| token.word.as_str());
+    let closes = after.is_none_or(|token| token.mark.is_some());
+    let introduced = before.is_some_and(|token| {
+        matches!(
+            token.word.as_str(),
+            "el" | "del" | "al" | "nota" | "un" | "este" | "ese" | "acorde"
+        )
+    });
+    let masculine = introduced && (closes || word != "si");
+    let sounded = closes
+        && before.is_some_and(|token| {
+            matches!(
+                token.word.as_str(),
+                "es" | "suena" | "en" | "de" | "sale" | "a" | "con" | "por" | "sobre"
+            ) || token.is(Concept::Play)
+        });
+    let comma = |token: Option<&Token>| token.is_some_and(|token| token.is_mark(','));
+    let listed = comma(after) && is_name(tokens.get(index + length + 1))
+        || comma(before)
+            && index >= 2
+            && (is_name(tokens.get(index - 2)) || tokens.get(index - 2).is_some_and(|token| token.is(Concept::Flat)))
+        || (is_name(before) && word != "la" && closes);
+    masculine || sounded || listed
+}

@@ -1,0 +1,321 @@
+//! Cues to sentences: joined where a sentence runs across cues, with a way back to the file.
+
+use super::lexicon::Language;
+use crate::intake::{Cue, Folder, Note, NoteKind};
+use crate::text::{ClockTime, Place};
+
+/// A sentence, or a part of a typed line that stands alone.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sentence {
+    pub text: String,
+    /// Where stretches of `text` stand: `(in text, which cue, in the cue's text)`, sorted.
+    pieces: Vec<(usize, usize, usize)>,
+    /// It is the first of its typed line, or of its paragraph.
+    pub opens_line: bool,
+    pub typed: bool,
+    pub private: bool,
+    pub speaker: Option<String>,
+}
+
+impl Sentence {
+    /// The first cue that it stands in.
+    pub fn cue(&self) -> usize {
+        self.pieces.first().map_or(0, |piece| piece.1)
+    }
+
+    /// The place of some bytes of the sentence.
+    pub fn place(&self, folder: &Folder, note: &Note, start: usize, end: usize) -> Place {
+        let (first_cue, first) = self.locate(start);
+        let (last_cue, last) = self.locate(end.saturating_sub(1).max(start));
+        let (Some(cue), Some(end_cue)) = (note.cues.get(first_cue), note.cues.get(last_cue)) else {
+            return Place::default();
+        };
+        let from = cue.source_span(first, first + 1).start;
+        let to = end_cue.source_span(last, last + 1).end;
+        let Some(file) = folder.files.get(cue.file.0 as usize) else {
+            return Place::default();
+        };
+        let mut to = to.min(file.text.len());
+        while !file.text.is_char_boundary(to) {
+            to += 1;
+        }
+        let time = moment(note, first_cue, first);
+        file.place(crate::text::Span::new(from, to.max(from)), time)
+    }
+
+    fn locate(&self, offset: usize) -> (usize, usize) {
+        let index = self
+            .pieces
+            .partition_point(|(at, _, _)| *at <= offset)
+            .saturating_sub(1);
+        match self.pieces.get(index) {
+            Some((at, cue, within)) => (*cue, within + offset.saturating_sub(*at)),
+            None => (0, offset),
+        }
+    }
+}
+
+/// The time of a byte of a cue: of the word where the file says so, otherwise by proportion within spoken paragraphs.
+fn moment(note: &Note, index: usize, offset: usize) -> Option<ClockTime> {
+    let cue = note.cues.get(index)?;
+    let begun = cue.time?;
+    if let Some((_, time)) = cue.word_times.iter().rev().find(|(at, _)| *at <= offset) {
+        return Some(*time);
+    }
+    if note.kind == NoteKind::Typed {
+        return Some(begun);
+    }
+    let ends = cue
+        .until
+        .or_else(|| note.cues.iter().skip(index + 1).find_map(|next| next.time));
+    let Some(ends) = ends.filter(|ends| *ends > begun) else {
+        return Some(begun);
+    };
+    let length = cue.text.len().max(1) as u64;
+    let into = (ends.milliseconds - begun.milliseconds) * (offset as u64).min(length) / length;
+    Some(ClockTime::from_milliseconds(begun.milliseconds + into))
+}
+
+/// Cuts a note into sentences.
+pub fn sentences(note: &Note, language: Language) -> Vec<Sentence> {
+    let typed = note.kind != NoteKind::Spoken;
+    let mut out = Vec::new();
+    let mut index = 0;
+    while index < note.cues.len() {
+        let end = if typed { index + 1 } else { run_end(&note.cues, index) };
+        let joined = join(note.cues.get(index..end).unwrap_or(&[]), index);
+        for (number, line) in lines_of(&joined.text, typed).into_iter().enumerate() {
+            cut(
+                &joined,
+                line,
+                typed,
+                number > 0 || typed,
+                &note.cues,
+                language,
+                &mut out,
+            );
+        }
+        index = end;
+    }
+    out
+}
+
+/// Captions and paragraphs that one sentence runs across belong together.
+fn run_end(cues: &[Cue], start: usize) -> usize {
+    let mut end = start + 1;
+    while let (Some(before), Some(next)) = (cues.get(end - 1), cues.get(end)) {
+        let finished = before.text.trim_end().ends_with(['.', '?', '!', '…', '"', '»']);
+        let pause = match (before.until, next.time) {
+            (Some(until), Some(time)) => time.milliseconds > until.milliseconds + 1500,
+            _ => before.until.is_none() && !next.text.trim_start().starts_with(char::is_lowercase),
+        };
+        if finished || pause || before.private != next.private || before.speaker != next.speaker {
+            break;
+        }
+        end += 1;
+    }
+    end
+}
+
+struct Joined {
+    text: String,
+    pieces: Vec<(usize, usize, usize)>,
+}
+
+fn join(cues: &[Cue], first: usize) -> Joined {
+    let mut joined = Joined {
+        text: String::new(),
+        pieces: Vec::new(),
+    };
+    for (index, cue) in cues.iter().enumerate() {
+        if !joined.text.is_empty() {
+            joined.text.push(' ');
+        }
+        joined.pieces.push((joined.text.len(), first + index, 0));
+        joined.text.push_str(&cue.text);
+    }
+    joined
+}
+
+fn lines_of(text: &str, typed: bool) -> Vec<(usize, usize)> {
+    if !typed {
+        return vec![(0, text.len())];
+    }
+    let mut lines = Vec::new();
+    let mut start = 0;
+    for (at, _) in text.match_indices('\n') {
+        lines.push((start, at));
+        start = at + 1;
+    }
+    lines.push((start, text.len()));
+    lines
+}
+
+fn cut(
+    joined: &Joined,
+    (from, to): (usize, usize),
+    typed: bool,
+    opens_line: bool,
+    cues: &[Cue],
+    language: Language,
+    out: &mut Vec<Sentence>,
+) {
+    let Some(text) = joined.text.get(from..to) else { return };
+    let mut opens = opens_line;
+    for (start, end) in bounds(text, typed, language) {
+        let Some(part) = text.get(start..end) else { continue };
+        let trimmed = part.trim();
+        if trimmed.is_empty() {
+            continue;
+        }
+        let lead = part.len() - part.trim_start().len();
+        let begin = from + start + lead;
+        let finish = begin + trimmed.len();
+        let first = joined
+            .pieces
+            .partition_point(|(at, _, _)| *at <= begin)
+            .saturating_sub(1);
+        let pieces = joined
+            .pieces
+            .iter()
+            .skip(first)
+            .take_while(|(at, _, _)| *at < finish)
+            .map(|(at, cue, within)| {
+                if *at <= begin {
+                    (0, *cue, within + (begin - at))
+                } else {
+                    (at - begin, *cue, *within)
+                }
+            })
+            .collect::<Vec<_>>();
+        let cue = pieces.first().and_then(|(_, cue, _)| cues.get(*cue));
+        out.push(Sentence {
+            text: trimmed.to_owned(),
+            private: cue.is_some_and(|cue| cue.private),
+            speaker: cue.and_then(|cue| cue.speaker.clone()),
+            pieces,
+            opens_line: opens,
+            typed,
+        });
+        opens = false;
+    }
+}
+
+/// Where the sentences of a text begin and end.
+fn bounds(text: &str, typed: bool, language: Language) -> Vec<(usize, usize)> {
+    let mut bounds = Vec::new();
+    let mut start = 0;
+    let letters: Vec<(usize, char)> = text.char_indices().collect();
+    for (index, (at, letter)) in letters.iter().enumerate() {
+        let next = letters.get(index + 1).map(|(_, c)| *c);
+        let before = index.checked_sub(1).and_then(|i| letters.get(i)).map(|(_, c)| *c);
+        let ends = match letter {
+            '.' => {
+                next.is_none_or(char::is_whitespace) && before != Some('.') && !abbreviation(text, start, *at, typed)
+            }
+            '?' => next.is_none_or(char::is_whitespace),
+            '!' => next.is_none_or(char::is_whitespace) && !one_letter_word(text, *at) && *at > start,
+            ';' => true,
+            _ => false,
+        };
+        if ends {
+            let end = at + letter.len_utf8();
+            bounds.push((start, end));
+            start = end;
+        }
+    }
+    bounds.push((start, text.len()));
+    bounds
+        .into_iter()
+        .flat_map(|(from, to)| soften(text, from, to, language))
+        .collect()
+}
+
+fn abbreviation(text: &str, start: usize, at: usize, typed: bool) -> bool {
+    const KNOWN: [&str; 14] = [
+        "e.g", "i.e", "etc", "vs", "acc", "rasg", "arr", "ab", "ind", "med", "an", "pul", "no", "aprox",
+    ];
+    let word = text
+        .get(start..at)
+        .and_then(|before| before.split_whitespace().next_back())
+        .unwrap_or("");
+    let lower = word.to_lowercase();
+    let plain = lower.trim_start_matches(['(', '"']);
+    (typed && KNOWN.contains(&plain) && at + 1 < text.len()) || plain == "m.d" || plain == "m.i"
+}
+
+fn one_letter_word(text: &str, at: usize) -> bool {
+    let word = text
+        .get(..at)
+        .and_then(|before| before.split_whitespace().next_back())
+        .unwrap_or("");
+    word.chars().count() == 1
+}
+
+/// Words that begin a thought in a transcript without any punctuation.
+const ENGLISH_TURNS: [&str; 14] = [
+    " okay ",
+    " ok ",
+    " so ",
+    " now ",
+    " right ",
+    " alright ",
+    " well ",
+    " and then ",
+    " then ",
+    " on the and ",
+    " and on ",
+    " anyway ",
+    " but ",
+    " because ",
+];
+const SPANISH_TURNS: [&str; 16] = [
+    " bueno ",
+    " vale ",
+    " entonces ",
+    " luego ",
+    " y luego ",
+    " ahora ",
+    " pues ",
+    " y en el ",
+    " o sea ",
+    " venga ",
+    " total ",
+    " pero ",
+    " porque ",
+    " y despues ",
+    " y después ",
+    " y ya ",
+];
+
+/// A long stretch without a comma or stop is cut before the words that begin a thought.
+fn soften(text: &str, from: usize, to: usize, language: Language) -> Vec<(usize, usize)> {
+    let Some(part) = text.get(from..to) else {
+        return vec![(from, to)];
+    };
+    let words = part.split_whitespace().count();
+    if words < 24 || part.contains([',', ';', ':']) {
+        return vec![(from, to)];
+    }
+    let turns: &[&str] = match language {
+        Language::English => &ENGLISH_TURNS,
+        Language::Spanish => &SPANISH_TURNS,
+    };
+    let lower = part.to_ascii_lowercase();
+    let mut cuts: Vec<usize> = turns
+        .iter()
+        .flat_map(|turn| lower.match_indices(turn).map(|(at, _)| at + 1))
+        .collect();
+    cuts.sort_unstable();
+    cuts.dedup();
+    let mut out = Vec::new();
+    let mut start = from;
+    for cut in cuts {
+        if from + cut > start + 4 {
+            out.push((start, from + cut));
+            start = from + cut;
+        }
+    }
+    out.push((start, to));
+    out
+}

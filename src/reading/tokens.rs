@@ -1,0 +1,162 @@
+//! Sentences to tokens: words, numbers and marks, with what each may stand for.
+
+use super::lexicon::{Concept, Language, Lexicon};
+use super::numbers;
+use crate::text::fold;
+
+/// A word, a phrase of the lexicon, a number or a mark. Offsets are bytes of the sentence's text.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Token {
+    pub start: usize,
+    pub end: usize,
+    /// As written.
+    pub raw: String,
+    /// Folded; the words of a phrase stand apart by one space.
+    pub word: String,
+    pub number: Option<i64>,
+    /// The number was written as a word.
+    pub spelled: bool,
+    pub ordinal: Option<i64>,
+    pub mark: Option<char>,
+    /// Nothing stands between it and the token before.
+    pub joined: bool,
+    pub concepts: Vec<Concept>,
+}
+
+impl Token {
+    pub fn is(&self, concept: Concept) -> bool {
+        self.concepts.contains(&concept)
+    }
+
+    pub fn is_any(&self, concepts: &[Concept]) -> bool {
+        concepts.iter().any(|concept| self.is(*concept))
+    }
+
+    pub fn is_mark(&self, mark: char) -> bool {
+        self.mark == Some(mark)
+    }
+}
+
+#[derive(Debug)]
+struct Piece {
+    start: usize,
+    end: usize,
+    folded: String,
+    mark: Option<char>,
+    joined: bool,
+}
+
+/// Cuts a sentence into tokens.
+pub fn tokens(sentence: &str, language: Language, lexicon: &Lexicon) -> Vec<Token> {
+    let pieces = pieces(sentence);
+    let words: Vec<&str> = pieces.iter().map(|piece| piece.folded.as_str()).collect();
+    let mut tokens = Vec::new();
+    let mut index = 0;
+    while let (Some(piece), Some(rest)) = (pieces.get(index), words.get(index..)) {
+        let (length, concepts) = lexicon.longest(rest).unwrap_or((1, &[]));
+        let last = pieces.get(index + length - 1).unwrap_or(piece);
+        let mut token = Token {
+            start: piece.start,
+            end: last.end,
+            raw: sentence.get(piece.start..last.end).unwrap_or("").to_owned(),
+            word: rest.get(..length).unwrap_or(&[]).join(" "),
+            number: None,
+            spelled: false,
+            ordinal: None,
+            mark: piece.mark,
+            joined: piece.joined,
+            concepts: concepts.to_vec(),
+        };
+        if length == 1 {
+            number_word(&mut token, language);
+        }
+        tokens.push(token);
+        index += length;
+    }
+    tokens
+}
+
+fn number_word(token: &mut Token, language: Language) {
+    if let Ok(number) = token.word.parse::<i64>() {
+        token.number = Some(number);
+    } else if let Some(number) = numbers::cardinal(&token.word, language) {
+        token.number = Some(number);
+        token.spelled = true;
+    }
+    token.ordinal = numbers::ordinal(&token.word, language);
+}
+
+/// Runs of letters, runs of digits, single marks. A hyphen between letters parts words without being a mark.
+fn pieces(sentence: &str) -> Vec<Piece> {
+    let mut pieces: Vec<Piece> = Vec::new();
+    let letters: Vec<(usize, char)> = sentence.char_indices().collect();
+    let mut index = 0;
+    let mut joined = false;
+    while let Some(&(start, letter)) = letters.get(index) {
+        if letter.is_whitespace() {
+            joined = false;
+            index += 1;
+            continue;
+        }
+        let class = class_of(letter);
+        let mut end_index = index + 1;
+        if class != Class::Mark {
+            while let Some(&(_, next)) = letters.get(end_index) {
+                let after = letters.get(end_index + 1).map(|(_, c)| *c);
+                let inside = class_of(next) == class
+                    || (class == Class::Letter
+                        && is_apostrophe(next)
+                        && after.is_some_and(|c| class_of(c) == Class::Letter));
+                if !inside {
+                    break;
+                }
+                end_index += 1;
+            }
+        }
+        let end = letters.get(end_index).map_or(sentence.len(), |(at, _)| *at);
+        let raw = sentence.get(start..end).unwrap_or("");
+        let folded = fold(raw).text;
+        let hyphen = letter == '-'
+            && letters
+                .get(index.wrapping_sub(1))
+                .is_some_and(|(_, c)| class_of(*c) == Class::Letter)
+            && letters
+                .get(index + 1)
+                .is_some_and(|(_, c)| class_of(*c) == Class::Letter);
+        if !hyphen {
+            pieces.push(Piece {
+                start,
+                end,
+                mark: (class == Class::Mark).then(|| folded.chars().next().unwrap_or(letter)),
+                folded,
+                joined,
+            });
+        }
+        joined = true;
+        index = end_index;
+    }
+    pieces
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Class {
+    Letter,
+    Digit,
+    Mark,
+}
+
+fn class_of(letter: char) -> Class {
+    if letter.is_ascii_digit() {
+        Class::Digit
+    } else if matches!(letter, 'ª' | 'º') {
+        Class::Mark
+    } else if letter.is_alphabetic() || unicode_normalization::char::is_combining_mark(letter) {
+        Class::Letter
+    } else {
+        Class::Mark
+    }
+}
+
+fn is_apostrophe(letter: char) -> bool {
+    matches!(letter, '\'' | '’' | '´')
+}
