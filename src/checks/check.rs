@@ -47,7 +47,7 @@ impl Family {
 }
 
 /// What `check --explain ID` prints.
-#[derive(Debug)]
+#[derive(Debug, Clone, Copy)]
 pub struct About {
     /// What it finds, in one or two sentences.
     pub finds: &'static str,

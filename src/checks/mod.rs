@@ -29,15 +29,16 @@ mod text;
 /// What lessons say together: links, numbers, the order of the course.
 mod course;
 
-/// What intake finds before a lesson is there.
-mod files;
+/// The teacher's own palos.
+mod palos_file_wrong;
 
 use rayon::prelude::*;
 
 pub use check::{About, Check, Context, Family, Run};
-pub(crate) use files::PALOS_FILE_WRONG;
+pub(crate) use palos_file_wrong::CHECK as PALOS_FILE_WRONG;
 
-use crate::findings::Finding;
+use crate::findings::{Finding, Severity};
+use crate::intake;
 use crate::music::lesson::Lesson;
 
 /// Every check, by family, in the order in which a teacher would go through a lesson.
@@ -77,37 +78,47 @@ pub const CHECKS: &[&Check] = &[
     &course::chord_with_two_shapes::CHECK,
     &course::palo_with_two_accent_sets::CHECK,
     &course::technique_before_taught::CHECK,
-    // files, heads, marks: found by intake
-    &files::FILE_NOT_READABLE,
-    &files::FILE_TOO_LARGE,
-    &files::FILE_NOT_TEXT,
-    &files::FILE_IN_UTF_16,
-    &files::FILE_NOT_UTF_8,
-    &files::FOLDER_LEADS_BACK,
-    &files::PALOS_FILE_WRONG,
-    &files::NOTE_EMPTY,
-    &files::NOTE_WITHOUT_TEXT,
-    &files::LANGUAGE_UNKNOWN,
-    &files::HEAD_LINE_EMPTY,
-    &files::HEAD_LINE_TWICE,
-    &files::HEAD_NAME_UNKNOWN,
-    &files::TIME_NOT_READ,
-    &files::CAPTIONS_WITHOUT_WEBVTT,
-    &files::CAPTION_TIME_NOT_READ,
-    &files::CAPTION_WITHOUT_TIME,
-    &files::PRIVATE_NEVER_ENDS,
-    &files::PRIVATE_NEVER_BEGINS,
-    &files::PRIVATE_STRETCH_NOT_READ,
-    &files::PRIVATE_STRETCH_WITHOUT_TIMES,
-    &files::ADDRESS_TAKEN,
+    // files: those that intake finds explain themselves, in `intake::RULES`
+    &palos_file_wrong::CHECK,
     // requests to let a finding stand
     &let_stand::UNUSED,
     &let_stand::WITHOUT_REASON,
 ];
 
-/// The check with this id.
-pub fn find(id: &str) -> Option<&'static Check> {
-    CHECKS.iter().copied().find(|check| check.id == id)
+/// A rule by which something may be found, explained.
+#[derive(Debug, Clone, Copy)]
+pub struct Rule {
+    pub id: &'static str,
+    pub severity: Severity,
+    pub family: Family,
+    pub about: About,
+}
+
+/// Every rule that a finding may name: the checks, then what intake says about files.
+pub fn rules() -> impl Iterator<Item = Rule> {
+    let of_check = |check: &&Check| Rule {
+        id: check.id,
+        severity: check.severity,
+        family: check.family,
+        about: check.about,
+    };
+    let of_intake = |rule: &intake::Rule| Rule {
+        id: rule.id,
+        severity: rule.severity,
+        family: Family::Files,
+        about: About {
+            finds: rule.finds,
+            matters: rule.matters,
+            trips: rule.trips,
+            right: rule.right,
+        },
+    };
+    CHECKS.iter().map(of_check).chain(intake::RULES.iter().map(of_intake))
+}
+
+/// The rule with this id.
+pub fn find(id: &str) -> Option<Rule> {
+    rules().find(|rule| rule.id == id)
 }
 
 /// What came out of looking at a folder's lessons.
@@ -142,10 +153,10 @@ pub fn judge(context: &Context) -> Judged {
 
 /// A suggestion for a mistyped id, or the way to the list.
 pub fn nearest(id: &str) -> String {
-    let distance = |check: &&Check| strsim::damerau_levenshtein(id, check.id);
-    let nearest = CHECKS.iter().copied().min_by_key(distance);
-    match nearest.filter(|check| distance(check) <= id.chars().count() / 3) {
-        Some(check) => format!("Did you mean {}?", check.id),
+    let distance = |rule: &Rule| strsim::damerau_levenshtein(id, rule.id);
+    let nearest = rules().min_by_key(distance);
+    match nearest.filter(|rule| distance(rule) <= id.chars().count() / 3) {
+        Some(rule) => format!("Did you mean {}?", rule.id),
         None => "`compasario check --help` lists them all".to_owned(),
     }
 }

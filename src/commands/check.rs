@@ -1,7 +1,7 @@
 use std::path::Path;
 
 use super::{Outcome, Terminal};
-use crate::checks::{self, CHECKS, Check};
+use crate::checks::{self, Rule};
 use crate::cli::{CheckArgs, CheckFormat};
 use crate::failure::Failure;
 use crate::findings::human::{self, Showing};
@@ -36,7 +36,7 @@ fn check(notes: &Path, format: CheckFormat, terminal: &Terminal) -> Result<Outco
 }
 
 fn show(review: &Review, terminal: &Terminal) -> Result<(), Failure> {
-    let why = |rule: &str| checks::find(rule).map(|check| check.about.matters);
+    let why = |rule: &str| checks::find(rule).map(|rule| rule.about.matters);
     let showing = Showing {
         files: &review.folder.files,
         width: terminal.width(),
@@ -57,21 +57,21 @@ fn show(review: &Review, terminal: &Terminal) -> Result<(), Failure> {
 }
 
 fn explain(id: &str, terminal: &Terminal) -> Result<Outcome, Failure> {
-    let check = checks::find(id);
-    let check = check.ok_or_else(|| Failure::Refused(format!("there is no check `{id}`. {}", checks::nearest(id))))?;
-    terminal.print(&explanation(check, terminal.width()))?;
+    let rule = checks::find(id);
+    let rule = rule.ok_or_else(|| Failure::Refused(format!("there is no check `{id}`. {}", checks::nearest(id))))?;
+    terminal.print(&explanation(&rule, terminal.width()))?;
     Ok(Outcome::Fine)
 }
 
-fn explanation(check: &Check, width: usize) -> String {
-    let about = &check.about;
-    let severity = human::word(check.severity);
+fn explanation(rule: &Rule, width: usize) -> String {
+    let about = &rule.about;
+    let severity = human::word(rule.severity);
     let example = |note: &str| -> String { note.lines().map(|line| format!("    {line}\n")).collect() };
     format!(
         "{id} ({severity}; {family})\n\n{finds}\n\n{matters}\n\nA note that trips it\n\n{trips}\nThe same, put right\n\n{right}\n\
          If it is meant: write `(let stand {id}: your reason)` in the note.\n",
-        id = check.id,
-        family = check.family.title(),
+        id = rule.id,
+        family = rule.family.title(),
         finds = human::wrap(about.finds, width),
         matters = human::wrap(about.matters, width),
         trips = example(about.trips),
@@ -83,12 +83,12 @@ fn explanation(check: &Check, width: usize) -> String {
 pub(super) fn table_of_contents() -> String {
     let mut text = String::from("The checks, for --explain:\n");
     let mut family = None;
-    for check in CHECKS {
-        if family != Some(check.family) {
-            family = Some(check.family);
-            text.push_str(&format!("\n  {}\n", check.family.title()));
+    for rule in checks::rules() {
+        if family != Some(rule.family) {
+            family = Some(rule.family);
+            text.push_str(&format!("\n  {}\n", rule.family.title()));
         }
-        text.push_str(&format!("    {}\n", check.id));
+        text.push_str(&format!("    {}\n", rule.id));
     }
     text
 }
