@@ -101,8 +101,7 @@ impl Parser<'_, '_> {
     fn moment_line(&mut self) -> Option<()> {
         let at = self.position(self.context.count)?;
         let mut run = Run::new(at, None);
-        let chord = self.bracketed_chord();
-        if let Some((start, chord, implied)) = chord {
+        while let Some((start, chord, implied)) = self.bracketed_chord() {
             self.change(start, at, chord, implied);
             if self.line_is_done() {
                 return Some(());
@@ -128,7 +127,9 @@ impl Parser<'_, '_> {
     /// Moments with their counts, up to the end of the line.
     pub fn moments(&mut self, run: &mut Run, mut placed: bool) -> Option<()> {
         loop {
-            let moved = !placed && self.next_moment(run)?;
+            // "3: & i up" goes on from its own count; a new number does not.
+            let goes_on = placed && self.ahead().number().is_none();
+            let moved = (!placed || goes_on) && self.next_moment(run)?;
             if self.attempt(|line| line.division_inside(run)).is_none() {
                 self.content(run, placed || moved)?;
             }
@@ -254,8 +255,7 @@ impl Parser<'_, '_> {
             Some(_) => return None,
         };
         let fret = self.fret();
-        let bare = finger.is_none() && string.is_none() && fret.is_none();
-        if self.next_is_alphanumeric() || (bare && !matches!(action, LeftAction::Lift | LeftAction::Keep)) {
+        if self.next_is_alphanumeric() {
             return None;
         }
         let implied = self.mark();

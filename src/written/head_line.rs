@@ -160,11 +160,11 @@ impl Parser<'_, '_> {
     }
 
     fn tempo_value(&mut self, start: usize) -> Option<()> {
-        let low = self.count()?;
+        let low = self.figure()?;
         let high = self.attempt(|line| {
             let dash = line.spaced_sign('-') || line.spaced_sign('–') || line.meaning(Meaning::To);
             let dash = dash || line.attempt(|line| (line.plain_word()? == "a").then_some(())).is_some();
-            line.count().filter(|_| dash)
+            line.figure().filter(|_| dash)
         });
         let high = high.unwrap_or(low);
         let fits = (1..=FASTEST).contains(&low) && (1..=FASTEST).contains(&high);
@@ -176,6 +176,10 @@ impl Parser<'_, '_> {
         let implied = self.mark();
         self.push(start, Item::Head(Head::Tempo(tempo), implied));
         Some(())
+    }
+
+    fn figure(&mut self) -> Option<i64> {
+        self.number().filter(|_| !self.next_is_alphanumeric())
     }
 
     fn key_value(&mut self, start: usize) -> Option<()> {

@@ -4,7 +4,7 @@ use crate::music::chord::{Chord, ChordName};
 use crate::music::hand::{Finger, GuitarString};
 use crate::music::key::{Key, Tempo};
 use crate::music::left_hand::{Change, LeftEvent};
-use crate::music::lesson::{Caution, Conflict, CrossReference, Misheard, Technique, Unread};
+use crate::music::lesson::{Caution, Conflict, CrossReference, LetStand, Misheard, Technique, Unread};
 use crate::music::pattern::{ClaimAbout, CountSpan, Role};
 use crate::music::position::Position;
 use crate::music::stroke::Stroke;
@@ -47,6 +47,10 @@ pub enum Item {
     Misheard(Misheard),
     Unread(Unread),
     Conflict(Conflict),
+    /// `(let stand tempo-implausible: we start slowly)`.
+    LetStand(LetStand),
+    /// `# …`: a line for the people who read the note; it says nothing about the music.
+    Comment(String),
     /// What the line says about its own strokes, to be held against them.
     Claim(ClaimAbout),
     /// `gp = golpe w/ a`: the writer's own shorthand.

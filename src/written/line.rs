@@ -6,7 +6,9 @@ use super::item::{Item, LineContext, Spanned};
 use super::parser::Parser;
 
 /// The forms that a line may have, in the order tried.
-const FORMS: [fn(&mut Parser) -> Option<()>; 14] = [
+const FORMS: [fn(&mut Parser) -> Option<()>; 16] = [
+    |line| line.comment(),
+    |line| line.let_stand(),
     |line| line.caution(),
     |line| line.question(),
     |line| line.named_remark(),
@@ -76,15 +78,26 @@ impl Frame {
         }
         let mut implied = None;
         if let Some(at) = text.get(start..end).and_then(line_mark) {
-            implied = text.get(start + at + 2..end).map(|rule| rule.trim().to_owned());
+            implied = text.get(start + at + 2..end).map(rule_text);
             end = start + at;
         }
         Frame {
             time,
-            implied: implied.filter(|rule| !rule.is_empty()),
+            implied,
             start,
             end,
         }
+    }
+}
+
+/// The rule as it stands, or out of its quotes.
+fn rule_text(written: &str) -> String {
+    let written = written.trim();
+    let context = LineContext::default();
+    let mut parser = Parser::new(written, &context);
+    match parser.quoted() {
+        Some(rule) if parser.at_end() => rule,
+        _ => written.to_owned(),
     }
 }
 

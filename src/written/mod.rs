@@ -46,6 +46,20 @@ mod stacked;
 /// One line as a whole.
 mod line;
 
+/// How text and names are spelled.
+mod spelling;
+
+/// A lesson written out.
+mod write;
+
+/// A pattern written out.
+mod write_pattern;
+
+/// Items put together into a lesson.
+mod assemble;
+
+pub use assemble::{read, read_source};
 pub use item::{Begin, Covers, Head, Item, LineContext, OwnWord, Same, SameOf, Spanned};
 pub use line::line;
 pub use shorthand::Meaning;
+pub use write::write;

@@ -1,6 +1,6 @@
 //! Words of the teacher that are kept as they are: cautions, advice, questions, mentions of other lessons.
 
-use crate::music::lesson::{Caution, Conflict, CrossReference, Misheard, Technique, Unread};
+use crate::music::lesson::{Caution, Conflict, CrossReference, LetStand, Misheard, Technique, Unread};
 use crate::text::Place;
 
 use super::head_line::slug;
@@ -84,6 +84,45 @@ impl Parser<'_, '_> {
         }
     }
 
+    /// `# for the people who read the note`.
+    pub fn comment(&mut self) -> Option<()> {
+        self.spaces();
+        let start = self.at;
+        self.sign('#').then_some(())?;
+        // "#" alone is an empty comment.
+        let text = self.rest().trim().to_owned();
+        self.at = self.text.len();
+        self.push(start, Item::Comment(text));
+        Some(())
+    }
+
+    /// `(let stand tempo-implausible: we start slowly)`.
+    pub fn let_stand(&mut self) -> Option<()> {
+        self.spaces();
+        let start = self.at;
+        self.literal("(let stand ").then_some(())?;
+        let inner = self.rest().trim_end().strip_suffix(')')?;
+        let (rule, reason) = inner.split_once(':').unwrap_or((inner, ""));
+        let rule = rule.trim();
+        (slug(rule).as_deref() == Some(rule)).then_some(())?;
+        let reason = reason.trim();
+        let reason = match reason.starts_with('"') {
+            true => {
+                let mut quoted = Parser::new(reason, self.context);
+                quoted.quoted().filter(|_| quoted.at_end())?
+            }
+            false => reason.to_owned(),
+        };
+        self.at = self.text.len();
+        let let_stand = LetStand {
+            rule: rule.to_owned(),
+            reason,
+            place: Place::default(),
+        };
+        self.push(start, Item::LetStand(let_stand));
+        Some(())
+    }
+
     /// `heard "compass", read "compás"`; `not read "…": the reason`; `not read! "…": …`; `either "…" or "…": …`.
     pub fn record(&mut self) -> Option<()> {
         self.spaces();
@@ -125,7 +164,7 @@ impl Parser<'_, '_> {
     fn conflict(&mut self) -> Option<Item> {
         self.literal("either ").then_some(())?;
         let first = self.quoted()?;
-        self.literal(" or ").then_some(())?;
+        self.literal("or ").then_some(())?;
         let second = self.quoted()?;
         self.literal(":").then_some(())?;
         let about = self.free_text().unwrap_or_default();

@@ -238,7 +238,7 @@ pub fn words_at(text: &str) -> Option<(Meaning, usize)> {
     for index in 0..LONGEST_PHRASE {
         let Some(rest) = text.get(at..) else { break };
         let word = letters(rest);
-        if word == 0 {
+        if word == 0 || (index == 0 && is_pitch(rest, word)) {
             break;
         }
         push_folded(&mut phrase, rest.get(..word).unwrap_or(""));
@@ -262,6 +262,13 @@ pub fn words_at(text: &str) -> Option<(Meaning, usize)> {
         at += gap;
     }
     found
+}
+
+/// `Ab`, `D`, `F7` are pitches and chords, although `ab` and `d` are strums and `f7` is a fret.
+fn is_pitch(text: &str, word: usize) -> bool {
+    let mut letters = text.chars();
+    let capital = letters.next().is_some_and(|c| ('A'..='G').contains(&c));
+    capital && (word == 1 || (word == 2 && letters.next() == Some('b')))
 }
 
 fn letters(text: &str) -> usize {

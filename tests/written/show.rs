@@ -73,6 +73,8 @@ pub fn show(item: &Item) -> String {
         Item::Misheard(m) => format!("heard {} read {}", m.heard, m.read_as),
         Item::Unread(u) => format!("unread{} {}: {}", if u.musical { "!" } else { "" }, u.text, u.reason),
         Item::Conflict(c) => format!("either {} or {}: {}", c.first, c.second, c.about),
+        Item::LetStand(l) => format!("let stand {}: {}", l.rule, l.reason),
+        Item::Comment(text) => format!("comment {text}"),
         Item::Claim(claim) => format!("{claim:?}"),
         Item::Defines(own) => format!("{} is {:?} {:?}", own.word, own.meaning, own.fingers),
     }
