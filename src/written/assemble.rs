@@ -8,11 +8,8 @@ use crate::music::stroke::Stroke;
 use crate::text::{FileId, Place, SourceText, Span};
 
 use super::item::{Begin, Covers, Head, Item, LineContext, OwnWord, Same, SameOf, Spanned};
-use super::line::line;
+use super::line::{Frame, unit_at};
 use super::write::role_name;
-
-/// The most lines that a stacked block may have.
-const TALLEST_BLOCK: usize = 8;
 
 /// Reads a text that is in the written form. Lines that are not are listed as unread, with that reason.
 pub fn read(text: &str) -> Lesson {
@@ -22,33 +19,17 @@ pub fn read(text: &str) -> Lesson {
 /// The same for a file: places are the file's.
 pub fn read_source(source: &SourceText) -> Lesson {
     let mut assembly = Assembly::default();
-    let lines = lines_of(&source.text);
-    let mut index = 0;
-    while let Some(span) = lines.get(index).copied() {
-        let text = source.slice(span);
-        if text.trim().is_empty() {
-            index += 1;
-            continue;
+    let mut start = 0;
+    while start < source.text.len() {
+        let unit = unit_at(&source.text, start, &assembly.context());
+        match unit.items {
+            Some(items) => assembly.take(source, items),
+            None => assembly.unread(source, unit.span),
         }
-        let (height, items) = assembly.read_at(source, &lines, index);
-        match items {
-            Some(items) => assembly.take(source, span.start, items),
-            None => assembly.unread(source, span),
-        }
-        index += height;
+        let after = source.text.get(unit.span.end..).unwrap_or("");
+        start = unit.span.end + after.find('\n').map_or(after.len(), |at| at + 1);
     }
     assembly.finish()
-}
-
-fn lines_of(text: &str) -> Vec<Span> {
-    let mut lines = Vec::new();
-    let mut start = 0;
-    for line in text.split_inclusive('\n') {
-        let end = start + line.trim_end_matches(['\n', '\r']).len();
-        lines.push(Span::new(start, end));
-        start += line.len();
-    }
-    lines
 }
 
 #[derive(Default)]
@@ -74,28 +55,7 @@ impl Assembly {
         }
     }
 
-    /// The line at the index, or the tallest stacked block that begins there; and how many lines that took.
-    fn read_at(&self, source: &SourceText, lines: &[Span], index: usize) -> (usize, Option<Vec<Spanned<Item>>>) {
-        let context = self.context();
-        let height = lines
-            .iter()
-            .skip(index)
-            .take(TALLEST_BLOCK)
-            .take_while(|span| !source.slice(**span).trim().is_empty())
-            .count();
-        for height in (2..=height).rev() {
-            let (Some(first), Some(last)) = (lines.get(index), lines.get(index + height - 1)) else {
-                continue;
-            };
-            if let Some(items) = line(source.slice(first.to(*last)), &context) {
-                return (height, Some(items));
-            }
-        }
-        let span = lines.get(index).copied().unwrap_or_default();
-        (1, line(source.slice(span), &context))
-    }
-
-    fn take(&mut self, source: &SourceText, start: usize, items: Vec<Spanned<Item>>) {
+    fn take(&mut self, source: &SourceText, items: Vec<Spanned<Item>>) {
         let struck: Vec<i64> = items
             .iter()
             .filter_map(|item| match &item.value {
@@ -105,8 +65,7 @@ impl Assembly {
             .collect();
         let mut covered = None;
         for item in items {
-            let span = Span::new(start + item.span.start, start + item.span.end);
-            let place = source.place(span, item.time);
+            let place = source.place(item.span, item.time);
             if let Item::Same(same) = &item.value {
                 self.copy(same, &struck, place);
                 covered = same.counts;
@@ -284,7 +243,10 @@ impl Assembly {
     }
 
     fn unread(&mut self, source: &SourceText, span: Span) {
-        let frame = super::line::Frame::of(source.slice(span));
+        if source.slice(span).trim().is_empty() {
+            return;
+        }
+        let frame = Frame::of(source.slice(span));
         let span = Span::new(span.start + frame.start, span.start + frame.end);
         self.lesson.unread.push(Unread {
             text: source.slice(span).to_owned(),

@@ -55,6 +55,50 @@ pub fn line(text: &str, context: &LineContext) -> Option<Vec<Spanned<Item>>> {
     Some(items)
 }
 
+/// The most lines that a stacked block may have.
+const TALLEST_BLOCK: usize = 8;
+
+/// What begins at a byte of a text of several lines: the tallest stacked block, else the one line.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Unit {
+    /// From the given byte to the end of the last line, without its line end.
+    pub span: Span,
+    /// Spans are bytes of the whole text. None: not in the written form; `span` is then one line.
+    pub items: Option<Vec<Spanned<Item>>>,
+}
+
+/// Reads the block or line of `text` that begins at byte `start` (the beginning of a line).
+pub fn unit_at(text: &str, start: usize, context: &LineContext) -> Unit {
+    let rest = text.get(start..).unwrap_or("");
+    let mut ends = Vec::new();
+    let mut end = start;
+    for line in rest.split_inclusive('\n').take(TALLEST_BLOCK) {
+        if line.trim().is_empty() {
+            break;
+        }
+        ends.push(end + line.trim_end_matches(['\n', '\r']).len());
+        end += line.len();
+    }
+    for end in ends.iter().rev() {
+        let span = Span::new(start, *end);
+        let items = text.get(start..*end).and_then(|unit| line(unit, context));
+        if let Some(mut items) = items {
+            for item in &mut items {
+                item.span = Span::new(item.span.start + start, item.span.end + start);
+            }
+            return Unit {
+                span,
+                items: Some(items),
+            };
+        }
+    }
+    let first = rest.split('\n').next().unwrap_or("").trim_end_matches('\r');
+    Unit {
+        span: Span::new(start, ends.first().copied().unwrap_or(start + first.len())),
+        items: None,
+    }
+}
+
 /// What stands around the line itself: a time in front or at the end, and a mark for all of it.
 pub struct Frame {
     pub time: Option<ClockTime>,

@@ -58,8 +58,12 @@ mod write_pattern;
 /// Items put together into a lesson.
 mod assemble;
 
+/// A lesson written out for its teacher to go on with.
+mod draft;
+
 pub use assemble::{read, read_source};
+pub use draft::{draft, with_questions};
 pub use item::{Begin, Covers, Head, Item, LineContext, OwnWord, Same, SameOf, Spanned};
-pub use line::line;
+pub use line::{Unit, line, unit_at};
 pub use shorthand::Meaning;
 pub use write::write;

@@ -28,7 +28,7 @@ pub fn list_entry(text: &str) -> String {
 
 fn is_plain(text: &str) -> bool {
     let framed = text.contains(['[', ']', '\\', '\n', '\r']) || text.contains(" ~") || text.starts_with(['~', '"']);
-    let quotes_closed = text.matches('"').count() % 2 == 0;
+    let quotes_closed = text.matches('"').count().is_multiple_of(2);
     !text.is_empty() && text == text.trim() && !framed && quotes_closed
 }
 

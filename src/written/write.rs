@@ -1,7 +1,7 @@
 //! A lesson written out, one thing a line, in one obvious spelling.
 
 use crate::music::chord::{Chord, Fingered};
-use crate::music::lesson::{Lesson, Said};
+use crate::music::lesson::{Caution, Lesson, Said};
 use crate::music::pattern::{Pattern, Role};
 use crate::text::{ClockTime, Place};
 
@@ -49,24 +49,43 @@ const TIME_COLUMN: usize = 56;
 
 /// Writes a lesson; [`read`](super::read) gives the same lesson back (but for places, which are those of this text).
 pub fn write(lesson: &Lesson) -> String {
-    page(lesson, Detail::All)
+    page(lesson, Detail::All, &[])
 }
 
-pub fn page(lesson: &Lesson, detail: Detail) -> String {
-    let mut sections = vec![head(lesson), compas(lesson), chords(lesson)];
+/// The page, section by section; `notice` stands below the head, as lines for the people who read it.
+pub fn page(lesson: &Lesson, detail: Detail, notice: &[&str]) -> String {
+    let mut sections = vec![
+        head(lesson),
+        notice.iter().map(|text| bare(format!("# {text}"))).collect(),
+    ];
+    // Above the first blank line stands the head, whose lines have neither time nor mark.
+    if sections.iter().all(Vec::is_empty) {
+        sections.push(vec![Line::default()]);
+    }
+    sections.push(music(lesson));
+    sections.push(chords(lesson));
+    let mut remarks_by_section = Remarks::of(lesson);
     let core = lesson.patterns.iter().position(|pattern| pattern.role == Role::Core);
     for (index, pattern) in lesson.patterns.iter().enumerate() {
         let mut lines = pattern_lines(pattern, detail);
         if core == Some(index) {
             lines.splice(1..1, repeats(lesson));
         }
+        lines.extend(remarks_by_section.take(index));
         sections.push(lines);
     }
     if core.is_none() {
         sections.push(repeats(lesson));
     }
-    sections.push(remarks(lesson));
-    sections.push(questions(lesson));
+    let mut rest = remarks_by_section.rest();
+    let questions = rest.split_off(
+        rest.iter()
+            .position(|line| line.text.starts_with('?'))
+            .unwrap_or(rest.len()),
+    );
+    rest.extend(remarks(lesson, detail));
+    sections.push(rest);
+    sections.push(questions);
     if detail == Detail::All {
         sections.push(record(lesson));
     }
@@ -75,7 +94,67 @@ pub fn page(lesson: &Lesson, detail: Detail) -> String {
         .filter(|lines| !lines.is_empty())
         .map(|lines| lines.iter().map(set).collect())
         .collect();
-    pages.join("\n")
+    match pages.as_slice() {
+        [blank] if blank == "\n" => String::new(),
+        [blank, rest @ ..] if blank == "\n" => format!("\n{}", rest.join("\n")),
+        pages => pages.join("\n"),
+    }
+}
+
+/// Cautions and questions stand below the pattern that they were read in.
+struct Remarks {
+    /// The pattern's index, or none for the end of the page; in the order of the lesson.
+    cautions: Vec<(Option<usize>, Line)>,
+    questions: Vec<(Option<usize>, Line)>,
+}
+
+impl Remarks {
+    fn of(lesson: &Lesson) -> Self {
+        let cautions = lesson
+            .cautions
+            .iter()
+            .map(|caution| (caution.place, caution_line(caution)));
+        let questions = lesson.questions.iter().map(|question| {
+            let text = format!("? {}", plain_or_quoted(&question.value));
+            (question.place, Line::said(text, question))
+        });
+        Self {
+            cautions: placed(lesson, cautions),
+            questions: placed(lesson, questions),
+        }
+    }
+
+    fn take(&mut self, pattern: usize) -> Vec<Line> {
+        let mut lines = Vec::new();
+        for list in [&mut self.cautions, &mut self.questions] {
+            let here = list.iter().take_while(|(index, _)| *index == Some(pattern)).count();
+            lines.extend(list.drain(..here).map(|(_, line)| line));
+        }
+        lines
+    }
+
+    fn rest(self) -> Vec<Line> {
+        let all = self.cautions.into_iter().chain(self.questions);
+        all.map(|(_, line)| line).collect()
+    }
+}
+
+/// Each line with the last pattern that begins before it in the same file; the last pattern of all when it has no
+/// such place. The order of the lines is kept: one that would step back stands with the one before it.
+fn placed(lesson: &Lesson, lines: impl Iterator<Item = (Place, Line)>) -> Vec<(Option<usize>, Line)> {
+    let end = lesson.patterns.len().checked_sub(1);
+    let mut reached = 0;
+    let mut placed = Vec::new();
+    for (place, line) in lines {
+        let before = lesson.patterns.iter().rposition(|pattern| {
+            let begins = pattern.place;
+            place.line > 0 && begins.line > 0 && begins.file == place.file && begins.span.start <= place.span.start
+        });
+        let here = before.or(end);
+        reached = reached.max(here.unwrap_or(0));
+        placed.push((here.map(|_| reached), line));
+    }
+    placed
 }
 
 /// The line with its mark and, at the right, its time.
@@ -94,55 +173,34 @@ fn set(line: &Line) -> String {
     text
 }
 
+/// Who and what the note is. These lines carry no time: they stand above the recording.
 fn head(lesson: &Lesson) -> Vec<Line> {
     let mut lines = Vec::new();
-    let mut text = |name: &str, said: &Option<Said<String>>| {
-        let line = said
-            .as_ref()
-            .map(|said| Line::said(format!("{name}: {}", plain_or_quoted(&said.value)), said));
-        lines.extend(line);
+    let text = |name: &str, said: &Option<Said<String>>| {
+        let said = said.as_ref()?;
+        Some(untimed(Line::said(
+            format!("{name}: {}", plain_or_quoted(&said.value)),
+            said,
+        )))
     };
-    text("title", &lesson.title);
-    text("palo", &lesson.palo);
-    text("recording", &lesson.recording);
-    text("reviewed", &lesson.reviewed);
+    lines.extend(text("title", &lesson.title));
     if !lesson.id.is_empty() {
         lines.push(bare(format!("lesson: {}", plain_or_quoted(&lesson.id))));
-    }
-    if let Some(key) = &lesson.key {
-        let mode = format!("{:?}", key.value.mode).to_lowercase();
-        lines.push(Line::said(format!("key: {} {mode}", key.value.tonic), key));
-    }
-    if let Some(tempo) = &lesson.tempo {
-        let (low, high) = (tempo.value.low, tempo.value.high);
-        let figure = if low == high {
-            low.to_string()
-        } else {
-            format!("{low}-{high}")
-        };
-        lines.push(Line::said(format!("tempo: {figure}"), tempo));
-    }
-    if let Some(capo) = &lesson.capo {
-        lines.push(Line::said(format!("capo: {}", capo.value), capo));
-    }
-    if let Some(tuning) = &lesson.tuning {
-        lines.push(Line::said(format!("tuning: {}", tuning_text(tuning.value)), tuning));
     }
     if !lesson.language.is_empty() {
         lines.push(bare(format!("language: {}", lesson.language)));
     }
     if let Some(order) = &lesson.order {
-        lines.push(Line::said(format!("order: {}", order.value), order));
+        lines.push(untimed(Line::said(format!("order: {}", order.value), order)));
     }
     let needs: Vec<(String, &Said<String>)> = lesson
         .needs
         .iter()
         .map(|need| (list_entry(&need.value), need))
         .collect();
-    lines.extend(list_line("needs: ", ", ", &needs));
-    if let Some(length) = lesson.recording_length {
-        lines.push(bare(format!("recording length: {}", duration(length))));
-    }
+    lines.extend(list_line("needs: ", ", ", &needs).map(untimed));
+    lines.extend(text("recording", &lesson.recording));
+    lines.extend(text("reviewed", &lesson.reviewed));
     if !lesson.people.is_empty() {
         let names: Vec<String> = lesson.people.iter().map(|name| list_entry(name)).collect();
         lines.push(bare(format!("people: {}", names.join(", "))));
@@ -150,9 +208,17 @@ fn head(lesson: &Lesson) -> Vec<Line> {
     lines
 }
 
-fn compas(lesson: &Lesson) -> Vec<Line> {
+fn untimed(line: Line) -> Line {
+    Line { time: None, ..line }
+}
+
+/// The palo, its compás, key and tempo.
+fn music(lesson: &Lesson) -> Vec<Line> {
     let meter = &lesson.meter;
     let mut lines = Vec::new();
+    if let Some(palo) = &lesson.palo {
+        lines.push(Line::said(format!("palo: {}", plain_or_quoted(&palo.value)), palo));
+    }
     if let Some(beats) = &meter.beats {
         lines.push(Line::said(format!("count: {}", beats.value), beats));
     }
@@ -169,6 +235,28 @@ fn compas(lesson: &Lesson) -> Vec<Line> {
         .map(|accent| (accent.value.to_string(), accent))
         .collect();
     lines.extend(list_line("accents: ", " ", &accents));
+    if let Some(tempo) = &lesson.tempo {
+        let (low, high) = (tempo.value.low, tempo.value.high);
+        let figure = if low == high {
+            low.to_string()
+        } else {
+            format!("{low}-{high}")
+        };
+        lines.push(Line::said(format!("tempo: {figure}"), tempo));
+    }
+    if let Some(key) = &lesson.key {
+        let mode = format!("{:?}", key.value.mode).to_lowercase();
+        lines.push(Line::said(format!("key: {} {mode}", key.value.tonic), key));
+    }
+    if let Some(capo) = &lesson.capo {
+        lines.push(Line::said(format!("capo: {}", capo.value), capo));
+    }
+    if let Some(tuning) = &lesson.tuning {
+        lines.push(Line::said(format!("tuning: {}", tuning_text(tuning.value)), tuning));
+    }
+    if let Some(length) = lesson.recording_length {
+        lines.push(bare(format!("recording length: {}", duration(length))));
+    }
     lines
 }
 
@@ -235,18 +323,19 @@ fn repeats(lesson: &Lesson) -> Vec<Line> {
     line.into_iter().collect()
 }
 
-fn remarks(lesson: &Lesson) -> Vec<Line> {
+fn caution_line(caution: &Caution) -> Line {
+    let counts: Vec<String> = caution.counts.iter().map(ToString::to_string).collect();
+    let counts = if counts.is_empty() {
+        String::new()
+    } else {
+        format!("({}) ", counts.join(", "))
+    };
+    let about = super::spelling::caution_text(&caution.about);
+    Line::new(format!("! {counts}{about}"), caution.place)
+}
+
+fn remarks(lesson: &Lesson, detail: Detail) -> Vec<Line> {
     let mut lines = Vec::new();
-    for caution in &lesson.cautions {
-        let counts: Vec<String> = caution.counts.iter().map(ToString::to_string).collect();
-        let counts = if counts.is_empty() {
-            String::new()
-        } else {
-            format!("({}) ", counts.join(", "))
-        };
-        let about = super::spelling::caution_text(&caution.about);
-        lines.push(Line::new(format!("! {counts}{about}"), caution.place));
-    }
     for advice in &lesson.advice {
         lines.push(Line::said(
             format!("advice: {}", plain_or_quoted(&advice.value)),
@@ -258,7 +347,9 @@ fn remarks(lesson: &Lesson) -> Vec<Line> {
         let text = format!("{word} {}: {}", link.target, plain_or_quoted(&link.words));
         lines.push(Line::new(text, link.place));
     }
-    for technique in &lesson.techniques {
+    // That a technique is used, the strokes of a draft show themselves.
+    let techniques = lesson.techniques.iter();
+    for technique in techniques.filter(|technique| technique.explained || detail == Detail::All) {
         let word = if technique.explained { "explains" } else { "uses" };
         let text = format!("{word}: {}", plain_or_quoted(&technique.id));
         lines.push(Line::new(text, technique.place));
@@ -275,11 +366,6 @@ fn remarks(lesson: &Lesson) -> Vec<Line> {
         ));
     }
     lines
-}
-
-fn questions(lesson: &Lesson) -> Vec<Line> {
-    let ask = |question: &Said<String>| Line::said(format!("? {}", plain_or_quoted(&question.value)), question);
-    lesson.questions.iter().map(ask).collect()
 }
 
 /// How the text was read: kept in full, left out of a draft.

@@ -22,7 +22,7 @@ fn gold_files(folder: &Path, found: &mut Vec<PathBuf>) {
 fn all_gold() -> Vec<(PathBuf, Facts)> {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     let mut files = Vec::new();
-    for folder in ["tests/corpus/lessons", "tests/voices", "sample-notes"] {
+    for folder in ["tests/corpus/lessons", "tests/voices", "tests/demo-gold"] {
         gold_files(&root.join(folder), &mut files);
     }
     files.sort();
@@ -44,18 +44,22 @@ fn every_gold_lesson_written_and_read_back_scores_one() {
         let read = from_lesson(&written::read(&text));
         let score = f1(&from_lesson(&lesson), &read);
         assert!(score == 1.0, "{}: {score:.3}\n{text}", path.display());
-        let as_text = |facts: &Facts| {
-            let mut facts = facts.clone();
-            facts.cautions.iter_mut().for_each(|caution| caution.line = 0);
-            serde_json::to_string_pretty(&facts).unwrap()
-        };
-        assert_eq!(
-            as_text(&read),
-            as_text(&from_lesson(&lesson)),
-            "{}\n{text}",
-            path.display()
-        );
+        let differs = comparable(&read).into_iter().zip(comparable(&from_lesson(&lesson)));
+        let differs: Vec<_> = differs.filter(|(read, gold)| read != gold).take(3).collect();
+        assert!(differs.is_empty(), "{}: {differs:#?}\n{text}", path.display());
     }
+}
+
+/// The facts line by line, strokes in the order of a pattern, without the lines of the other text.
+fn comparable(facts: &Facts) -> Vec<String> {
+    let mut facts = facts.clone();
+    facts.cautions.iter_mut().for_each(|caution| caution.line = 0);
+    for pattern in &mut facts.patterns {
+        pattern.strokes.sort_by_key(|stroke| (stroke.at, stroke.action));
+        pattern.changes.sort_by_key(|change| change.at);
+    }
+    let text = serde_json::to_string_pretty(&facts).unwrap();
+    text.lines().map(str::to_owned).collect()
 }
 
 #[test]

@@ -355,6 +355,17 @@ pub fn lesson() -> impl Strategy<Value = Lesson> {
     })
 }
 
+/// What a draft keeps of a lesson: all but the record of how the text was read.
+pub fn drafted(lesson: &Lesson) -> Lesson {
+    let mut lesson = compasario::written::with_questions(lesson);
+    lesson.techniques.retain(|technique| technique.explained);
+    lesson.patterns.iter_mut().for_each(|pattern| pattern.claims.clear());
+    lesson.misheard.clear();
+    lesson.unread.clear();
+    lesson.conflicts.clear();
+    lesson
+}
+
 /// A lesson as JSON without the places and without the record of readings: what has to survive a round trip.
 pub fn without_places(lesson: &Lesson) -> serde_json::Value {
     fn strip(value: &mut serde_json::Value) {

@@ -3,7 +3,7 @@
 use compasario::written;
 use proptest::prelude::{ProptestConfig, any, prop_assert_eq, proptest};
 
-use crate::lessons::{lesson, without_places};
+use crate::lessons::{drafted, lesson, without_places};
 
 proptest! {
     #![proptest_config(ProptestConfig { cases: 192, failure_persistence: None, ..ProptestConfig::default() })]
@@ -19,6 +19,14 @@ proptest! {
     fn what_is_read_is_written_alike(lesson in lesson()) {
         let text = written::write(&lesson);
         prop_assert_eq!(written::write(&written::read(&text)), text);
+    }
+
+    #[test]
+    fn a_draft_read_back_is_the_lesson_with_its_questions(lesson in lesson()) {
+        let text = written::draft(&lesson);
+        let read = written::read(&text);
+        prop_assert_eq!(without_places(&read), without_places(&drafted(&lesson)), "{}", text);
+        prop_assert_eq!(written::draft(&read), text);
     }
 
     #[test]
