@@ -526,7 +526,15 @@ impl Parser<'_, '_> {
         let parts = self.context.per_count.filter(|parts| (2..=12).contains(parts))?;
         let from = run.at;
         let given = self.spread(run, |slot| from.plus(Ratio::new(slot, parts)))?;
+        let notes = self.items.iter().all(|item| match &item.value {
+            Item::Stroke(stroke) => stroke.fret.is_some() || !stroke.strings.is_empty(),
+            _ => true,
+        });
+        if given.len() < 2 {
+            return None;
+        }
         if i64::try_from(given.len()) != Ok(parts) {
+            notes.then_some(())?;
             self.unsure(&given, from, 1, parts);
             let claim = ClaimAbout::Divided {
                 from,

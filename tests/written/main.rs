@@ -7,3 +7,4 @@ mod lessons;
 mod round_trip;
 mod score;
 mod show;
+mod tables;

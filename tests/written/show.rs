@@ -1,6 +1,8 @@
 //! Items in a musician's words, for tables.
 
-use compasario::music::stroke::Stroke;
+use compasario::music::pattern::ClaimAbout;
+use compasario::music::position::Position;
+use compasario::music::stroke::{Action, Stroke};
 use compasario::written::{Head, Item, SameOf};
 
 pub fn show(item: &Item) -> String {
@@ -75,8 +77,36 @@ pub fn show(item: &Item) -> String {
         Item::Conflict(c) => format!("either {} or {}: {}", c.first, c.second, c.about),
         Item::LetStand(l) => format!("let stand {}: {}", l.rule, l.reason),
         Item::Comment(text) => format!("comment {text}"),
-        Item::Claim(claim) => format!("{claim:?}"),
+        Item::Claim(claim) => format!("claim: {}", claim_text(claim)),
         Item::Defines(own) => format!("{} is {:?} {:?}", own.word, own.meaning, own.fingers),
+    }
+}
+
+fn claim_text(claim: &ClaimAbout) -> String {
+    match claim {
+        ClaimAbout::Covers { span, chord } => {
+            let chord = chord.as_ref().map_or(String::new(), |chord| format!(" on {chord}"));
+            format!("{}-{}{chord}", span.first, span.last)
+        }
+        ClaimAbout::Divided {
+            from,
+            counts,
+            per_count,
+            given,
+        } => {
+            format!("{per_count} to a count from {from} over {counts}, {given} given")
+        }
+        ClaimAbout::Recited { span, row } => {
+            let entry = |(at, action): &(Option<Position>, Option<Action>)| match (at, action) {
+                (Some(at), Some(action)) => format!("{at} {action:?}"),
+                (Some(at), None) => format!("{at}"),
+                (None, Some(action)) => format!("{action:?}"),
+                (None, None) => "-".to_owned(),
+            };
+            let row: Vec<String> = row.iter().map(entry).collect();
+            format!("aloud {}-{}: {}", span.first, span.last, row.join(", "))
+        }
+        other => format!("{other:?}"),
     }
 }
 
