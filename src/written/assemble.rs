@@ -182,8 +182,10 @@ impl Assembly {
             };
             self.lesson.patterns.push(pattern(begin, Place::default()));
         }
-        let last = self.lesson.patterns.len() - 1;
-        &mut self.lesson.patterns[last]
+        match self.lesson.patterns.last_mut() {
+            Some(pattern) => pattern,
+            None => unreachable!("one was pushed just above"),
+        }
     }
 
     fn covers(&mut self, covers: Covers, place: Place) {
