@@ -3,6 +3,8 @@ use crate::checks::{About, Check, Context, Family, Run};
 use crate::findings::{Finding, Severity};
 use crate::music::lesson::Lesson;
 use crate::music::pattern::Pattern;
+use crate::music::stroke::Stroke;
+use crate::text::Place;
 
 pub(in crate::checks) const CHECK: Check = Check {
     id: "gap-between-spans",
@@ -34,7 +36,7 @@ fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
             let between = left_out(first, second, beats?);
             let silent = |count: &i64| !all.iter().any(|other| other.holds(*count)) && !sounds(pattern, *count);
             let counts: Vec<i64> = between.into_iter().filter(silent).collect();
-            (!counts.is_empty()).then(|| finding(first, second, &counts))
+            (!counts.is_empty()).then(|| finding(first, second, &counts, pattern))
         });
         gaps.collect::<Vec<_>>()
     };
@@ -67,17 +69,30 @@ fn sounds(pattern: &Pattern, count: i64) -> bool {
     })
 }
 
-fn finding(first: &Announced, second: &Announced, counts: &[i64]) -> Finding {
-    let (one, two) = (show_span(first.span), show_span(second.span));
+fn finding(first: &Announced, second: &Announced, counts: &[i64], pattern: &Pattern) -> Finding {
+    let before = counts.first().map_or(first.span.last, |count| count - 1);
+    let (place, after) = goes_on(first, second, counts, pattern);
     let verb = if counts.len() == 1 { "is" } else { "are" };
-    let message = format!("{} {verb} left out between {one} and {two}", show_counts(counts));
+    let message = format!("{} {verb} left out between {before} and {after}", show_counts(counts));
     let help = match counts {
         [count] => {
             format!("If {count} is silent, write `{count} rest`; if not, begin at {count} or write what sounds there")
         }
         _ => "Write what sounds there, or `rest` for each count that is silent".to_owned(),
     };
-    CHECK
-        .found(second.place, message, help)
-        .see_also(first.place, format!("{one} ends here"))
+    let ends = format!("{} ends here", show_span(first.span));
+    CHECK.found(place, message, help).see_also(first.place, ends)
+}
+
+/// Where the music goes on after the gap: the next group, or a single count told before it.
+fn goes_on(first: &Announced, second: &Announced, counts: &[i64], pattern: &Pattern) -> (Place, i64) {
+    let gap = counts.last().copied().unwrap_or(first.span.last);
+    let between = |stroke: &&Stroke| {
+        let told_after = stroke.place.file == first.place.file && stroke.place.line > first.place.line;
+        told_after && stroke.place.line < second.place.line && stroke.at.whole() > gap
+    };
+    let next = pattern.strokes.iter().filter(between).min_by_key(|stroke| stroke.at);
+    next.map_or((second.place, second.span.first), |stroke| {
+        (stroke.place, stroke.at.whole())
+    })
 }

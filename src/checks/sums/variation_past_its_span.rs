@@ -37,13 +37,21 @@ fn in_pattern(pattern: &Pattern, lesson: &Lesson) -> Option<Finding> {
     if pattern.role != Role::Core {
         outside.extend(strokes_outside(pattern, lesson));
     }
-    outside.retain(|(at, _, _)| pattern.runs_on.is_none_or(|end| *at > end));
+    outside.retain(|(at, _, _)| !runs_on_to(pattern, *at, beats(lesson)));
     outside.sort_by_key(|(at, _, place)| (place.file, place.span.start, *at));
     let (_, span, place) = *outside.first()?;
     let mut counts: Vec<i64> = outside.iter().map(|(at, _, _)| at.whole()).collect();
     counts.sort_unstable();
     counts.dedup();
     Some(finding(pattern, span, place, &counts))
+}
+
+/// The variation is said to run on as far as this moment: 13 of 12, also when it is told as the next 1.
+fn runs_on_to(pattern: &Pattern, at: Position, beats: Option<i64>) -> bool {
+    pattern.runs_on.is_some_and(|end| {
+        let round = beats.filter(|beats| end.whole() > *beats).unwrap_or(0);
+        at <= end && (at.whole() > round || at.plus(round.into()) <= end)
+    })
 }
 
 fn strokes_outside(pattern: &Pattern, lesson: &Lesson) -> Vec<(Position, CountSpan, Place)> {
