@@ -71,3 +71,12 @@ pub mod rhythm;
 
 /// Palos near each other, variations near and far, beats against the accents.
 pub mod leaning;
+
+/// The core with variations in place: vueltas as they are played.
+pub mod version;
+
+/// What the left hand holds over time, and what stands in the way.
+pub mod held;
+
+/// One version followed by another: whether, and what it costs the hands.
+pub mod joins;
