@@ -19,6 +19,8 @@ pub fn clauses(tokens: &[Token], context: &Context) -> Vec<Told> {
         recap: false,
         negated: false,
         fresh: true,
+        soft: false,
+        inert: false,
     };
     reader.read();
     reader.out
@@ -34,6 +36,10 @@ struct Reader<'a> {
     negated: bool,
     /// Nothing of the clause has been read.
     fresh: bool,
+    /// A comma stands between what the clause holds and what comes.
+    soft: bool,
+    /// Inside a condition or a reason: nothing is told until the next comma.
+    inert: bool,
 }
 
 impl Reader<'_> {
@@ -52,6 +58,13 @@ impl Reader<'_> {
 
     /// Reads what stands at `index`; returns the index behind it.
     fn step(&mut self, index: usize) -> usize {
+        if self.here(index).is(Concept::Condition) {
+            self.close();
+            self.inert = true;
+        }
+        if self.inert && self.here(index).mark.is_none() {
+            return index + 1;
+        }
         if self.told.is_blank() && self.told.when.is_none() && self.told.span.is_none() {
             self.told.start = self.here(index).start;
         }
@@ -85,10 +98,21 @@ impl Reader<'_> {
         } else {
             told.recap = self.recap;
             told.negated = self.negated;
+            told.leads = self.out.is_empty();
             self.out.push(told);
         }
         self.negated = false;
         self.fresh = true;
+        self.soft = false;
+    }
+
+    /// A new finger, string or fret behind a comma begins a clause of its own when the one before has its own already.
+    fn part(&mut self, taken: bool) {
+        if self.soft && taken {
+            self.close();
+        }
+        self.soft = false;
+        self.fresh = false;
     }
 
     fn has_event(&self) -> bool {
@@ -121,16 +145,7 @@ impl Reader<'_> {
                 && self.told.when.is_none()
                 && !self.out.is_empty())
         {
-            let same_count = when.count.is_none()
-                && self
-                    .told
-                    .when
-                    .is_some_and(|old| old.part == Part::Whole && old.count.is_some());
-            let count = if same_count {
-                self.told.when.and_then(|old| old.count)
-            } else {
-                when.count
-            };
+            let count = when.count.or(self.told.when.and_then(|old| old.count));
             self.told.when = Some(When { count, part: when.part });
         } else {
             self.close_for_moment();
@@ -213,7 +228,17 @@ impl Reader<'_> {
                     .iter()
                     .any(|action| matches!(action, Action::PullOff | Action::HammerOn | Action::Picado)))
         {
-            self.told.notes.push(word.root);
+            let left_behind = matches!(
+                before(self.tokens, index).word.as_str(),
+                "from" | "that" | "de" | "del" | "desde"
+            ) && self
+                .told
+                .actions
+                .iter()
+                .any(|action| matches!(action, Action::PullOff | Action::HammerOn));
+            if !left_behind {
+                self.told.notes.push(word.root);
+            }
         } else {
             self.told.chord = Some(ChordSaid::Named(word.chord()));
             self.told.bracketed = before(self.tokens, index).is_mark('(');
@@ -244,6 +269,7 @@ impl Reader<'_> {
             return Some(index + 1);
         }
         if here.is(Concept::Open) {
+            self.part(!self.told.frets.is_empty());
             self.told.open_string = true;
             self.told.frets.push(0);
             return Some(index + 1);
@@ -324,6 +350,11 @@ impl Reader<'_> {
 
     fn push_string(&mut self, number: i64, end: usize) -> Option<usize> {
         let string = u8::try_from(number).ok().filter(|string| (1..=6).contains(string))?;
+        let complete = !self.told.strings.is_empty() && (!self.told.frets.is_empty() || !self.told.fingers.is_empty());
+        if self.context.typed && complete {
+            self.soft = true;
+        }
+        self.part(complete || !self.told.strings.is_empty() && !self.context.typed && !self.told.frets.is_empty());
         let repeats = self.told.strings.contains(&string);
         if !repeats {
             self.told.strings.push(string);
@@ -333,6 +364,7 @@ impl Reader<'_> {
 
     fn push_fret(&mut self, number: i64) {
         if let Ok(fret) = u8::try_from(number) {
+            self.part(!self.told.frets.is_empty());
             self.told.frets.push(fret);
         }
     }
@@ -371,13 +403,22 @@ impl Reader<'_> {
         }
         if golpe_only {
             self.told.golpe_fingers = fingers;
+            self.soft = false;
         } else {
+            let rolling = self.told.actions.first() == Some(&Action::Rasgueado) && !self.told.has_note();
+            let taken = !self.told.fingers.is_empty() && !rolling && (self.told.sounds() || self.told.has_note());
+            self.part(taken);
             let before_new_note =
                 self.context.typed && !self.told.fingers.is_empty() && self.has_event() && fingers.len() == 1 && leads;
             if before_new_note {
                 self.close();
             }
-            self.told.fingers.extend(fingers);
+            let row = fingers.len() > 1;
+            for finger in fingers {
+                if row || !self.told.fingers.contains(&finger) {
+                    self.told.fingers.push(finger);
+                }
+            }
             if as_written.is_some() {
                 self.told.little_finger_as = as_written;
             }
@@ -393,9 +434,13 @@ impl Reader<'_> {
         let mark = here.mark?;
         match mark {
             ',' | '.' | '…' | '?' | ')' | '/' | '|' => {
-                let list = mark == ',' && self.string_list_goes_on(index);
-                if !list {
+                let hard = matches!(mark, '.' | '…' | '?' | '/' | '|');
+                self.inert = false;
+                if hard || self.negated {
                     self.close();
+                } else {
+                    self.soft = true;
+                    self.fresh = true;
                 }
             }
             '-' if !here.joined || !self.here(index + 1).joined => self.close(),
@@ -418,25 +463,31 @@ impl Reader<'_> {
         Some(index + 1)
     }
 
-    /// Commas between strings of one stroke do not end it: "the fourth, third and second strings".
-    fn string_list_goes_on(&self, _index: usize) -> bool {
-        false
-    }
-
     fn with(&mut self) {
         self.told.with |= !self.told.sounds();
+        self.told.with_pending = true;
         self.fresh = false;
     }
 
     fn golpe(&mut self) {
-        if self.told.golpe && !self.told.sounds() {
+        let apart = self.soft && self.told.sounds() && !self.told.with_pending;
+        if apart || self.told.golpe && self.soft {
             self.close();
         }
+        self.soft = false;
         self.told.golpe = true;
         self.fresh = false;
     }
 
     fn action(&mut self, action: Action) {
+        let said_again = self.soft && self.told.corrects && self.told.actions.first() == Some(&action);
+        if said_again {
+            return;
+        }
+        if self.soft && self.told.actions.is_empty() && self.told.golpe {
+            self.close();
+        }
+        self.soft = false;
         let strum = |action: Action| matches!(action, Action::Down | Action::Up);
         let joins = |old: Action| {
             (old == Action::Alzapua || old == Action::Rasgueado || old == Action::Picado || old == Action::Tremolo)
@@ -469,6 +520,7 @@ impl Reader<'_> {
         };
         match concept {
             Concept::Plain => {}
+            Concept::Down if before(self.tokens, index).is(Concept::ChordWord) && !self.context.typed => {}
             Concept::Down => self.action(Action::Down),
             Concept::Up => self.action(Action::Up),
             Concept::Rasgueado => self.action(Action::Rasgueado),
@@ -495,9 +547,10 @@ impl Reader<'_> {
             Concept::RestStroke => self.told.rest_stroke = Some(true),
             Concept::FreeStroke => self.told.rest_stroke = Some(false),
             Concept::Alone => self.told.alone = true,
+            Concept::Lift => self.told.lifts = true,
             Concept::ThisChord => self.told.chord = Some(ChordSaid::This),
             Concept::Negation => {
-                if here.word == "rather than" {
+                if here.word == "rather than" || self.soft && !self.told.is_blank() {
                     self.close();
                 }
                 self.negated = true;

@@ -127,6 +127,8 @@ type Phrase = (Vec<String>, Vec<Concept>);
 #[derive(Debug, Clone, Default)]
 pub struct Lexicon {
     phrases: HashMap<String, Vec<Phrase>>,
+    /// What was heard, and the term that was meant.
+    misheard: HashMap<String, Vec<(Vec<String>, String)>>,
 }
 
 impl Lexicon {
@@ -140,6 +142,35 @@ impl Lexicon {
                 phrase.len() <= words.len() && phrase.iter().zip(words).all(|(wanted, word)| wanted == word)
             })
             .map(|(phrase, concepts)| (phrase.len(), concepts.as_slice()))
+    }
+
+    /// A term that the words at the front are a mishearing of: how many words, and the term.
+    pub fn meant(&self, words: &[&str]) -> Option<(usize, &str)> {
+        let candidates = self.misheard.get(*words.first()?)?;
+        candidates
+            .iter()
+            .find(|(heard, _)| {
+                heard.len() <= words.len() && heard.iter().zip(words).all(|(wanted, word)| wanted == word)
+            })
+            .map(|(heard, term)| (heard.len(), term.as_str()))
+    }
+
+    /// What a term by itself may stand for.
+    pub fn concepts(&self, term: &str) -> Vec<Concept> {
+        let words: Vec<&str> = term.split(' ').collect();
+        match self.longest(&words) {
+            Some((length, concepts)) if length == words.len() => concepts.to_vec(),
+            _ => Vec::new(),
+        }
+    }
+
+    /// Adds a mishearing; what is a term of its own is left alone.
+    fn add_misheard(&mut self, heard: &str, term: &str) {
+        let words: Vec<String> = heard.split_whitespace().map(str::to_owned).collect();
+        let Some(first) = words.first() else { return };
+        let entries = self.misheard.entry(first.clone()).or_default();
+        let at = entries.partition_point(|(known, _)| known.len() >= words.len());
+        entries.insert(at, (words, term.to_owned()));
     }
 
     fn add(&mut self, phrase: &str, concept: Concept) {
@@ -190,8 +221,30 @@ fn build(language: Language) -> Lexicon {
             lexicon.add(phrase, *concept);
         }
     }
+    for word in &MISHEARD.word {
+        for heard in &word.heard {
+            lexicon.add_misheard(heard, &word.term);
+        }
+    }
     lexicon
 }
+
+/// One term with what recognisers make of it.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Misheard {
+    term: String,
+    heard: Vec<String>,
+}
+
+#[derive(Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct MisheardTable {
+    word: Vec<Misheard>,
+}
+
+static MISHEARD: LazyLock<MisheardTable> =
+    LazyLock::new(|| toml::from_str(include_str!("../data/misheard.toml")).unwrap_or_default());
 
 /// The lexicon of a language, without a folder's own words.
 pub fn lexicon(language: Language) -> &'static Lexicon {
@@ -208,6 +261,12 @@ mod tests {
     #[test]
     fn the_word_table_is_sound() {
         let table: Result<BTreeMap<Concept, Words>, _> = toml::from_str(include_str!("../data/lexicon.toml"));
+        assert!(table.is_ok(), "{table:?}");
+    }
+
+    #[test]
+    fn the_table_of_mishearings_is_sound() {
+        let table: Result<MisheardTable, _> = toml::from_str(include_str!("../data/misheard.toml"));
         assert!(table.is_ok(), "{table:?}");
     }
 

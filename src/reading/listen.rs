@@ -32,6 +32,7 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
     });
     discourse.lesson.language = language.code().to_owned();
     let mut warned: Option<(usize, u32)> = None;
+    let mut warning_begun = 0;
     for (index, sentence) in sentences.iter().enumerate() {
         let Some(tokens) = tokenised.get(index) else { continue };
         let previous = index
@@ -47,7 +48,7 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
             tokens,
             previous,
         };
-        discourse.open_sentence(place);
+        discourse.open_sentence(place, sentence.opens_line);
         if is_caution(tokens, &sentence.text, typed) && (is_musical(tokens) || is_musical(next)) {
             let near = warned.is_some_and(|(cue, line)| {
                 if typed {
@@ -65,12 +66,18 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
                 discourse.note("a caution".to_owned(), place);
             }
             warned = Some((sentence.cue(), place.line));
+            warning_begun = index;
+            continue;
+        }
+        let of_the_warning = typed && warned.is_some_and(|(_, line)| line == place.line) && !sentence.opens_line;
+        if of_the_warning || tokens.iter().any(|token| token.is(Concept::Later)) && discourse.in_pattern() {
             continue;
         }
         if listener.is_aside() {
             continue;
         }
-        listener.hear(&mut discourse);
+        let in_warning = !typed && warned.is_some_and(|(cue, _)| cue == sentence.cue()) && index <= warning_begun + 4;
+        listener.hear(&mut discourse, in_warning);
     }
     discourse.close_run();
     discourse.finish()
@@ -116,7 +123,7 @@ impl Listener<'_> {
         )
     }
 
-    fn hear(&self, discourse: &mut Discourse) {
+    fn hear(&self, discourse: &mut Discourse, in_warning: bool) {
         let context = discourse.context.clone();
         let asked = Asked {
             tokens: self.tokens,
@@ -163,6 +170,19 @@ impl Listener<'_> {
                     | Statement::Capo(_)
             )
         });
+        let passage = heard
+            .iter()
+            .any(|located| matches!(&located.statement, Statement::Passage(_)));
+        let taken: Vec<(usize, usize)> = heard
+            .iter()
+            .filter(|located| {
+                matches!(
+                    located.statement,
+                    Statement::Replaces { .. } | Statement::RunsOn | Statement::ChordOver { .. }
+                )
+            })
+            .map(|located| (located.start, located.end))
+            .collect();
         for located in heard {
             let place = self.place(&located);
             discourse.hear(located.statement, place);
@@ -179,21 +199,41 @@ impl Listener<'_> {
         {
             return;
         }
-        self.hear_strokes(discourse);
+        self.hear_strokes(discourse, passage, in_warning, &taken);
     }
 
-    fn hear_strokes(&self, discourse: &mut Discourse) {
+    fn hear_strokes(&self, discourse: &mut Discourse, passage: bool, in_warning: bool, taken: &[(usize, usize)]) {
         let conditional = self.tokens.first().is_some_and(|token| token.is(Concept::Condition)) && !self.sentence.typed;
         if conditional {
             return;
         }
         let context = discourse.context.clone();
-        let told = clauses(self.tokens, &context);
+        let rest: Vec<Token> = self
+            .tokens
+            .iter()
+            .filter(|token| {
+                !taken
+                    .iter()
+                    .any(|(start, end)| token.start >= *start && token.end <= *end)
+            })
+            .cloned()
+            .collect();
+        let mut told = clauses(&rest, &context);
+        if in_warning {
+            told.retain(|told| {
+                told.when.is_some_and(|when| when.count.is_some())
+                    && told.sounds()
+                    && (told.golpe || !told.fingers.is_empty())
+            });
+        }
         let counts = told.iter().filter(|told| told.when.is_some()).count();
         let strong = told.iter().any(|told| {
             told.sounds() || told.has_details() || told.same.is_some() || told.division.is_some() || told.corrects
         });
         if counts > 0 && !strong {
+            return;
+        }
+        if passage && counts == 0 && !told.iter().any(|told| told.has_note() || told.division.is_some()) {
             return;
         }
         for told in told {
@@ -210,9 +250,14 @@ impl Listener<'_> {
 
 /// Chords told string by string, and chords only named.
 fn shapes_told(asked: &Asked, going_on: bool) -> Vec<Located> {
-    let talks = shape_talk(asked);
+    let talks = shape_talk(asked, going_on);
     let said: usize = talks.iter().map(super::forms::ShapeTalk::said).sum();
-    let about_chords = asked.tokens.iter().any(|token| token.is(Concept::ChordWord));
+    let speaks = |tokens: &[Token]| {
+        tokens
+            .iter()
+            .any(|token| token.is(Concept::ChordWord) || token.word == "chords" || token.word == "acordes")
+    };
+    let about_chords = speaks(asked.tokens) || speaks(asked.previous) && !asked.context.typed;
     let mut out = Vec::new();
     for talk in talks {
         let counts = talk.said();

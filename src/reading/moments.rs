@@ -47,6 +47,7 @@ static BLANK: Token = Token {
     mark: None,
     joined: false,
     concepts: Vec::new(),
+    misheard: false,
 };
 
 /// The token at an index, or a blank one past either end.

@@ -148,10 +148,16 @@ pub struct Told {
     pub recap: bool,
     pub let_ring: bool,
     pub alone: bool,
+    /// The chord or finger is said to leave the strings.
+    pub lifts: bool,
+    /// The clause opens its line.
+    pub leads: bool,
     pub open_string: bool,
     pub plays: bool,
     /// At the same moment as what was told before.
     pub with: bool,
+    /// A "with" or "+" has been read: what comes sounds together with what stands before.
+    pub with_pending: bool,
     pub start: usize,
     pub end: usize,
 }

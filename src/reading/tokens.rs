@@ -21,6 +21,8 @@ pub struct Token {
     /// Nothing stands between it and the token before.
     pub joined: bool,
     pub concepts: Vec<Concept>,
+    /// `word` is what was meant; `raw` is what the recogniser heard.
+    pub misheard: bool,
 }
 
 impl Token {
@@ -53,19 +55,30 @@ pub fn tokens(sentence: &str, language: Language, lexicon: &Lexicon) -> Vec<Toke
     let mut tokens = Vec::new();
     let mut index = 0;
     while let (Some(piece), Some(rest)) = (pieces.get(index), words.get(index..)) {
-        let (length, concepts) = lexicon.longest(rest).unwrap_or((1, &[]));
+        let (mut length, concepts) = lexicon.longest(rest).unwrap_or((1, &[]));
+        let mut concepts = concepts.to_vec();
+        let mut word = rest.get(..length).unwrap_or(&[]).join(" ");
+        let meant = lexicon
+            .meant(rest)
+            .filter(|(heard, _)| *heard >= length && !concepts.contains(&Concept::Plain));
+        if let Some((heard, term)) = meant {
+            length = heard;
+            concepts = lexicon.concepts(term);
+            term.clone_into(&mut word);
+        }
         let last = pieces.get(index + length - 1).unwrap_or(piece);
         let mut token = Token {
             start: piece.start,
             end: last.end,
             raw: sentence.get(piece.start..last.end).unwrap_or("").to_owned(),
-            word: rest.get(..length).unwrap_or(&[]).join(" "),
+            word,
             number: None,
             spelled: false,
             ordinal: None,
             mark: piece.mark,
             joined: piece.joined,
-            concepts: concepts.to_vec(),
+            concepts,
+            misheard: meant.is_some(),
         };
         if length == 1 {
             number_word(&mut token, language);

@@ -125,9 +125,9 @@ impl Discourse {
     }
 
     /// A sentence begins.
-    pub fn open_sentence(&mut self, place: Place) {
+    pub fn open_sentence(&mut self, place: Place, opens_line: bool) {
         self.sentence += 1;
-        self.sentence_has_count = false;
+        self.sentence_has_count &= self.context.typed && !opens_line;
         self.loose = 0;
         self.placed_in_sentence = false;
         self.sentence_place = place;

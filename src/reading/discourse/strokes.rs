@@ -60,7 +60,11 @@ impl Discourse {
         if told.when.is_some() {
             self.loose = 0;
         }
-        if let Some(division) = told.division {
+        let goes_on = self
+            .run
+            .as_ref()
+            .is_some_and(|run| run.told > 0 && Some(run.per_count) == told.division && Some(run.from) == self.cursor);
+        if let Some(division) = told.division.filter(|_| !goes_on) {
             self.division(told, division, place);
         }
     }
@@ -219,8 +223,7 @@ impl Discourse {
         let Some(ChordSaid::Named(chord)) = told.chord.clone() else {
             return;
         };
-        if told.still && !told.sounds() && told.when.is_none() {
-            self.chord = Some(chord);
+        if told.lifts || told.still && !told.sounds() && told.when.is_none() {
             return;
         }
         let fresh_variation = self
@@ -236,7 +239,7 @@ impl Discourse {
             .filter(|_| !self.sentence_has_count)
         {
             Some(Position::count(span.first))
-        } else if self.context.typed || self.sentence_has_count {
+        } else if self.sentence_has_count || self.context.typed && told.leads {
             self.cursor.map(Position::count)
         } else {
             None
@@ -316,7 +319,12 @@ impl Discourse {
             };
             stroke.strings = self.strings_of(told, action);
             stroke.fret = told.frets.first().copied();
-            stroke.note = told.notes.first().copied();
+            stroke.note = if matches!(action, Action::PullOff | Action::HammerOn) {
+                told.notes.last()
+            } else {
+                told.notes.first()
+            }
+            .copied();
             stroke.left = told.left.filter(|left| *left > 0);
             stroke.rest_stroke = told
                 .rest_stroke
@@ -390,6 +398,14 @@ impl Discourse {
 
     /// Words of strokes alone, for a count that has been told: the teacher says the row over again.
     fn is_recital(&self, told: &Told) -> bool {
+        let countless = told.when.is_none() && !self.sentence_has_count;
+        if self.context.typed && countless && self.run.is_none() {
+            return true;
+        }
+        let vague = told.fingers.is_empty() && told.strings.is_empty() && told.chord.is_some();
+        if countless && vague && !self.context.typed {
+            return true;
+        }
         let bare =
             told.when.and_then(|when| when.count).is_none() && !told.has_details() && told.golpe_fingers.is_empty();
         if !bare {
@@ -416,6 +432,10 @@ impl Discourse {
 
     /// The moment of a clause, and the rule by which it was worked out when it was not said.
     fn moment_of(&mut self, told: &Told, place: Place) -> Option<(Position, Option<String>)> {
+        let golpe_only = told.golpe && told.actions.is_empty() && told.when.is_none();
+        if let Some(at) = self.last.filter(|at| golpe_only && self.golpe_at(*at)) {
+            return Some((at, None));
+        }
         if let Some(when) = told.when {
             let at = self.resolve(when)?;
             let division = self
@@ -460,6 +480,17 @@ impl Discourse {
             }
         }
         self.loose_moment(told)
+    }
+
+    fn golpe_at(&self, at: Position) -> bool {
+        self.current
+            .and_then(|index| self.patterns.get(index))
+            .is_some_and(|pattern| {
+                pattern
+                    .strokes
+                    .iter()
+                    .any(|placed| placed.stroke.at == at && placed.stroke.action == Action::Golpe)
+            })
     }
 
     /// A stroke with no moment of its own: the count itself if nothing is there yet, else the parts that follow it.
@@ -559,6 +590,7 @@ impl Discourse {
             .find(|placed| placed.stroke.at == stroke.at && agree(&placed.stroke, &stroke));
         if let Some(placed) = same {
             if copied && !placed.copied {
+                merge(&mut placed.stroke, &stroke, false);
                 return;
             }
             merge(&mut placed.stroke, &stroke, placed.copied);

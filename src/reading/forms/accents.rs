@@ -22,6 +22,13 @@ pub fn read(asked: &Asked) -> Vec<Located> {
     if found.is_empty() && word.is_some() {
         found = counts(asked, 0, from);
     }
+    let row = found
+        .iter()
+        .enumerate()
+        .all(|(order, (position, _))| *position == Position::count(order as i64 + 1));
+    if word.is_none() && row && found.len() >= 4 {
+        return Vec::new();
+    }
     if found.is_empty() || (asked.in_pattern && found.len() < 3) {
         return Vec::new();
     }
@@ -55,11 +62,11 @@ fn counts(asked: &Asked, from: usize, to: usize) -> Vec<(Position, usize)> {
                 .rev()
                 .find(|at| token(tokens, *at).is_mark(',') || token(tokens, *at).is_mark('.'))
                 .unwrap_or(from);
-            let led = found.iter().any(|(_, at)| *at > clause) && token(tokens, clause).mark.is_some();
-            if led {
-                found.retain(|(_, at)| *at <= clause);
-            }
-            break;
+            found.retain(|(_, at)| {
+                *at <= clause && clause > from || token(tokens, clause).mark.is_some() && *at < clause
+            });
+            index += 1;
+            continue;
         }
         if here.is_any(&[Concept::Condition, Concept::TempoWord, Concept::Capo, Concept::KeyWord])
             || here.is(Concept::Negation) && !found.is_empty()
@@ -80,7 +87,9 @@ fn counts(asked: &Asked, from: usize, to: usize) -> Vec<(Position, usize)> {
         }
         let next = token(tokens, index + 1);
         let unit = next.is_any(&[Concept::Unit, Concept::BeatWord, Concept::Times]) || next.is_mark('%');
-        let dashed = next.is_mark('-') && next.joined;
+        let dashed = next.is_mark('-') && next.joined
+            || next.joined && next.mark.is_none() && !next.word.is_empty()
+            || here.spelled && asked.context.typed;
         let counted = here.is_any(&[])
             || matches!(before(tokens, index).word.as_str(), "the" | "of")
                 && here.spelled

@@ -175,9 +175,10 @@ impl ShapeTalk {
 }
 
 /// Reads strings and frets of a chord told aloud: "fifth string open, then second fret on the fourth, …".
-pub fn shape_talk(asked: &Asked) -> Vec<ShapeTalk> {
+pub fn shape_talk(asked: &Asked, going_on: bool) -> Vec<ShapeTalk> {
     let mut reader = Reader {
         asked,
+        going_on,
         out: vec![blank(None, 0)],
         string: None,
         queue: Vec::new(),
@@ -200,6 +201,8 @@ fn blank(chord: Option<ChordName>, start: usize) -> ShapeTalk {
 
 struct Reader<'a> {
     asked: &'a Asked<'a>,
+    /// A chord told in the sentence before is not whole.
+    going_on: bool,
     out: Vec<ShapeTalk>,
     /// The string that the next fret goes to.
     string: Option<u8>,
@@ -304,7 +307,7 @@ impl Reader<'_> {
             }
             Language::Spanish => (article.word == "la" || article.is(Concept::And)) && here.word.ends_with('a'),
         };
-        let going = self.string.is_some() || self.out.len() > 1 || follows.is(Concept::Open);
+        let going = self.going_on || self.string.is_some() || self.out.len() > 1 || follows.is(Concept::Open);
         (named && !other && going).then_some((number, end))
     }
 

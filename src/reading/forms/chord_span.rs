@@ -9,6 +9,12 @@ use super::Asked;
 pub fn read(asked: &Asked) -> Vec<Located> {
     let tokens = asked.tokens;
     let mut out = Vec::new();
+    if tokens
+        .iter()
+        .any(|token| token.is_any(&[Concept::Same, Concept::AccentWord]))
+    {
+        return out;
+    }
     let mut index = 0;
     while index < tokens.len() {
         let found = chord_first(asked, index).or_else(|| span_first(asked, index));
@@ -95,7 +101,7 @@ fn chord_first(asked: &Asked, index: usize) -> Option<(Located, usize)> {
 /// `3-6, Bb: 3 i dn …`, `1-3 Am`, "1 to 3 is A minor".
 fn span_first(asked: &Asked, index: usize) -> Option<(Located, usize)> {
     let tokens = asked.tokens;
-    let (first, last, behind) = span_at(tokens, index)?;
+    let (first, last, behind) = span_at(tokens, index).or_else(|| group(asked, index))?;
     let mut at = behind;
     while token(tokens, at).is_any(&[Concept::Is, Concept::Keep])
         || matches!(

@@ -39,6 +39,12 @@ fn beats(asked: &Asked) -> Option<Located> {
             "i" | "we" | "i'm" | "we're" | "our" | "my" | "i'll" | "cuento" | "contamos" | "nosotros" | "yo"
         )
     });
+    let others_at = tokens.iter().position(|token| {
+        matches!(
+            token.word.as_str(),
+            "people" | "some" | "others" | "gente" | "algunos" | "otros" | "hay quien"
+        )
+    });
     if others && !ours {
         return None;
     }
@@ -52,7 +58,15 @@ fn beats(asked: &Asked) -> Option<Located> {
         let told_of = previous.is_any(&[Concept::Last])
             || previous.ordinal.is_some()
             || matches!(previous.word.as_str(), "bars" | "another");
-        if told_of || next.is_any(&[Concept::Times, Concept::Semiquavers]) {
+        let theirs = others_at.is_some_and(|at| {
+            at < index
+                && !tokens
+                    .iter()
+                    .take(index)
+                    .skip(at)
+                    .any(|token| token.is_mark(',') || token.word == "but" || token.word == "pero")
+        });
+        if theirs || told_of || next.is_any(&[Concept::Times, Concept::Semiquavers]) {
             continue;
         }
         let unit = next.is(Concept::BeatWord) || matches!(next.word.as_str(), "count" | "pulsos");

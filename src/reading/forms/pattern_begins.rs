@@ -29,12 +29,18 @@ fn role_word(token: &Token) -> Option<Role> {
     .map(|(_, role)| role)
 }
 
+/// A role's word, or `V1`, `var 2` as typed.
+fn role_at(tokens: &[Token], index: usize) -> Option<Role> {
+    let here = token(tokens, index);
+    let short = matches!(here.word.as_str(), "v" | "var" | "vr")
+        && token(tokens, index + 1).number.is_some_and(|n| n <= 9)
+        && (token(tokens, index + 1).joined || here.word == "var");
+    role_word(here).or(short.then_some(Role::Variation))
+}
+
 fn begin(asked: &Asked) -> Option<Located> {
     let tokens = asked.tokens;
-    let (index, role) = tokens
-        .iter()
-        .enumerate()
-        .find_map(|(index, token)| role_word(token).map(|role| (index, role)))?;
+    let (index, role) = (0..tokens.len()).find_map(|index| role_at(tokens, index).map(|role| (index, role)))?;
     let here = token(tokens, index);
     let plural = here.word.ends_with('s') && here.word != "vars" || matches!(here.word.as_str(), "vars");
     if plural || tokens.iter().any(|token| token.is(Concept::Later)) {
@@ -67,7 +73,11 @@ fn heading(asked: &Asked, index: usize) -> bool {
             || token.number.is_some() && tokens.len() < 8
             || token.raw.len() <= 2
     });
-    let next = token(tokens, index + 1);
+    let next = if token(tokens, index + 1).joined && token(tokens, index + 1).number.is_some() {
+        token(tokens, index + 2)
+    } else {
+        token(tokens, index + 1)
+    };
     let lists = next.is_mark('+') || next.word == "till" || matches!(next.word.as_str(), "hasta" | "only");
     let counts_only = token(tokens, index).is(Concept::Core) && next.is(Concept::Loop);
     leading && !lists && !counts_only && index <= 3
@@ -141,7 +151,9 @@ fn spoken_beginning(asked: &Asked, index: usize, role: Role) -> bool {
 
 fn number_of(tokens: &[Token], index: usize) -> Option<i64> {
     let word = token(tokens, index);
-    let in_word = word.word.chars().last().and_then(|c| c.to_digit(10)).map(i64::from);
+    let in_word = token(tokens, index + 1)
+        .number
+        .filter(|_| token(tokens, index + 1).joined);
     let beside = token(tokens, index + 1)
         .number
         .filter(|_| !token(tokens, index + 1).is_mark('-') && !token(tokens, index + 2).is_mark('-'));
