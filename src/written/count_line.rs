@@ -166,19 +166,19 @@ impl Parser<'_, '_> {
     }
 
     /// All that happens at one moment: chords, the left hand, strokes joined by `+`. At least one thing.
-    fn content(&mut self, run: &mut Run, placed: bool) -> Option<()> {
+    pub fn content(&mut self, run: &mut Run, placed: bool) -> Option<()> {
         let mut any = false;
-        let mut joined = true;
+        // A `+` waits for its other half.
+        let mut plus = false;
         let mut struck_here = false;
         loop {
-            if self.attempt(|line| line.left_event(run)).is_some() {
-                joined = false;
-            } else if (joined || !struck_here) && (placed || !run.struck || struck_here) && {
-                self.attempt(|line| line.struck(run)).is_some()
-            } {
-                joined = false;
+            let may_strike = if struck_here { plus } else { placed || !run.struck };
+            let left = self.attempt(|line| line.left_event(run)).is_some();
+            if !left && may_strike && self.attempt(|line| line.struck(run)).is_some() {
                 struck_here = true;
-            } else {
+            } else if !left && plus {
+                return None;
+            } else if !left {
                 let said = self.attempt(|line| line.chord_here(run, struck_here)).is_some()
                     || self.meaning(Meaning::RingOn)
                     || (any && self.meaning(Meaning::Alone));
@@ -187,10 +187,10 @@ impl Parser<'_, '_> {
                 }
             }
             any = true;
-            joined = joined || self.joins();
+            plus = self.joins();
         }
         run.struck = run.struck || struck_here;
-        (any && !(joined && struck_here)).then_some(())
+        any.then_some(())
     }
 
     /// `+`, or "with" before another stroke.

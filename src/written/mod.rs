@@ -43,6 +43,9 @@ mod said_line;
 /// Rows of strokes under a row of counts.
 mod stacked;
 
+/// Cells of such rows and their columns.
+mod cells;
+
 /// One line as a whole.
 mod line;
 

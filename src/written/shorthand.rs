@@ -182,6 +182,24 @@ const LONGEST_PHRASE: usize = 5;
 struct Shorthand {
     words: BTreeMap<String, Meaning>,
     signs: Vec<(String, Meaning)>,
+    rows: BTreeMap<String, Row>,
+}
+
+/// What a row of a stacked block holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Row {
+    Counts,
+    Chords,
+    Fingers,
+    Strokes,
+    /// Sounded together with the strokes: golpes.
+    Extras,
+    Strings,
+    Frets,
+    Notes,
+    LeftFingers,
+    Accents,
 }
 
 #[derive(Deserialize)]
@@ -191,6 +209,7 @@ struct DataFile {
     english: BTreeMap<String, Meaning>,
     spanish: BTreeMap<String, Meaning>,
     as_core: BTreeMap<String, Meaning>,
+    rows: BTreeMap<String, Row>,
 }
 
 static SHORTHAND: LazyLock<Shorthand> = LazyLock::new(|| match load(include_str!("../data/shorthand.toml")) {
@@ -205,7 +224,8 @@ fn load(text: &str) -> Result<Shorthand, toml::de::Error> {
     words.extend(file.as_core);
     let mut signs: Vec<(String, Meaning)> = file.signs.into_iter().collect();
     signs.sort_by_key(|(sign, _)| std::cmp::Reverse(sign.len()));
-    Ok(Shorthand { words, signs })
+    let rows = file.rows;
+    Ok(Shorthand { words, signs, rows })
 }
 
 /// The sign at the start of the text: its meaning and its bytes.
@@ -215,6 +235,31 @@ pub fn sign_at(text: &str) -> Option<(Meaning, usize)> {
         .iter()
         .find(|(sign, _)| text.starts_with(sign.as_str()))
         .map(|(sign, meaning)| (*meaning, sign.len()))
+}
+
+/// The name of a row at the start of the text, with its colon: what the row holds, and its bytes.
+pub fn row_name_at(text: &str) -> Option<(Row, usize)> {
+    let mut phrase = String::new();
+    let mut at = 0;
+    for _ in 0..2 {
+        let rest = text.get(at..)?;
+        let word = letters(rest);
+        push_folded(&mut phrase, rest.get(..word)?);
+        at += word;
+        let after = text.get(at..)?;
+        if let Some(row) = SHORTHAND.rows.get(&phrase) {
+            let colon = usize::from(after.starts_with(':'));
+            let apart = text.get(at + colon..).is_some_and(|rest| rest.starts_with([' ', '\t']));
+            return apart.then_some((*row, at + colon));
+        }
+        let gap = separator(after);
+        if word == 0 || gap == 0 {
+            return None;
+        }
+        phrase.push(' ');
+        at += gap;
+    }
+    None
 }
 
 /// One of the note's own words at the start of the text.
