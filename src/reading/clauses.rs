@@ -8,6 +8,7 @@ use super::statement::{ChordSaid, SameAs, Told};
 use super::tokens::Token;
 use crate::music::hand::Finger;
 use crate::music::stroke::Action;
+use num_rational::Ratio;
 
 /// Reads a sentence's clauses from left to right.
 pub fn clauses(tokens: &[Token], context: &Context) -> Vec<Told> {
@@ -57,6 +58,49 @@ impl Reader<'_> {
     }
 
     /// Reads what stands at `index`; returns the index behind it.
+    /// "three notes to each count", "two to the beat", "tres por tiempo": notes in a count, and the index behind.
+    fn division_told(&mut self, index: usize) -> Option<usize> {
+        let number = self.here(index).number.filter(|number| (1..=8).contains(number))?;
+        let mut at = index + 1;
+        let noun =
+            self.here(at).is(Concept::Unit) || self.here(at).is_any(&[Concept::Down, Concept::Up, Concept::Golpe]);
+        if noun
+            || matches!(
+                self.here(at).word.as_str(),
+                "even" | "equal" | "little" | "notitas" | "golpes"
+            )
+        {
+            at += 1;
+        }
+        if !matches!(
+            self.here(at).word.as_str(),
+            "to" | "a" | "per" | "in" | "por" | "en" | "for" | "each" | "cada" | "on"
+        ) {
+            return None;
+        }
+        let each = self.here(at).word == "each" || self.here(at).word == "cada";
+        at += 1;
+        while self.here(at).is_any(&[Concept::Article, Concept::All])
+            || matches!(
+                self.here(at).word.as_str(),
+                "a" | "one" | "each" | "every" | "space" | "of"
+            )
+        {
+            at += 1;
+        }
+        let beat = self.here(at).is(Concept::BeatWord)
+            && !self.here(at + 1).number.is_some()
+            && (self.here(at).word != "counts" && self.here(at).word != "beats");
+        let one =
+            before(self.tokens, at).word == "one" && (self.here(at).mark.is_some() || self.here(at).word.is_empty());
+        if !(beat || one || each && (self.here(at).mark.is_some() || self.here(at).word.is_empty())) {
+            return None;
+        }
+        self.told.division = Some(number);
+        self.fresh = false;
+        Some(if beat { at + 1 } else { at })
+    }
+
     fn step(&mut self, index: usize) -> usize {
         if self.here(index).is(Concept::Condition) {
             self.close();
@@ -69,7 +113,8 @@ impl Reader<'_> {
             self.told.start = self.here(index).start;
         }
         let next = self
-            .moment(index)
+            .division_told(index)
+            .or_else(|| self.moment(index))
             .or_else(|| self.alias(index))
             .or_else(|| self.string_or_fret(index))
             .or_else(|| self.left_finger(index))
@@ -122,7 +167,7 @@ impl Reader<'_> {
     // ---- moments -------------------------------------------------------------------------------------------
 
     fn moment(&mut self, index: usize) -> Option<usize> {
-        let (when, end) = moment_at(self.tokens, index, self.context.language)?;
+        let (when, end) = moment_at(self.tokens, index, self.context.language, self.context.typed)?;
         if when.part == Part::And
             && when.count.is_none()
             && self.here(index).is_mark('&')
@@ -175,11 +220,19 @@ impl Reader<'_> {
             return Some(end);
         }
         let number = self.here(index).number?;
-        if !self.counts_here(index) {
+        let aside = self.context.typed && self.bracketed(index) && (self.told.when.is_some() || !self.told.is_blank());
+        if aside || !self.counts_here(index) {
             return None;
         }
         self.set_when(When::count(number));
         Some(index + 1)
+    }
+
+    /// Whether a token stands in brackets.
+    fn bracketed(&self, index: usize) -> bool {
+        let opened = self.tokens.iter().take(index).rposition(|token| token.is_mark('('));
+        let closed = self.tokens.iter().take(index).rposition(|token| token.is_mark(')'));
+        opened.is_some() && opened > closed
     }
 
     /// Whether a bare number is a count of the compás here.
@@ -197,10 +250,10 @@ impl Reader<'_> {
                 continue;
             }
             if *action == Action::Golpe {
-                self.golpe();
+                self.golpe(index);
                 self.told.golpe_fingers.extend(fingers.iter().copied());
             } else {
-                self.action(*action);
+                self.action(index, *action);
                 self.told.fingers.extend(fingers.iter().copied());
             }
             return Some(index + words.len());
@@ -292,6 +345,20 @@ impl Reader<'_> {
     fn ordinal_string(&mut self, index: usize) -> Option<usize> {
         let (number, mut end) = ordinal_at(self.tokens, index)?;
         let next = self.here(end);
+        let fret_behind = next.is(Concept::FretWord) && self.here(end + 1).number.is_some();
+        let suffixed = self.here(index).number.is_some() && self.context.typed && self.here(end).ordinal.is_none();
+        let other_noun = next.is_any(&[
+            Concept::FingerWord,
+            Concept::BeatWord,
+            Concept::PartWord,
+            Concept::Times,
+        ]);
+        if (1..=6).contains(&number)
+            && !other_noun
+            && (fret_behind || suffixed && !next.is_any(&[Concept::FretWord, Concept::StringWord]))
+        {
+            return self.push_string(number, end);
+        }
         if next.is(Concept::FretWord) {
             self.push_fret(number);
             return Some(end + 1);
@@ -328,33 +395,70 @@ impl Reader<'_> {
                 return Some(end + 1);
             }
         }
-        let (_, end) = ordinal_at(self.tokens, index)?;
+        let (list, end) = self.ordinal_list(index)?;
         let article = before(self.tokens, index);
         let spanish = self.context.language == Language::Spanish
-            && matches!(article.word.as_str(), "la" | "las" | "en la")
+            && (matches!(article.word.as_str(), "la" | "las" | "en la")
+                || self.context.typed
+                    && (article.mark.is_some() || article.word.is_empty())
+                    && (self.here(end).is(Concept::Open) || self.here(end).is_mark(',')))
             && feminine(self.here(index))
             && !self.here(end).is_any(&[Concept::Unit, Concept::FirstHalf]);
         let fingered = self.context.language == Language::English
             && article.word == "the"
-            && before(self.tokens, index.saturating_sub(1)).word == "on"
+            && (before(self.tokens, index.saturating_sub(1)).word == "on"
+                || (index.saturating_sub(5)..index).any(|at| self.here(at).is(Concept::StringWord))
+                || self.told.actions.first() == Some(&Action::Pluck))
             && (self.here(end).mark.is_some()
                 || self.here(end).word.is_empty()
-                || self.here(end).is_any(&[Concept::And, Concept::Then]))
-            && (!self.told.fingers.is_empty() || self.told.has_note());
+                || self.here(end).is_any(&[Concept::And, Concept::Then, Concept::With]))
+            && (!self.told.fingers.is_empty() || self.told.has_note() || self.told.when.is_some());
         let with_open = self.here(end).is(Concept::Open) && !self.context.typed || self.here(end).is(Concept::Open);
         if spanish || fingered || with_open {
-            return self.push_string(number, end);
+            for string in list {
+                self.push_string(string, end);
+            }
+            return Some(end);
         }
         None
+    }
+
+    /// "third, second and first": the list and the index behind it.
+    fn ordinal_list(&self, index: usize) -> Option<(Vec<i64>, usize)> {
+        let (first, mut end) = ordinal_at(self.tokens, index)?;
+        let mut list = vec![first];
+        loop {
+            let mut at = end;
+            while self.here(at).is_mark(',') || self.here(at).is(Concept::And) || self.here(at).is(Concept::Article) {
+                at += 1;
+            }
+            let Some((more, after)) = ordinal_at(self.tokens, at).filter(|_| at > end) else {
+                break;
+            };
+            if self
+                .here(after)
+                .is_any(&[Concept::FretWord, Concept::FingerWord, Concept::PartWord])
+                || right_fingers(self.tokens, at, self.context).is_some()
+            {
+                break;
+            }
+            list.push(more);
+            end = after;
+        }
+        Some((list, end))
     }
 
     fn push_string(&mut self, number: i64, end: usize) -> Option<usize> {
         let string = u8::try_from(number).ok().filter(|string| (1..=6).contains(string))?;
         let complete = !self.told.strings.is_empty() && (!self.told.frets.is_empty() || !self.told.fingers.is_empty());
-        if self.context.typed && complete {
+        let together = self.told.with_pending && !self.told.golpe;
+        if self.context.typed && complete && !together {
             self.soft = true;
         }
-        self.part(complete || !self.told.strings.is_empty() && !self.context.typed && !self.told.frets.is_empty());
+        self.part(
+            complete && !together
+                || !self.told.strings.is_empty() && !self.context.typed && !self.told.frets.is_empty(),
+        );
         let repeats = self.told.strings.contains(&string);
         if !repeats {
             self.told.strings.push(string);
@@ -364,7 +468,7 @@ impl Reader<'_> {
 
     fn push_fret(&mut self, number: i64) {
         if let Ok(fret) = u8::try_from(number) {
-            self.part(!self.told.frets.is_empty());
+            self.part(!self.told.frets.is_empty() && !self.told.with_pending);
             self.told.frets.push(fret);
         }
     }
@@ -405,7 +509,8 @@ impl Reader<'_> {
             self.told.golpe_fingers = fingers;
             self.soft = false;
         } else {
-            let rolling = self.told.actions.first() == Some(&Action::Rasgueado) && !self.told.has_note();
+            let rolling =
+                matches!(self.told.actions.first(), Some(Action::Rasgueado | Action::Pluck)) && !self.told.has_note();
             let taken = !self.told.fingers.is_empty() && !rolling && (self.told.sounds() || self.told.has_note());
             self.part(taken);
             let before_new_note =
@@ -434,7 +539,7 @@ impl Reader<'_> {
         let mark = here.mark?;
         match mark {
             ',' | '.' | '…' | '?' | ')' | '/' | '|' => {
-                let hard = matches!(mark, '.' | '…' | '?' | '/' | '|');
+                let hard = matches!(mark, '…' | '?' | '/' | '|');
                 self.inert = false;
                 if hard || self.negated {
                     self.close();
@@ -446,18 +551,18 @@ impl Reader<'_> {
             '-' if !here.joined || !self.here(index + 1).joined => self.close(),
             ':' if self.told.is_blank() => self.fresh = true,
             ':' => {
-                if self.told.division.is_none() || self.told.sounds() {
+                if self.told.sounds() || self.told.has_note() {
                     self.close();
                 } else {
-                    let when = self.told.when;
-                    self.close();
-                    self.told.when = when.filter(|_| self.told.when.is_none()).or(self.told.when);
+                    self.soft = true;
+                    self.fresh = true;
                 }
             }
             '+' => self.with(),
+            '=' if self.here(index + 1).number.is_some() => return Some(self.same(index)),
             '(' => {}
-            '↓' => self.action(Action::Down),
-            '↑' => self.action(Action::Up),
+            '↓' => self.action(index, Action::Down),
+            '↑' => self.action(index, Action::Up),
             _ => {}
         }
         Some(index + 1)
@@ -469,8 +574,10 @@ impl Reader<'_> {
         self.fresh = false;
     }
 
-    fn golpe(&mut self) {
-        let apart = self.soft && self.told.sounds() && !self.told.with_pending;
+    fn golpe(&mut self, index: usize) {
+        let linked = (index.saturating_sub(2)..index).any(|at| self.here(at).is_any(&[Concept::And, Concept::With]))
+            || (index + 1..index + 4).any(|at| self.here(at).is(Concept::With));
+        let apart = self.soft && self.told.sounds() && !self.told.with_pending && !linked;
         if apart || self.told.golpe && self.soft {
             self.close();
         }
@@ -479,12 +586,16 @@ impl Reader<'_> {
         self.fresh = false;
     }
 
-    fn action(&mut self, action: Action) {
+    fn action(&mut self, index: usize, action: Action) {
         let said_again = self.soft && self.told.corrects && self.told.actions.first() == Some(&action);
         if said_again {
             return;
         }
-        if self.soft && self.told.actions.is_empty() && self.told.golpe {
+        let new_note = self.soft
+            && self.told.actions.is_empty()
+            && self.told.has_note()
+            && (!self.told.fingers.is_empty() || self.note_follows(index));
+        if self.soft && self.told.actions.is_empty() && self.told.golpe || new_note {
             self.close();
         }
         self.soft = false;
@@ -513,6 +624,64 @@ impl Reader<'_> {
         self.fresh = false;
     }
 
+    /// Note values that fill one count unevenly: "corchea con puntillo y semicorchea", "a quaver and two semiquavers".
+    fn figure(&self, index: usize) -> Option<(Vec<Ratio<i64>>, usize)> {
+        let mut lengths = Vec::new();
+        let mut at = index;
+        let mut end = index;
+        let mut times = before(self.tokens, index)
+            .number
+            .filter(|number| (1..=4).contains(number))
+            .unwrap_or(1);
+        loop {
+            let here = self.here(at);
+            let mut length = if here.is(Concept::Semiquavers) && !here.word.contains(' ') {
+                Ratio::new(1, 4)
+            } else if here.is(Concept::Quavers) && !here.word.contains(' ') {
+                Ratio::new(1, 2)
+            } else {
+                break;
+            };
+            let dotted = before(self.tokens, at).word == "dotted";
+            at += 1;
+            if dotted || self.here(at).word == "con puntillo" || self.here(at + 1).word == "puntillo" {
+                length *= Ratio::new(3, 2);
+                at += if dotted { 0 } else { 2 };
+            }
+            for _ in 0..times {
+                lengths.push(length);
+            }
+            end = at;
+            while self.here(at).is(Concept::And)
+                || self.here(at).is_mark(',')
+                || matches!(self.here(at).word.as_str(), "a" | "una" | "dotted")
+            {
+                at += 1;
+            }
+            times = 1;
+            if let Some(number) = self.here(at).number.filter(|number| (1..=4).contains(number)) {
+                times = number;
+                at += 1;
+            }
+        }
+        let whole = lengths.iter().sum::<Ratio<i64>>() == Ratio::from_integer(1);
+        let uneven = lengths
+            .first()
+            .is_some_and(|first| lengths.iter().any(|length| length != first));
+        (whole && uneven).then_some((lengths, end))
+    }
+
+    /// A string or fret stands between here and the next comma.
+    fn note_follows(&self, index: usize) -> bool {
+        (index + 1..index + 7)
+            .take_while(|at| !self.here(*at).is_mark(',') && !self.here(*at).is_mark('.'))
+            .any(|at| {
+                let here = self.here(at);
+                here.is_any(&[Concept::StringWord, Concept::FretWord, Concept::Open])
+                    || matches!(here.word.as_str(), "s" | "f") && self.here(at + 1).joined
+            })
+    }
+
     fn word(&mut self, index: usize) -> usize {
         let here = self.here(index).clone();
         let Some(concept) = here.concepts.first().copied() else {
@@ -521,24 +690,35 @@ impl Reader<'_> {
         match concept {
             Concept::Plain => {}
             Concept::Down if before(self.tokens, index).is(Concept::ChordWord) && !self.context.typed => {}
-            Concept::Down => self.action(Action::Down),
-            Concept::Up => self.action(Action::Up),
-            Concept::Rasgueado => self.action(Action::Rasgueado),
-            Concept::Alzapua => self.action(Action::Alzapua),
-            Concept::PullOff if !self.takes_as_verb(index) => self.action(Action::PullOff),
-            Concept::HammerOn => self.action(Action::HammerOn),
-            Concept::Damp if !self.told.actions.contains(&Action::Damp) => {
-                self.action(Action::Damp);
+            Concept::Down => self.action(index, Action::Down),
+            Concept::Up => self.action(index, Action::Up),
+            Concept::Rasgueado => self.action(index, Action::Rasgueado),
+            Concept::Alzapua => self.action(index, Action::Alzapua),
+            Concept::PullOff if !self.takes_as_verb(index) => self.action(index, Action::PullOff),
+            Concept::HammerOn => self.action(index, Action::HammerOn),
+            Concept::Slur => {
+                self.action(index, Action::HammerOn);
+                self.told.slur = true;
             }
-            Concept::Tremolo => self.action(Action::Tremolo),
-            Concept::Picado => self.action(Action::Picado),
-            Concept::Pluck => self.action(Action::Pluck),
-            Concept::Golpe | Concept::Tap => self.golpe(),
+            Concept::Damp if !self.told.actions.contains(&Action::Damp) => {
+                self.action(index, Action::Damp);
+            }
+            Concept::Tremolo => self.action(index, Action::Tremolo),
+            Concept::Picado => self.action(index, Action::Picado),
+            Concept::Pluck => self.action(index, Action::Pluck),
+            Concept::Golpe | Concept::Tap => self.golpe(index),
             Concept::Silence => self.told.silence = true,
             Concept::Strum => self.told.strum = true,
             Concept::Play => self.told.plays = true,
             Concept::LetRing => self.told.let_ring = true,
             Concept::Keep => self.told.still = true,
+            Concept::Triplet | Concept::Semiquavers | Concept::Quavers | Concept::Crotchets | Concept::Sextuplet
+                if self.figure(index).is_some() =>
+            {
+                let (figure, end) = self.figure(index).unwrap_or_default();
+                self.told.figure = figure;
+                return end;
+            }
             Concept::Triplet => self.told.division = Some(3),
             Concept::Semiquavers => self.told.division = Some(4),
             Concept::Quavers => self.told.division = Some(2),
@@ -549,6 +729,10 @@ impl Reader<'_> {
             Concept::Alone => self.told.alone = true,
             Concept::Lift => self.told.lifts = true,
             Concept::ThisChord => self.told.chord = Some(ChordSaid::This),
+            Concept::Negation if self.takes_back(index) => {
+                self.close();
+                self.told.corrects = true;
+            }
             Concept::Negation => {
                 if here.word == "rather than" || self.soft && !self.told.is_blank() {
                     self.close();
@@ -571,6 +755,13 @@ impl Reader<'_> {
             _ => {}
         }
         index + 1
+    }
+
+    /// "index up, no, index down": a "no" that stands alone behind a stroke.
+    fn takes_back(&self, index: usize) -> bool {
+        let alone = before(self.tokens, index).mark.is_some() && self.here(index + 1).mark.is_some();
+        let word = matches!(self.here(index).word.as_str(), "no");
+        alone && word && !self.context.typed && (self.told.sounds() || self.out.last().is_some_and(Told::sounds))
     }
 
     fn plain_word(&mut self, index: usize) -> usize {
@@ -603,7 +794,10 @@ impl Reader<'_> {
             at += 1;
         }
         let next = self.here(at);
-        let begins_stroke = right_fingers(self.tokens, at, self.context).is_some()
+        let plucks = self.told.actions.is_empty() || self.told.actions.first() == Some(&Action::Pluck);
+        let lists_fingers = !self.told.fingers.is_empty() && !self.told.golpe && !self.told.has_note() && plucks;
+        let finger_follows = right_fingers(self.tokens, at, self.context).is_some();
+        let begins_stroke = finger_follows && !lists_fingers
             || next.is_any(&[
                 Concept::On,
                 Concept::Down,
@@ -614,7 +808,7 @@ impl Reader<'_> {
                 Concept::Damp,
             ]) && at == index + 1
             || next.is_any(&[Concept::Negation, Concept::Condition])
-            || moment_at(self.tokens, at, self.context.language).is_some()
+            || moment_at(self.tokens, at, self.context.language, self.context.typed).is_some()
             || next.number.is_some() && is_count(self.tokens, at, self.context, true);
         if begins_stroke && (self.has_event() || !self.told.is_blank()) {
             self.close();
@@ -759,6 +953,13 @@ fn letters(tokens: &[Token], index: usize, context: &Context) -> Option<(Vec<Fin
         if token(tokens, at + 1).joined && token(tokens, at + 1).number.is_some() {
             break;
         }
+        let slashed = token(tokens, at + 1).is_mark('/') && token(tokens, at + 1).joined;
+        let preposition = here.word == "a"
+            && at == index
+            && before(tokens, at).is_any(&[Concept::Slur, Concept::PullOff, Concept::HammerOn, Concept::On]);
+        if slashed && matches!(here.word.as_str(), "c" | "w") || preposition {
+            break;
+        }
         let capital = here.raw.chars().next().is_some_and(char::is_uppercase);
         if capital
             && (finger == Finger::A || here.word == "c" || here.word == "e" || at > index && here.word == "i")
@@ -819,7 +1020,7 @@ fn letters(tokens: &[Token], index: usize, context: &Context) -> Option<(Vec<Fin
 
 fn row_goes_on(tokens: &[Token], index: usize) -> bool {
     let here = token(tokens, index);
-    letter_finger(&here.word).is_some() && here.raw.chars().count() == 1
+    letter_finger(&here.word).is_some() && here.raw.chars().count() == 1 && here.raw == here.word
 }
 
 /// `xami`, `pimami`, `im` written as one word, where it can be nothing else.
@@ -882,10 +1083,12 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
     if here.spelled {
         let noun = next.mark.is_none() && !next.word.is_empty() && next.concepts.is_empty();
         let strong = previous.is(Concept::BeatWord)
-            || previous.is(Concept::On) && (verb || !noun)
+            || previous.is(Concept::On)
+                && !matches!(previous.word.as_str(), "of" | "de" | "for" | "para" | "por" | "a")
+                && (verb || !noun)
             || matches!(previous.word.as_str(), "the" | "el")
                 && (next.is(Concept::Is) || next.mark.is_some() || next.word.is_empty())
-            || fresh && (next.is(Concept::Is) || next.is_mark(':'))
+            || fresh && (next.is(Concept::Is) || next.is_mark(':')) && before(tokens, index).word != "of"
             || !context.punctuated && (number > 2 || introduced) && !noun;
         return strong;
     }

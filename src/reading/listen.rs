@@ -6,6 +6,7 @@ use super::discourse::Discourse;
 use super::forms::{Asked, FORMS, is_caution, is_musical, shape_talk};
 use super::language::language_of;
 use super::lexicon::{Concept, lexicon};
+use super::old_count::{says_old_row, settle};
 use super::sentences::{Sentence, sentences};
 use super::statement::{Located, Statement, StringSaid};
 use super::tokens::{Token, tokens};
@@ -18,10 +19,13 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
     let typed = note.kind != NoteKind::Spoken;
     let words = lexicon(language);
     let sentences = sentences(note, language);
-    let tokenised: Vec<Vec<Token>> = sentences
+    let mut tokenised: Vec<Vec<Token>> = sentences
         .iter()
         .map(|sentence| tokens(&sentence.text, language, words))
         .collect();
+    if tokenised.iter().any(|tokens| says_old_row(tokens)) {
+        tokenised.iter_mut().for_each(|tokens| settle(tokens));
+    }
     let mut discourse = Discourse::new(Context {
         language,
         typed,
@@ -31,6 +35,7 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
         alternating: false,
     });
     discourse.lesson.language = language.code().to_owned();
+    let teacher = main_speaker(&sentences);
     let mut warned: Option<(usize, u32)> = None;
     let mut warning_begun = 0;
     for (index, sentence) in sentences.iter().enumerate() {
@@ -47,6 +52,7 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
             sentence,
             tokens,
             previous,
+            teacher: teacher.as_deref(),
         };
         discourse.open_sentence(place, sentence.opens_line);
         if is_caution(tokens, &sentence.text, typed) && (is_musical(tokens) || is_musical(next)) {
@@ -83,6 +89,24 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
     discourse.finish()
 }
 
+/// Of several voices the one that says most; none where there is only one.
+fn main_speaker(sentences: &[Sentence]) -> Option<String> {
+    let mut voices: std::collections::BTreeMap<&str, usize> = std::collections::BTreeMap::new();
+    for sentence in sentences {
+        if let Some(speaker) = sentence.speaker.as_deref() {
+            *voices.entry(speaker).or_default() += sentence.text.len();
+        }
+    }
+    (voices.len() > 1)
+        .then(|| {
+            voices
+                .into_iter()
+                .max_by_key(|(_, length)| *length)
+                .map(|(name, _)| name.to_owned())
+        })
+        .flatten()
+}
+
 fn is_punctuated(sentences: &[Sentence]) -> bool {
     let words: usize = sentences
         .iter()
@@ -101,11 +125,16 @@ struct Listener<'a> {
     sentence: &'a Sentence,
     tokens: &'a [Token],
     previous: &'a [Token],
+    /// Of several voices the one that says most.
+    teacher: Option<&'a str>,
 }
 
 impl Listener<'_> {
-    /// A question, a student's words, a wish: nothing to be played is told.
+    /// A student's words: nothing to be played is told.
     fn is_aside(&self) -> bool {
+        if self.teacher.is_some() && self.sentence.speaker.is_some() {
+            return self.teacher != self.sentence.speaker.as_deref();
+        }
         self.sentence.speaker.as_deref().is_some_and(|name| {
             let folded = crate::text::fold(name).text;
             ["student", "alumno", "alumna", "pupil"]
@@ -261,7 +290,13 @@ fn shapes_told(asked: &Asked, going_on: bool) -> Vec<Located> {
     let mut out = Vec::new();
     for talk in talks {
         let counts = talk.said();
-        let begins = talk.chord.is_some() && (counts >= 3 || about_chords || said >= 3);
+        let opens = asked
+            .tokens
+            .get(..3)
+            .unwrap_or(asked.tokens)
+            .iter()
+            .any(|token| token.start <= talk.start && talk.start < token.end);
+        let begins = talk.chord.is_some() && (counts >= 3 || about_chords || said >= 3 || opens);
         let goes_on = talk.chord.is_none() && counts > 0 && going_on;
         if begins || goes_on {
             let named = talk.chord.clone().filter(|_| about_chords && counts == 0);

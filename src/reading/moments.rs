@@ -83,12 +83,12 @@ fn counted(tokens: &[Token], index: usize) -> Option<(i64, usize)> {
 }
 
 /// A moment told by more than a bare count. Returns it and the index behind it.
-pub fn moment_at(tokens: &[Token], index: usize, language: Language) -> Option<(When, usize)> {
+pub fn moment_at(tokens: &[Token], index: usize, language: Language, typed: bool) -> Option<(When, usize)> {
     exact(tokens, index)
         .or_else(|| halfway(tokens, index))
         .or_else(|| named_part(tokens, index, language))
         .or_else(|| the_a(tokens, index, language))
-        .or_else(|| and_of(tokens, index, language))
+        .or_else(|| and_of(tokens, index, language, typed))
         .or_else(|| count_and(tokens, index, language))
 }
 
@@ -223,7 +223,7 @@ fn named_part(tokens: &[Token], index: usize, language: Language) -> Option<(Whe
 }
 
 /// "the and of 3", "upbeat of 3", "& of 5", "el y del 4", "la mitad del 2"; without a count: "on the and", "on the half".
-fn and_of(tokens: &[Token], index: usize, language: Language) -> Option<(When, usize)> {
+fn and_of(tokens: &[Token], index: usize, language: Language, typed: bool) -> Option<(When, usize)> {
     let here = token(tokens, index);
     let previous = before(tokens, index);
     let written = here.is_mark('&');
@@ -243,6 +243,15 @@ fn and_of(tokens: &[Token], index: usize, language: Language) -> Option<(When, u
             end,
         ));
     }
+    if word_and && language == Language::Spanish && typed && half_of_a_line(tokens, index) {
+        return Some((
+            When {
+                count: None,
+                part: Part::And,
+            },
+            index + 1,
+        ));
+    }
     let introduced = match language {
         Language::English => matches!(previous.word.as_str(), "the" | "its" | "that" | "an"),
         Language::Spanish => matches!(previous.word.as_str(), "el" | "la" | "su" | "ese"),
@@ -259,6 +268,32 @@ fn and_of(tokens: &[Token], index: usize, language: Language) -> Option<(When, u
         ));
     }
     None
+}
+
+/// In typed Spanish "y" behind a comma or before a colon, with a stroke behind it, is the half of the count: `2: i ab, y i arr`.
+fn half_of_a_line(tokens: &[Token], index: usize) -> bool {
+    let previous = before(tokens, index);
+    let next = token(tokens, index + 1);
+    let behind = previous.mark.is_some_and(|mark| matches!(mark, ',' | ';' | '.')) || index == 0;
+    let finger = next.is_any(&[
+        Concept::FingerP,
+        Concept::FingerI,
+        Concept::FingerM,
+        Concept::FingerA,
+        Concept::FingerX,
+        Concept::Down,
+        Concept::Up,
+        Concept::Golpe,
+        Concept::Slur,
+        Concept::PullOff,
+        Concept::HammerOn,
+        Concept::SameString,
+        Concept::StringWord,
+        Concept::Damp,
+    ]) || matches!(next.word.as_str(), "p" | "i" | "m" | "a" | "x" | "s")
+        || next.is_mark(':')
+        || next.number.is_some() && token(tokens, index + 2).is_mark('ª');
+    behind && finger
 }
 
 /// `1y`, `4&`, `3+`, "2 and" in front of a stroke or a colon.
@@ -314,5 +349,7 @@ pub fn span_at(tokens: &[Token], index: usize) -> Option<(i64, i64, usize)> {
     let last = token(tokens, at).number.filter(valid)?;
     let unit = token(tokens, at + 1).is_any(&[Concept::Times, Concept::TempoWord]);
     let cyclic = last < first && first <= 12;
-    ((last > first || cyclic) && !unit && !token(tokens, at + 1).is_mark('/')).then_some((first, last, at + 1))
+    let fraction = token(tokens, at + 1).is_mark('/') && token(tokens, at + 1).joined;
+    let of_a_name = token(tokens, index).joined && before(tokens, index).mark.is_none();
+    ((last > first || cyclic) && !unit && !fraction && !of_a_name).then_some((first, last, at + 1))
 }

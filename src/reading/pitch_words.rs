@@ -71,7 +71,7 @@ pub fn pitch_at(tokens: &[Token], index: usize, language: Language, typed: bool)
         .or_else(|| spoken_letter(tokens, index, language, typed))
         .or_else(|| {
             (language == Language::Spanish || typed)
-                .then(|| solfa(tokens, index, language))
+                .then(|| solfa(tokens, index, language, typed))
                 .flatten()
         })
 }
@@ -117,7 +117,7 @@ fn written(tokens: &[Token], index: usize, typed: bool) -> Option<PitchWord> {
         length,
     };
     if !word.qualified {
-        quality_after(tokens, index, &mut word);
+        quality_after(tokens, index, &mut word, typed);
     }
     Some(word)
 }
@@ -170,12 +170,12 @@ fn spoken_letter(tokens: &[Token], index: usize, language: Language, typed: bool
         qualified: false,
         length: 1,
     };
-    quality_after(tokens, index, &mut word);
+    quality_after(tokens, index, &mut word, typed);
     Some(word)
 }
 
 /// Reads "flat", "minor", "seventh" behind a name.
-fn quality_after(tokens: &[Token], index: usize, word: &mut PitchWord) {
+fn quality_after(tokens: &[Token], index: usize, word: &mut PitchWord, typed: bool) {
     let get = |word: &PitchWord| tokens.get(index + word.length);
     if let Some(token) = get(word) {
         if token.is(Concept::Flat) {
@@ -199,8 +199,9 @@ fn quality_after(tokens: &[Token], index: usize, word: &mut PitchWord) {
         }
     }
     if let Some(token) = get(word) {
-        let seven =
-            token.number == Some(7) && (token.spelled || token.joined) && !count_follows(tokens, index + word.length);
+        let seven = token.number == Some(7)
+            && (token.spelled || token.joined || !typed)
+            && !count_follows(tokens, index + word.length);
         if seven || token.is(Concept::Seventh) {
             word.quality.push('7');
             word.qualified = true;
@@ -230,7 +231,7 @@ const SOLFA: [(&str, char); 7] = [
 ];
 
 /// "si bemol", "la menor", `lam`, `mi7`, `sol#`. A bare name counts only where its neighbours make it one.
-fn solfa(tokens: &[Token], index: usize, language: Language) -> Option<PitchWord> {
+fn solfa(tokens: &[Token], index: usize, language: Language, typed: bool) -> Option<PitchWord> {
     let token = tokens.get(index)?;
     if token.raw.contains(' ') {
         return None;
@@ -269,7 +270,7 @@ fn solfa(tokens: &[Token], index: usize, language: Language) -> Option<PitchWord
         _ => return None,
     }
     let marked = word.qualified || word.root.alter != 0;
-    quality_after(tokens, index, &mut word);
+    quality_after(tokens, index, &mut word, typed);
     let named = marked || word.qualified || word.root.alter != 0;
     (named || bare_solfa(tokens, index, word.length, language)).then_some(word)
 }

@@ -211,7 +211,14 @@ fn bounds(text: &str, typed: bool, language: Language) -> Vec<(usize, usize)> {
         let before = index.checked_sub(1).and_then(|i| letters.get(i)).map(|(_, c)| *c);
         let ends = match letter {
             '.' => {
-                next.is_none_or(char::is_whitespace) && before != Some('.') && !abbreviation(text, start, *at, typed)
+                next.is_none_or(char::is_whitespace)
+                    && before != Some('.')
+                    && !abbreviation(text, start, *at, typed)
+                    && !(typed
+                        && start == 0
+                        && text
+                            .get(..*at)
+                            .is_some_and(|number| number.trim().parse::<u8>().is_ok()))
             }
             '?' => next.is_none_or(char::is_whitespace),
             '!' => next.is_none_or(char::is_whitespace) && !one_letter_word(text, *at) && *at > start,
@@ -225,10 +232,39 @@ fn bounds(text: &str, typed: bool, language: Language) -> Vec<(usize, usize)> {
         }
     }
     bounds.push((start, text.len()));
+    if !typed {
+        bounds = gather_short(text, bounds);
+    }
     bounds
         .into_iter()
         .flat_map(|(from, to)| soften(text, from, to, language))
         .collect()
+}
+
+/// Fragments belong together: "The 2. Index down. Golpe with it. Ring finger."
+fn gather_short(text: &str, bounds: Vec<(usize, usize)>) -> Vec<(usize, usize)> {
+    let words = |(start, end): (usize, usize)| text.get(start..end).map_or(0, |part| part.split_whitespace().count());
+    let asks = |(start, end): (usize, usize)| {
+        text.get(start..end)
+            .is_some_and(|part| part.trim_end().ends_with(['?', '!']))
+    };
+    let mut out: Vec<(usize, usize)> = Vec::new();
+    let mut last_words = usize::MAX;
+    for bound in bounds {
+        let here = words(bound);
+        if here == 0 {
+            continue;
+        }
+        match out
+            .last_mut()
+            .filter(|before| last_words <= 4 && here <= 6 && !asks(**before))
+        {
+            Some(before) => before.1 = bound.1,
+            None => out.push(bound),
+        }
+        last_words = here;
+    }
+    out
 }
 
 fn abbreviation(text: &str, start: usize, at: usize, typed: bool) -> bool {

@@ -139,6 +139,10 @@ pub struct Told {
     pub left: Option<LeftFinger>,
     pub silence: bool,
     pub division: Option<i64>,
+    /// Note values that fill the count unevenly.
+    pub figure: Vec<num_rational::Ratio<i64>>,
+    /// A slur whose direction was not said.
+    pub slur: bool,
     pub same: Option<SameAs>,
     pub as_usual: bool,
     pub negated: bool,
@@ -184,6 +188,7 @@ impl Told {
             && !self.has_details()
             && self.same.is_none()
             && self.division.is_none()
+            && self.figure.is_empty()
             && !self.corrects
             && !self.strum
             && self.rest_stroke.is_none()

@@ -59,6 +59,8 @@ pub struct Run {
     pub from: i64,
     pub counts: i64,
     pub per_count: i64,
+    /// Where in the count each stands, where they are uneven.
+    pub offsets: Vec<num_rational::Ratio<i64>>,
     /// How many have been told.
     pub told: i64,
     pub place: Place,

@@ -6,6 +6,7 @@ use crate::music::stroke::{Action, Stroke};
 use crate::reading::moments::{Part, When};
 use crate::reading::statement::{ChordSaid, SameAs, Told};
 use crate::text::Place;
+use num_rational::Ratio;
 
 impl Discourse {
     /// A clause about strokes takes effect.
@@ -64,6 +65,24 @@ impl Discourse {
             .run
             .as_ref()
             .is_some_and(|run| run.told > 0 && Some(run.per_count) == told.division && Some(run.from) == self.cursor);
+        if let Some(count) = self.cursor.filter(|_| !told.figure.is_empty()) {
+            let mut at = Ratio::from_integer(0);
+            let mut offsets = Vec::new();
+            for length in &told.figure {
+                offsets.push(at);
+                at += length;
+            }
+            let per_count = i64::try_from(offsets.len()).unwrap_or(1);
+            self.run = Some(Run {
+                from: count,
+                counts: 1,
+                per_count,
+                told: 0,
+                place,
+                said: true,
+                offsets,
+            });
+        }
         if let Some(division) = told.division.filter(|_| !goes_on) {
             self.division(told, division, place);
         }
@@ -90,6 +109,7 @@ impl Discourse {
                     told: 0,
                     place,
                     said: true,
+                    offsets: Vec::new(),
                 });
             }
             None => {
@@ -153,6 +173,23 @@ impl Discourse {
                     .map(|count| (count, count))
             });
         let explicit = told.sounds() && !told.fingers.is_empty();
+        if same.core && target.is_none() {
+            let span = self
+                .building()
+                .filter(|building| building.role != Role::Core && building.strokes.is_empty())
+                .and_then(|building| building.span);
+            if let Some(span) = span {
+                self.copy((span.first, span.last), (span.first, span.last), true, place);
+            }
+            return;
+        }
+        if let Some(when) = told
+            .when
+            .filter(|when| when.part != Part::Whole && same.counts.is_none())
+        {
+            self.same_part(when, place);
+            return;
+        }
         let Some((first, last)) = target else { return };
         if told.when.is_some_and(|when| when.part != Part::Whole) {
             return;
@@ -172,6 +209,36 @@ impl Discourse {
             return;
         }
         self.copy(source, (first, last), same.core, place);
+    }
+
+    /// "on the and of 2, the same as before": what was last told for that part of a count.
+    fn same_part(&mut self, when: When, place: Place) {
+        let (Some(at), Some(index)) = (self.resolve(when), self.current) else {
+            return;
+        };
+        let Some(pattern) = self.patterns.get(index) else {
+            return;
+        };
+        let source = pattern
+            .strokes
+            .iter()
+            .map(|placed| placed.stroke.at)
+            .filter(|known| *known < at && known.fraction() == at.fraction())
+            .max();
+        let Some(source) = source else { return };
+        let found: Vec<Stroke> = pattern
+            .strokes
+            .iter()
+            .filter(|placed| placed.stroke.at == source)
+            .map(|placed| placed.stroke.clone())
+            .collect();
+        for mut stroke in found {
+            stroke.at = at;
+            stroke.place = place;
+            stroke.implied = Some(format!("same as {source}"));
+            self.add(index, stroke, true, false);
+        }
+        self.last = Some(at);
     }
 
     /// Strokes of some counts are taken over by others.
@@ -305,12 +372,16 @@ impl Discourse {
             self.row_of_frets(told, index, at, place);
             return;
         }
+        if self.arpeggio(told, index, at, place) {
+            return;
+        }
         let action = told
             .actions
             .first()
             .copied()
             .or(told.has_note().then_some(Action::Pluck));
         if let Some(action) = action {
+            let action = if told.slur { self.slur_direction(told) } else { action };
             let mut stroke = Stroke::new(at, action, place);
             stroke.fingers = if matches!(action, Action::PullOff | Action::HammerOn | Action::Damp) {
                 Vec::new()
@@ -368,6 +439,56 @@ impl Discourse {
             strings
         } else {
             told.strings.clone()
+        }
+    }
+
+    /// "p i m a: fourth, third, second and first strings": one finger, one string, one after another.
+    fn arpeggio(&mut self, told: &Told, index: usize, at: Position, place: Place) -> bool {
+        let count = told.strings.len();
+        let run = self
+            .run
+            .as_ref()
+            .filter(|run| run.said && run.from == at.whole())
+            .map(|run| run.per_count);
+        let pattern = self.patterns.get(index).and_then(|pattern| pattern.division);
+        let per_count = run.or(pattern).filter(|per_count| *per_count > 1);
+        let one_each = count >= 2
+            && told.fingers.len() == count
+            && !told.with
+            && told.actions.iter().all(|action| *action == Action::Pluck);
+        let Some(per_count) = per_count.filter(|_| one_each) else {
+            return false;
+        };
+        for (number, (finger, string)) in told.fingers.iter().zip(&told.strings).enumerate() {
+            let mut stroke = Stroke::new(at.plus(Ratio::new(number as i64, per_count)), Action::Pluck, place);
+            stroke.fingers = vec![*finger];
+            stroke.strings = vec![*string];
+            self.add(index, stroke, false, false);
+        }
+        if let Some(run) = &mut self.run {
+            run.told += count as i64 - 1;
+        }
+        self.last = Some(at);
+        self.placed_in_sentence = true;
+        true
+    }
+
+    /// A ligado goes down to a lower fret and up to a higher one.
+    fn slur_direction(&self, told: &Told) -> Action {
+        let before = self.last.and_then(|last| {
+            let pattern = self.current.and_then(|index| self.patterns.get(index))?;
+            pattern
+                .strokes
+                .iter()
+                .rev()
+                .find(|placed| placed.stroke.at == last)?
+                .stroke
+                .fret
+        });
+        match (before, told.frets.first()) {
+            (Some(before), Some(fret)) if *fret < before => Action::PullOff,
+            (None, Some(0)) => Action::PullOff,
+            _ => Action::HammerOn,
         }
     }
 
@@ -457,6 +578,7 @@ impl Discourse {
                             told: 1,
                             place,
                             said: false,
+                            offsets: Vec::new(),
                         });
                     }
                 }
@@ -469,7 +591,11 @@ impl Discourse {
         if let Some(run) = &mut self.run
             && run.per_count > 0
         {
-            let at = Position::count(run.from).plus(num_rational::Ratio::new(run.told, run.per_count));
+            let offset = usize::try_from(run.told)
+                .ok()
+                .and_then(|told| run.offsets.get(told))
+                .copied();
+            let at = Position::count(run.from).plus(offset.unwrap_or(Ratio::new(run.told, run.per_count)));
             run.told += 1;
             let full = run.told > run.per_count * run.counts;
             if full && run.said {

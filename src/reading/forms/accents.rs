@@ -22,6 +22,13 @@ pub fn read(asked: &Asked) -> Vec<Located> {
     if found.is_empty() && word.is_some() {
         found = counts(asked, 0, from);
     }
+    let every = tokens.iter().any(|token| token.is(Concept::All));
+    if let ([(only, index)], Some(beats), true) = (found.as_slice(), asked.context.beats, every)
+        && *only == Position::count(beats)
+    {
+        let index = *index;
+        found = (1..=beats).map(|count| (Position::count(count), index)).collect();
+    }
     let row = found
         .iter()
         .enumerate()
@@ -69,16 +76,16 @@ fn counts(asked: &Asked, from: usize, to: usize) -> Vec<(Position, usize)> {
             continue;
         }
         if here.is_any(&[Concept::Condition, Concept::TempoWord, Concept::Capo, Concept::KeyWord])
-            || here.is(Concept::Negation) && !found.is_empty()
+            || here.is_any(&[Concept::Negation, Concept::Silence]) && !found.is_empty()
             || here.word == "tempo"
         {
             break;
         }
-        if matches!(here.word.as_str(), "foot" | "pie" | "palmas") {
+        if asked.context.typed && matches!(here.word.as_str(), "foot" | "pie" | "palmas") {
             found.clear();
             break;
         }
-        if let Some((when, end)) = moment_at(tokens, index, asked.context.language) {
+        if let Some((when, end)) = moment_at(tokens, index, asked.context.language, asked.context.typed) {
             if let (Some(count), Part::And) = (when.count, when.part) {
                 found.push((Position::new(count, 1, 2), index));
             }

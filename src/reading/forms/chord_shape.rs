@@ -71,7 +71,7 @@ fn small_name(asked: &Asked, index: usize) -> Option<super::super::pitch_words::
     })
 }
 
-fn solfa_name(here: &Token) -> Option<super::super::pitch_words::PitchWord> {
+pub fn solfa_name(here: &Token) -> Option<super::super::pitch_words::PitchWord> {
     let letter = match here.word.as_str() {
         "do" => 'C',
         "re" => 'D',
@@ -178,6 +178,7 @@ impl ShapeTalk {
 pub fn shape_talk(asked: &Asked, going_on: bool) -> Vec<ShapeTalk> {
     let mut reader = Reader {
         asked,
+        named: None,
         going_on,
         out: vec![blank(None, 0)],
         string: None,
@@ -187,6 +188,7 @@ pub fn shape_talk(asked: &Asked, going_on: bool) -> Vec<ShapeTalk> {
     while index < asked.tokens.len() {
         index = reader.step(index).max(index + 1);
     }
+    reader.six_in_a_row();
     reader.out
 }
 
@@ -201,6 +203,8 @@ fn blank(chord: Option<ChordName>, start: usize) -> ShapeTalk {
 
 struct Reader<'a> {
     asked: &'a Asked<'a>,
+    /// The string named last.
+    named: Option<u8>,
     /// A chord told in the sentence before is not whole.
     going_on: bool,
     out: Vec<ShapeTalk>,
@@ -211,6 +215,16 @@ struct Reader<'a> {
 }
 
 impl Reader<'_> {
+    /// Six frets with no string named go from the sixth string to the first.
+    fn six_in_a_row(&mut self) {
+        let Ok(row) = <[u8; 6]>::try_from(std::mem::take(&mut self.queue)) else {
+            return;
+        };
+        for (string, fret) in (1..=6).rev().zip(row) {
+            self.set(string, StringSaid::Fret(fret));
+        }
+    }
+
     fn step(&mut self, index: usize) -> usize {
         let tokens = self.asked.tokens;
         let here = token(tokens, index);
@@ -386,6 +400,7 @@ impl Reader<'_> {
     }
 
     fn on_string(&mut self, string: u8, index: usize) {
+        self.named = Some(string);
         let link = before(self.asked.tokens, index);
         let further = before(self.asked.tokens, index.saturating_sub(1));
         let linked = [link, further]
@@ -407,7 +422,7 @@ impl Reader<'_> {
 
     /// "no sixth string", "don't touch the sixth string", "leave out the sixth".
     fn muted_before(&self, index: usize) -> bool {
-        (index.saturating_sub(4)..index)
+        (index.saturating_sub(9)..index)
             .rev()
             .take_while(|at| token(self.asked.tokens, *at).mark.is_none())
             .any(|at| {
@@ -423,7 +438,8 @@ impl Reader<'_> {
     fn mutes(&self, index: usize) -> bool {
         let here = token(self.asked.tokens, index);
         let next = token(self.asked.tokens, index + 1);
-        let out = here.word == "left" && next.word == "out"
+        let out = here.word == "out" && self.named.is_some()
+            || here.word == "left" && next.word == "out"
             || here.word == "out" && before(self.asked.tokens, index).word == "leave";
         out || matches!(
             here.word.as_str(),
@@ -439,7 +455,7 @@ impl Reader<'_> {
     }
 
     fn mute(&mut self, index: usize) {
-        if let Some(string) = self.string {
+        if let Some(string) = self.named {
             self.set(string, StringSaid::Muted);
             self.string = (string > 1).then_some(string.saturating_sub(1));
         }

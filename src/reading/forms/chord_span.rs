@@ -1,5 +1,5 @@
 use super::super::lexicon::Concept;
-use super::super::moments::{span_at, token};
+use super::super::moments::{before, span_at, token};
 use super::super::pitch_words::pitch_at;
 use super::super::statement::{Located, Statement};
 use super::super::tokens::Token;
@@ -9,9 +9,11 @@ use super::Asked;
 pub fn read(asked: &Asked) -> Vec<Located> {
     let tokens = asked.tokens;
     let mut out = Vec::new();
-    if tokens
-        .iter()
-        .any(|token| token.is_any(&[Concept::Same, Concept::AccentWord]))
+    let alike = (0..tokens.len()).any(|at| token(tokens, at).is_mark('=') && token(tokens, at + 1).number.is_some());
+    if alike
+        || tokens
+            .iter()
+            .any(|token| token.is_any(&[Concept::Same, Concept::AccentWord]))
     {
         return out;
     }
@@ -31,7 +33,8 @@ pub fn read(asked: &Asked) -> Vec<Located> {
 
 fn chord_first(asked: &Asked, index: usize) -> Option<(Located, usize)> {
     let tokens = asked.tokens;
-    let word = pitch_at(tokens, index, asked.context.language, asked.context.typed)?;
+    let word =
+        pitch_at(tokens, index, asked.context.language, asked.context.typed).or_else(|| bare_name(asked, index))?;
     let mut at = index + word.length;
     let mut linked = false;
     while token(tokens, at).is_any(&[Concept::Article])
@@ -96,6 +99,21 @@ fn chord_first(asked: &Asked, index: usize) -> Option<(Located, usize)> {
             end,
         )
     })
+}
+
+/// "do en 1 a 3": in a typed line a bare Spanish name in front of "en" and counts.
+fn bare_name(asked: &Asked, index: usize) -> Option<super::super::pitch_words::PitchWord> {
+    let next = token(asked.tokens, index + 1);
+    let leads = asked.context.typed
+        && next.word == "en"
+        && (2..5).any(|step| token(asked.tokens, index + step).number.is_some());
+    leads
+        .then(|| super::chord_shape::solfa_name(token(asked.tokens, index)))
+        .flatten()
+        .map(|mut word| {
+            word.qualified = false;
+            word
+        })
 }
 
 /// `3-6, Bb: 3 i dn …`, `1-3 Am`, "1 to 3 is A minor".
@@ -179,8 +197,10 @@ pub fn range(asked: &Asked, index: usize) -> Option<(i64, i64, usize)> {
 
 fn count(tokens: &[Token], index: usize) -> Option<i64> {
     let next = token(tokens, index + 1);
+    let of_a_name = token(tokens, index).joined && before(tokens, index).mark.is_none() && index > 0;
     token(tokens, index).number.filter(|number| {
-        (1..=24).contains(number)
+        !of_a_name
+            && (1..=24).contains(number)
             && !next.is_any(&[
                 Concept::Times,
                 Concept::StringWord,

@@ -94,8 +94,8 @@ fn count_word_before(tokens: &[Token], index: usize) -> Option<u8> {
         at = at.checked_sub(1)?;
         let here = token(tokens, at);
         match here.word.as_str() {
-            "in" | "to" | "it" | "of" | ":" | "de" | "en" | "hasta" | "a" | "un" | "it's" | "son" | "=" | "up to"
-            | "los" | "as" | "is" | "el" | "que" | "the" | "only" | "es" => linked = true,
+            "in" | "to" | "it" | "of" | ":" | "de" | "en" | "hasta" | "until" | "till" | "a" | "un" | "it's"
+            | "son" | "=" | "up to" | "los" | "as" | "is" | "el" | "que" | "the" | "only" | "es" => linked = true,
             "meter" | "metre" | "compas" | "compases" => return (here.word != "compases").then_some(4),
             "count" | "counts" | "counted" | "counting" | "cuento" | "contamos" | "cuenta" | "contar" | "contando"
             | "tiempos" | "cuentas" | "cuentan" | "cuente" => {
@@ -104,6 +104,9 @@ fn count_word_before(tokens: &[Token], index: usize) -> Option<u8> {
             }
             "goes" | "comes" | "tangos" | "we're" | "i'm" | "everything" if linked => return Some(1),
             _ => return None,
+        }
+        if at == 0 && linked && matches!(here.word.as_str(), "it's" | "in" | "son" | "es") {
+            return Some(1);
         }
     }
     None

@@ -11,6 +11,7 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         return Vec::new();
     }
     palo_named(asked.tokens)
+        .filter(|(_, index, _)| !super::super::moments::before(asked.tokens, *index).is(Concept::Same))
         .map(|(slug, index, length)| {
             let last = asked.tokens.get(index + length - 1).map_or(0, |token| token.end);
             let start = asked.tokens.get(index).map_or(0, |token| token.start);

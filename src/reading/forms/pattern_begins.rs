@@ -70,7 +70,7 @@ fn heading(asked: &Asked, index: usize) -> bool {
         token.is(Concept::Article)
             || token.mark.is_some()
             || token.ordinal.is_some()
-            || token.number.is_some() && tokens.len() < 8
+            || token.number.is_some() && (tokens.len() < 8 || token.start == 0)
             || token.raw.len() <= 2
     });
     let next = if token(tokens, index + 1).joined && token(tokens, index + 1).number.is_some() {

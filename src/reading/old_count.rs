@@ -1,0 +1,75 @@
+//! The soleá's old way of counting: 1 to 10, then 1 and 2 again. Those two are 11 and 12.
+
+use super::tokens::Token;
+
+const SMALL: [&str; 14] = [
+    "little",
+    "small",
+    "short",
+    "second",
+    "wee",
+    "chico",
+    "chica",
+    "pequeno",
+    "chiquito",
+    "chiquitito",
+    "segundo",
+    "otro",
+    "small ones",
+    "chiquitin",
+];
+
+/// Whether a sentence says a row that goes on from 10 to 1 and 2.
+pub fn says_old_row(tokens: &[Token]) -> bool {
+    numbers(tokens)
+        .windows(3)
+        .any(|three| three.iter().map(|(_, number)| *number).eq([10, 1, 2]))
+}
+
+/// Makes 11 and 12 of the 1 and 2 behind a 10 in a row, and of "the little 1", "el 2 chico".
+pub fn settle(tokens: &mut [Token]) {
+    let rows: Vec<usize> = numbers(tokens)
+        .windows(2)
+        .filter(|pair| matches!(pair, [(_, 10), (_, 1)]))
+        .filter_map(|pair| pair.get(1).map(|(index, _)| *index))
+        .collect();
+    for index in rows {
+        set(tokens, index, 11);
+        let next = numbers(tokens).into_iter().find(|(at, _)| *at > index);
+        if let Some((at, 2)) = next.filter(|(at, _)| *at <= index + 4) {
+            set(tokens, at, 12);
+        }
+    }
+    for index in 0..tokens.len() {
+        let Some(number) = tokens
+            .get(index)
+            .and_then(|token| token.number)
+            .filter(|number| (1..=2).contains(number))
+        else {
+            continue;
+        };
+        let near = [index.wrapping_sub(1), index + 1];
+        let small = near
+            .iter()
+            .filter_map(|at| tokens.get(*at))
+            .any(|token| SMALL.contains(&token.word.as_str()));
+        if small {
+            set(tokens, index, number + 10);
+        }
+    }
+}
+
+fn set(tokens: &mut [Token], index: usize, number: i64) {
+    if let Some(token) = tokens.get_mut(index) {
+        token.number = Some(number);
+    }
+}
+
+/// Numbers that stand in one row: only commas, "and" and articles between them.
+fn numbers(tokens: &[Token]) -> Vec<(usize, i64)> {
+    tokens
+        .iter()
+        .enumerate()
+        .filter_map(|(index, token)| token.number.map(|number| (index, number)))
+        .collect()
+}
