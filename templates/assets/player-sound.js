@@ -39,11 +39,12 @@
     return curve;
   }
 
-  /** A board: the voices of one page on one audio context. `settings.a4` in Hz, `settings.capo` in frets. */
+  /** A board: the voices of one page on one audio context. `settings.a4` in Hz, `settings.capo` in frets,
+   *  `settings.out` where the sound goes when not to the loudspeakers. */
   function board(context, settings) {
     const shaper = context.createWaveShaper();
     shaper.curve = bendCurve();
-    shaper.connect(context.destination);
+    shaper.connect(settings.out || context.destination);
     const shrink = context.createGain();
     shrink.gain.value = 0.25;
     shrink.connect(shaper);
