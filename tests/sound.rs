@@ -1,4 +1,4 @@
-//! The sound model in Rust against the player's scripts, by a table that the scripts write (tests/player/tone-table.js).
+//! The sound model in Rust against the player's scripts, by a table that the scripts write (tests/player/tone-table.mjs).
 #![allow(
     clippy::unwrap_used,
     clippy::indexing_slicing,

@@ -1,5 +1,5 @@
 use super::touch::number;
-use crate::practice::score::{Book, CountMark, PaceUnit, Score};
+use crate::practice::score::{Book, CountMark, PaceUnit, Pulses, Score};
 
 /// Which claps are heard.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -73,7 +73,10 @@ impl Choice {
     }
 }
 
-/// One compás of counting that leads to the first moment of a line of a book.
+/// A compás of more counts than this is led into by the second half of it.
+const LEAD_COUNTS: usize = 8;
+
+/// The counting that leads to the first moment of a line of a book: a compás, or the second half of a long one.
 ///
 /// None in a free palo, which is not counted, and where the book has no such line.
 pub fn count_in(book: &Book, id: &str) -> Option<Score> {
@@ -99,12 +102,19 @@ pub fn count_in(book: &Book, id: &str) -> Option<Score> {
         })
         .collect();
     counts.sort_by_key(|mark| mark.at);
+    let half = if counts.len() > LEAD_COUNTS { counts.len() / 2 } else { 0 };
+    let none = Pulses::from_integer(0);
+    let skipped = counts.get(half).filter(|_| half > 0).map_or(none, |mark| mark.at);
+    counts.retain(|mark| mark.at >= skipped);
+    for mark in &mut counts {
+        mark.at -= skipped;
+    }
     Some(Score {
         id: "count-in".to_owned(),
         title: String::new(),
         strings: book.strings,
         tempo: book.tempo,
-        length: ground.length,
+        length: ground.length - skipped,
         counts,
         accents: Vec::new(),
         palmas: Vec::new(),

@@ -33,22 +33,3 @@ pub use wav::wav;
 
 /// Samples a second of every practice track.
 pub const SAMPLE_RATE: u32 = 44_100;
-
-/// The player's scripts in the order that a page includes them.
-pub const PLAYER_SCRIPTS: [&str; 15] = [
-    "player-clock.js",
-    "player-score.js",
-    "player-touch.js",
-    "player-ladder.js",
-    "player-strings.js",
-    "player-noises.js",
-    "player-sound.js",
-    "player-transport.js",
-    "player-words.js",
-    "player-tasks.js",
-    "player-store.js",
-    "player-view.js",
-    "player-controls.js",
-    "player-panel.js",
-    "player.js",
-];

@@ -6,68 +6,57 @@
 (function (home) {
   'use strict';
 
-  /** Clean vueltas in a row that lead up a rung, and faults on one rung that lead down. Ours. */
-  const CLEAN_TO_RISE = 3;
-  const FAULTS_TO_FALL = 2;
+  /** Where the page's data holds no figures. Ours. */
+  const CLEAN = 3;
+  const FAULTS = 2;
 
-  /** `rungs`: tempos from slow to the goal; `clean`: vueltas in a row wanted on each (default 3). */
-  function ladder(rungs, clean) {
-    const tempos = rungs.length > 0 ? rungs : [60];
-    return { tempos, wanted: clean || CLEAN_TO_RISE };
+  /** `rungs`: `{tempo, clean, faults}` from slow to the goal: clean vueltas in a row that lead up, faults that lead down. */
+  function ladder(rungs) {
+    const steps = rungs.map((rung) => ({ tempo: rung.tempo, clean: rung.clean || CLEAN, faults: rung.faults || FAULTS }));
+    return steps.length > 0 ? steps : [{ tempo: 60, clean: CLEAN, faults: FAULTS }];
   }
 
-  /** Evenly spaced rungs where the lesson's data holds no ladder. */
-  function rungsBetween(start, goal, steps) {
-    if (goal <= start || steps < 1) {
-      return [goal];
-    }
-    const rungs = [];
-    for (let step = 0; step <= steps; step += 1) {
-      rungs.push(Math.round(start + ((goal - start) * step) / steps));
-    }
-    return rungs.filter((tempo, index) => index === 0 || tempo !== rungs[index - 1]);
-  }
-
-  function begin(ladder) {
-    return { rung: 0, clean: 0, faults: 0, done: false, best: 0, tempo: ladder.tempos[0] };
+  function begin(steps) {
+    return { rung: 0, clean: 0, faults: 0, done: false, best: 0, tempo: steps[0].tempo };
   }
 
   /** Where a student stands who stood on `tempo` before: on the highest rung that is not above it. */
-  function resume(ladder, tempo) {
-    const place = begin(ladder);
-    ladder.tempos.forEach((rung, index) => {
-      if (rung <= tempo) {
+  function resume(steps, tempo) {
+    const place = begin(steps);
+    steps.forEach((rung, index) => {
+      if (rung.tempo <= tempo) {
         place.rung = index;
       }
     });
-    return { ...place, tempo: ladder.tempos[place.rung] };
+    return { ...place, tempo: steps[place.rung].tempo };
   }
 
   /** The student says that the vuelta was clean. */
-  function clean(ladder, place) {
-    const count = place.clean + 1;
-    if (count < ladder.wanted) {
+  function clean(steps, place) {
+    const rung = steps[place.rung];
+    const count = Math.min(place.clean + 1, rung.clean);
+    if (count < rung.clean) {
       return { ...place, clean: count };
     }
-    const best = Math.max(place.best, ladder.tempos[place.rung]);
-    if (place.rung === ladder.tempos.length - 1) {
-      return { ...place, clean: ladder.wanted, faults: 0, done: true, best };
+    const best = Math.max(place.best, rung.tempo);
+    if (place.rung === steps.length - 1) {
+      return { ...place, clean: count, faults: 0, done: true, best };
     }
-    return step(ladder, { ...place, best }, place.rung + 1);
+    return step(steps, { ...place, best }, place.rung + 1);
   }
 
-  /** The student says that there was a fault: the row of clean ones begins anew, and the second fault leads down. */
-  function fault(ladder, place) {
+  /** The student says that there was a fault: the row of clean ones begins anew, and enough faults lead down. */
+  function fault(steps, place) {
     const faults = place.faults + 1;
-    if (faults >= FAULTS_TO_FALL && place.rung > 0) {
-      return step(ladder, place, place.rung - 1);
+    if (faults >= steps[place.rung].faults && place.rung > 0) {
+      return step(steps, place, place.rung - 1);
     }
-    return { ...place, clean: 0, faults: Math.min(faults, FAULTS_TO_FALL) };
+    return { ...place, clean: 0, done: false, faults: Math.min(faults, steps[place.rung].faults) };
   }
 
-  function step(ladder, place, rung) {
-    return { ...place, rung, clean: 0, faults: 0, tempo: ladder.tempos[rung] };
+  function step(steps, place, rung) {
+    return { ...place, rung, clean: 0, faults: 0, done: false, tempo: steps[rung].tempo };
   }
 
-  home.ladder = { ladder, rungsBetween, begin, resume, clean, fault, CLEAN_TO_RISE, FAULTS_TO_FALL };
+  home.ladder = { ladder, begin, resume, clean, fault };
 })((globalThis.Compasario = globalThis.Compasario || {}));

@@ -8,15 +8,16 @@
 
   const { make, button, choice, slider, oneOf } = home.controls;
 
-  function panel(say, lists, state, acts) {
+  function panel(say, data, lists, state, acts) {
     const parts = face(say, acts);
     const panels = {
       learn: learn(say, lists, state, acts),
       tempo: climb(say, lists, state, acts),
       join: join(say, lists, state, acts),
       mix: mix(say, lists, state, acts),
+      listen: home.listen.panel(say, data, lists, state, acts),
     };
-    const offered = Object.keys(panels).filter((task) => lists[task].length > 0);
+    const offered = state.tasks;
     const choose = (task) => {
       acts.choose('task', task);
       show(panels, task);
@@ -62,8 +63,8 @@
     return { play, count, bar, name, next, status, stage, now };
   }
 
-  function lineChoice(say, label, list, state, task, acts) {
-    const options = list.map((line) => [line.id, line.title]);
+  function lineChoice(say, label, groups, state, task, acts) {
+    const options = groups.flatMap(([name, lines]) => (name ? [[name, lines]] : lines));
     return choice(say(label), options, state.line[task], (id) => acts.choose('line', id));
   }
 
@@ -93,17 +94,28 @@
     const tempo = tempoSlider(say, state, acts);
     const hands = handsChoice(say, state, acts);
     const around = aroundChoice(say, state, acts);
+    const turns = state.free ? turnsChoice(say, state, acts) : null;
+    const why = make('p', { class: 'player-why' });
+    const ours = state.given === 'said' || state.free ? null : make('p', { class: 'player-why' }, say('tempo_' + state.given));
     const span = make('div', { class: 'player-span' }, from.row, to.row);
-    const root = make('div', { class: 'player-panel' }, line.row, span, tempo.row, hands.row, state.free ? null : around.row);
+    const root = make('div', { class: 'player-panel' },
+      line.row, why, span, tempo.row, ours, hands.row, state.free ? turns.row : around.row,
+    );
     /** The counts of the line that is chosen: which of them are gone round. */
-    const setCounts = (counts, first, last) => {
-      const name = counts.length > 24 ? (mark, place) => `${mark.count} (${place + 1})` : (mark) => String(mark.count);
-      const options = counts.map((mark, place) => [place, name(mark, place)]);
-      from.fill(options, first);
-      to.fill(options, last);
+    const setCounts = (counts) => {
+      const seen = {};
+      const options = counts.map((mark, place) => {
+        seen[mark.count] = (seen[mark.count] || 0) + 1;
+        return [place, seen[mark.count] > 1 ? `${mark.count} (${seen[mark.count]})` : String(mark.count)];
+      });
+      from.fill(options, 0);
+      to.fill(options, counts.length - 1);
       span.hidden = counts.length < 2;
     };
-    return { root, line, tempo, setCounts };
+    const setWhy = (text) => {
+      why.textContent = text;
+    };
+    return { root, line, tempo, setCounts, setWhy };
   }
 
   function climb(say, lists, state, acts) {
@@ -119,7 +131,7 @@
     /** Draws the steps: how far the student is stands in words, not in colour. */
     const setSteps = (ladder, place) => {
       steps.textContent = '';
-      ladder.tempos.forEach((tempo, rung) => {
+      ladder.forEach(({ tempo }, rung) => {
         const here = rung === place.rung;
         const done = rung < place.rung || place.done;
         const word = here && !place.done ? say('step_here') : done ? say('step_done') : '';
@@ -128,7 +140,7 @@
         steps.append(item);
       });
       const said = place.done ? 'climb_done' : 'climb_now';
-      now.textContent = say(said, { tempo: acts.sayTempo(place.tempo), clean: place.clean, wanted: ladder.wanted });
+      now.textContent = say(said, { tempo: acts.sayTempo(place.tempo), clean: place.clean, wanted: ladder[place.rung].clean });
     };
     return { root, line, setSteps };
   }

@@ -30,6 +30,13 @@
     return score;
   }
 
+  /** One cut of a line as a score of its own: a vuelta of a walk. */
+  function layCut(book, cut, id) {
+    const score = empty(id, '');
+    addCut(score, book, book.bars[cut.bar], pulses(cut.from), pulses(cut.to), true);
+    return score;
+  }
+
   function empty(id, title) {
     return { id, title, length: 0, counts: [], accents: [], palmas: [], events: [], passages: [] };
   }
@@ -175,7 +182,11 @@
     return rest;
   }
 
-  /** One compás of counting that leads to the first moment of a line. Empty in a free palo. */
+  /** A compás of more counts than this is led into by the second half of it. */
+  const LEAD_COUNTS = 8;
+
+  /** The counting that leads to the first moment of a line: a compás, or the second half of a long one.
+   *  Empty in a free palo. */
   function countIn(book, id) {
     const line = book.lines.find((one) => one.id === id);
     const lead = empty('count-in', '');
@@ -193,7 +204,8 @@
       addCut(lead, book, bar, 0, begin, false);
     }
     lead.palmas = [];
-    return lead;
+    const skipped = lead.counts.length > LEAD_COUNTS ? lead.counts[Math.floor(lead.counts.length / 2)].at : 0;
+    return part(lead, skipped, lead.length);
   }
 
   /** Where the click falls. `which`: counts, accents, between, once. `once` is the count that a round begins on. */
@@ -236,5 +248,5 @@
     return found;
   }
 
-  home.score = { pulses, layOut, part, joined, restOfCompas, countIn, clicks, countAt };
+  home.score = { pulses, layOut, layCut, part, joined, restOfCompas, countIn, clicks, countAt };
 })((globalThis.Compasario = globalThis.Compasario || {}));

@@ -1,41 +1,40 @@
-/* What a student can work on with this page's book, and which round follows which.
+/* What a student can work on with this page's data, and which round follows which.
  *
- * In: the data of the page, the student's choices. Out: lists to choose from, scores, programmes for the transport.
- * Never: sound, seconds, the document, chance.
+ * In: the data of the page (src/practice/page.rs), the student's choices. Out: lists to choose from, scores, programmes
+ * for the transport. Never: sound, seconds, the document, chance.
  */
 (function (home) {
   'use strict';
 
-  const KINDS = [['piece-', 'learn'], ['join-', 'join'], ['circuit-', 'mix'], ['mix-', 'mix']];
-
-  /** The lines of the book under the task that each serves. Whole patterns can be learnt and brought up to tempo. */
+  /** For each task the lines to choose from, as `[[group, [[line, title], …]], …]`. */
   function tasks(data) {
-    const found = { learn: [], tempo: [], join: [], mix: [], listen: [] };
-    const pieces = [];
-    for (const line of data.book.lines) {
-      const kind = KINDS.find(([start]) => line.id.startsWith(start));
-      const entry = { id: line.id, title: line.title };
-      if (!kind) {
-        found.learn.push(entry);
-        found.tempo.push(entry);
-      } else if (kind[1] === 'learn') {
-        pieces.push(entry);
-      } else {
-        found[kind[1]].push(entry);
-      }
-    }
-    found.learn.push(...pieces);
-    found.tempo.push(...pieces);
-    return found;
+    const titles = new Map(data.book.lines.map((line) => [line.id, line.title]));
+    const pair = (entry) => [entry.line, titles.get(entry.line) || entry.line];
+    const learn = data.learning
+      .map((one) => [data.book.versions[one.version] || '', one.steps.map(pair)])
+      .filter(([, lines]) => lines.length > 0);
+    const wholes = data.learning.flatMap((one) => one.steps.filter((step) => step.kind === 'whole').map(pair));
+    return {
+      learn,
+      tempo: [['', wholes], ...learn.map(([name, lines]) => [name, lines.filter((one) => !isIn(wholes, one))])].filter(full),
+      join: [['', data.join_drills.map(pair)]].filter(full),
+      mix: [['', data.circuits.map(pair)], ['', data.mixes.map(pair)]].filter(full),
+      listen: [['', data.drills.map(pair)]].filter(full),
+    };
   }
 
-  /** The rungs of a line's ladder: those of the page's data, or even steps from start to goal. */
-  function rungs(data, id) {
-    const ladder = (data.ladders || []).find((one) => one.line === id);
-    if (ladder && Array.isArray(ladder.rungs) && ladder.rungs.length > 0) {
-      return ladder.rungs.map((rung) => (typeof rung === 'number' ? rung : rung.tempo));
-    }
-    return home.ladder.rungsBetween(data.book.tempo.start, data.book.tempo.goal, 6);
+  function full([, lines]) {
+    return lines.length > 0;
+  }
+
+  function isIn(list, [id]) {
+    return list.some(([other]) => other === id);
+  }
+
+  function firstLine(groups, wanted) {
+    const lines = groups.flatMap(([, list]) => list);
+    const found = lines.find(([id]) => id === wanted) || lines[0];
+    return found ? found[0] : '';
   }
 
   /** Only what the hands do between two pulses; the count and the palmas stay whole. */
@@ -68,6 +67,12 @@
     return end > start ? [start, end] : [0, score.length];
   }
 
+  /** The vueltas of a walk, each a score of its own. */
+  function vueltas(book, id) {
+    const line = book.lines.find((one) => one.id === id);
+    return line ? line.cuts.map((cut) => home.score.layCut(book, cut, id)) : [];
+  }
+
   /** What is heard in a vuelta; `turn` counts from 0. In a free palo a turn of the student's is as long as the phrase. */
   function heard(turns, turn) {
     if (turns === 'answer' && turn % 2 === 1) {
@@ -79,20 +84,59 @@
     return {};
   }
 
-  /** A programme: the count of entry, then the score again and again (or `times` times).
-   *  `tempo()` is asked at the beginning of every vuelta. */
-  function programme(score, lead, choice, tempo) {
+  /** What a drill lets be heard in each of its bars. */
+  function drilled(bar) {
+    const turn = bar.guitar ? undefined : 'yours';
+    return { turn, guitar: bar.guitar, golpe: bar.guitar, base: bar.palmas, contra: bar.palmas, click: bar.count };
+  }
+
+  /** A programme: the count of entry, then the scores in order, again and again (or `choice.times` times).
+   *  `tempo()` is asked at the beginning of every vuelta. `choice.bars` says what is heard in each score. */
+  function programme(scores, lead, choice, tempo) {
     const first = lead && lead.length > 0 ? 1 : 0;
     return function (index) {
       if (index < first) {
         return { score: lead, heard: { base: false, contra: false }, click: 'counts', lead: true, tempo: tempo() };
       }
       const turn = index - first;
-      if (choice.times && turn >= choice.times) {
+      if (choice.times && turn >= choice.times * scores.length) {
         return null;
       }
-      return { score, heard: heard(choice.turns, turn), turn, tempo: tempo() };
+      const place = turn % scores.length;
+      const bar = choice.bars && choice.bars[place];
+      return {
+        score: scores[place],
+        after: scores.length > 1 ? scores[(place + 1) % scores.length] : null,
+        heard: bar ? drilled(bar) : heard(choice.turns, turn),
+        click: bar && bar.count ? 'counts' : undefined,
+        turn,
+        tempo: tempo(),
+      };
     };
+  }
+
+  /** The score of a question for the ear: a version, or palmas of which one stands out. */
+  function questionScore(book, question) {
+    const score = home.score.layOut(book, question.line);
+    if (!score || question.kind !== 'accent') {
+      return score;
+    }
+    const leant = home.score.pulses(question.leant);
+    const clap = (mark) => {
+      const out = Math.abs(mark.at - leant) < 1e-6;
+      return { at: mark.at, layer: 'base', muffled: !out, level: out ? 100 : 45 };
+    };
+    return { ...score, events: [], palmas: score.counts.map(clap) };
+  }
+
+  /** The patterns that a version is drawn by: its own, and the core that it stands in. */
+  function drawnBy(data, version) {
+    const one = data.versions[version];
+    if (!one) {
+      return [];
+    }
+    const patterns = one.core === null || one.core === undefined ? [one.pattern] : [one.pattern, one.core];
+    return patterns.map((pattern) => ({ lesson: one.lesson, pattern }));
   }
 
   /** Does the score hold a stroke that the lesson leaves open? */
@@ -100,5 +144,7 @@
     return score.events.some((event) => event.open);
   }
 
-  home.tasks = { tasks, rungs, roundScore, span, heard, programme, hasOpen };
+  home.tasks = {
+    tasks, firstLine, roundScore, span, vueltas, heard, programme, questionScore, drawnBy, hasOpen,
+  };
 })((globalThis.Compasario = globalThis.Compasario || {}));

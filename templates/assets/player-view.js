@@ -30,8 +30,6 @@
       count(view, mark.mark);
     } else if (mark.kind === 'stroke' && !view.calm) {
       stroke(view, mark.drawn);
-    } else if (mark.kind === 'passage') {
-      put(view.parts.name, mark.passage.name);
     }
   }
 
@@ -73,28 +71,38 @@
     view.marked = [];
   }
 
-  /** Puts a copy of a pattern's drawing on the player's own stage, where the pattern's place is not beside it. */
-  function stage(view, drawn) {
-    const key = drawn ? drawn.lesson + '-' + drawn.pattern : '';
+  /** Puts copies of drawings on the player's own stage, for patterns whose place is not beside the player.
+   *  The stage never grows smaller while the page is open, so that what is below it stays where it is. */
+  function stage(view, patterns) {
+    const key = patterns.map((one) => one.lesson + '-' + one.pattern).join(' ');
     if (view.staged === key) {
       return;
     }
     view.staged = key;
     rest(view);
-    view.parts.stage.textContent = '';
-    const found = drawn && drawings(view, drawn).find((drawing) => !view.parts.stage.contains(drawing));
-    if (!found) {
-      return;
+    const { stage: place } = view.parts;
+    place.style.minHeight = (patterns.length > 0 ? place.offsetHeight : 0) + 'px';
+    place.textContent = '';
+    for (const drawn of patterns) {
+      const found = drawings(view, drawn).find((drawing) => !place.contains(drawing));
+      if (found) {
+        place.append(copyOf(found, drawn));
+      }
     }
-    const copy = found.cloneNode(true);
-    for (const element of [copy, ...copy.querySelectorAll('[id]')]) {
+  }
+
+  /** A copy without the names that may stand only once on a page; it is only looked at. */
+  function copyOf(drawing, drawn) {
+    const copy = drawing.cloneNode(true);
+    for (const element of [copy, ...copy.querySelectorAll('*')]) {
       element.removeAttribute('id');
-    }
-    for (const element of copy.querySelectorAll('[aria-labelledby]')) {
       element.removeAttribute('aria-labelledby');
+      element.removeAttribute('aria-describedby');
     }
+    copy.removeAttribute('hidden');
+    copy.dataset.lesson = drawn.lesson;
     copy.setAttribute('aria-hidden', 'true');
-    view.parts.stage.append(copy);
+    return copy;
   }
 
   function put(element, text) {

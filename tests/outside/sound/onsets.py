@@ -2,13 +2,13 @@
 
     python onsets.py FOLDER VOICE...
 
-Reads FOLDER/VOICE.f32 and VOICE.json from render.js. Every written moment must have its onset within 1 ms, there must be
+Reads FOLDER/VOICE.f32 and VOICE.json from tests/browser/heard.mjs. Every written moment must have its onset within 1 ms, there must be
 no onset that is not written, and the error at the end must be the error at the beginning (no drift).
 
 Outside source: librosa 0.11, `onset_strength` (spectral flux, Boeck and Widmer) and `onset_detect` (peak picking), used
 twice. Frames of 23 ms say that there is an onset: a low string pushes the air every 12 ms, and shorter frames would
 take each push for an onset. Frames of 1.45 ms (64 samples, a step of 8) say when: the first rise near by that is at least
-half as steep as the steepest.
+a third as steep as the steepest.
 A frame sees a sound as soon as the sound enters its end, so the moment of a frame is its last sample.
 """
 
@@ -58,7 +58,7 @@ def onsets(samples):
         for moment in whether:
             near = (when > moment - AFTER) & (when < moment + BEFORE)
             rises = envelope[frames[near]]
-            seconds = when[near][rises >= rises.max() / 2][0] if near.any() else moment
+            seconds = when[near][rises >= 0.3 * rises.max()][0] if near.any() else moment
             if start <= seconds + first / RATE < start + PIECE:
                 found.append(seconds + first / RATE)
         start += PIECE
@@ -70,7 +70,7 @@ def main(folder, voices):
     for voice in voices:
         told = json.loads(Path(folder, voice + ".json").read_text())
         samples = np.fromfile(Path(folder, voice + ".f32"), dtype="<f4")
-        written = np.array(told["written"]["counts"])
+        written = np.array(told["written"])
         heard = onsets(samples)
         nearest = np.array([heard[np.argmin(np.abs(heard - moment))] for moment in written])
         error = (nearest - written) * 1000

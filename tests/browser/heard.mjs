@@ -1,30 +1,27 @@
 /* Plays the player's own transport in Chromium's offline audio context and writes what is heard as raw samples.
  *
- *   node render.js VOICE COMPASES FOLDER [TEMPO]
+ *   node heard.mjs VOICE COMPASES FOLDER [TEMPO]
  *
  * VOICE: golpe, click, base (claras), contra (sordas), pluck (single notes), strum (six files, one a string).
  * Writes FOLDER/NAME.f32 (mono, 44.1 kHz) and FOLDER/NAME.json (the written moment of every sound).
  * The transport is pumped as it is on a page: a little ahead, again and again, by the audio clock.
  */
-'use strict';
-const fs = require('fs');
-const path = require('path');
-const { chromium } = require('playwright-core');
-const books = require('../../player/books.js');
+import fs from 'node:fs';
+import path from 'node:path';
+import { browser as launch } from './browser.mjs';
+import { ASSETS } from './player-page.mjs';
+import { measured } from '../player/books.mjs';
 
-const ASSETS = path.join(__dirname, '../../../templates/assets');
 const PURE = ['clock', 'score', 'touch', 'strings', 'noises', 'sound', 'transport', 'ladder', 'tasks'];
-const FLAGS = ['--headless', '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run',
-  '--disable-background-networking', '--disable-component-update', '--disable-sync'];
 
 async function main([voice, compases, folder, tempo]) {
-  const browser = await chromium.launch({ executablePath: '/usr/bin/chromium', args: FLAGS });
+  const browser = await launch();
   const page = await browser.newPage();
   await page.goto('about:blank');
   for (const name of PURE) {
     await page.addScriptTag({ path: path.join(ASSETS, `player-${name}.js`) });
   }
-  const book = books.measured(voice);
+  const book = measured(voice);
   const perMinute = Number(tempo) || book.tempo.goal;
   const start = 0.25;
   const seconds = start + (Number(compases) * 12 * 60) / perMinute + 0.5;

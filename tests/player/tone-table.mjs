@@ -1,13 +1,10 @@
 /* Writes tests/player/tones.json: samples of the player's sounds, which the Rust model is held against (tests/sound.rs).
- * Run with `node tests/player/tone-table.js > tests/player/tones.json` after a change of the model, and look at the
+ * Run with `node tests/player/tone-table.mjs > tests/player/tones.json` after a change of the model, and look at the
  * change; the test beside it fails as long as the table is not what the scripts give. */
-'use strict';
-const path = require('path');
+import { fileURLToPath } from 'node:url';
+import '../../templates/assets/player-strings.js';
+import '../../templates/assets/player-noises.js';
 
-const assets = path.join(__dirname, '../../templates/assets');
-for (const name of ['player-strings.js', 'player-noises.js']) {
-  require(path.join(assets, name));
-}
 const { strings, noises } = globalThis.Compasario;
 const RATE = 44100;
 
@@ -20,7 +17,7 @@ function picked(samples) {
   return at.map((n) => [n, Number(samples[n].toPrecision(7))]);
 }
 
-function table() {
+export function table() {
   const tones = [];
   const open = [64, 59, 55, 50, 45, 40];
   for (const touch of Object.keys(strings.TOUCHES)) {
@@ -40,8 +37,7 @@ function table() {
   return { tones, noises: sounds };
 }
 
-module.exports = { table };
-if (require.main === module) {
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
   const rows = (list) => list.map((one) => '    ' + JSON.stringify(one)).join(',\n');
   const { tones, noises: sounds } = table();
   process.stdout.write(`{\n  "tones": [\n${rows(tones)}\n  ],\n  "noises": [\n${rows(sounds)}\n  ]\n}\n`);

@@ -1,6 +1,4 @@
 /* Books for the player's tests, in the form of src/practice/score.rs: small, invented, each for one thing. */
-'use strict';
-
 const STRINGS = { tuning: [64, 59, 55, 50, 45, 40], capo: 0 };
 const NO_HAND = [null, null, null, null, null, null];
 /** E as fingered: 0 2 2 1 0 0 from string 6; F: 1 3 3 2 1 1. Frets here run from string 1 to string 6. */
@@ -62,7 +60,7 @@ function solea() {
   const cut = (bar, from, to) => ({ bar, from: one(from), to: one(to) });
   return {
     strings: STRINGS,
-    tempo: { unit: 'count', start: 60, goal: 96, said: true },
+    tempo: { unit: 'count', unit_pulses: 1, start: 60, goal: 96, top: 110, given: 'said' },
     versions: ['core', 'thumb run'],
     grounds: [ground],
     bars,
@@ -92,7 +90,7 @@ function siguiriya() {
   const palmas = counts.map((mark) => ({ at: mark.at, layer: 'base', muffled: false, level: 100 }));
   return {
     strings: { ...STRINGS, capo: 2 },
-    tempo: { unit: 'pulse', start: 100, goal: 160, said: false },
+    tempo: { unit: 'pulse', unit_pulses: 1, start: 100, goal: 160, top: 160, given: 'palo' },
     versions: ['core'],
     grounds: [{ length: one(12), counts, accents: counts.map((mark) => mark.at), palmas }],
     bars: [{ ground: 0, version: 0, events, hand: NO_HAND }],
@@ -107,7 +105,7 @@ function taranta() {
   }));
   return {
     strings: STRINGS,
-    tempo: { unit: 'move', start: 60, goal: 60, said: false },
+    tempo: { unit: 'move', unit_pulses: 1, start: 60, goal: 60, top: 60, given: 'ours' },
     versions: ['first phrase'],
     grounds: [{ length: one(4), counts: [], accents: [], palmas: [] }],
     bars: [{ ground: 0, version: 0, events: moves, hand: NO_HAND }],
@@ -136,7 +134,7 @@ function measured(kind) {
   const palmas = kind in clap ? counts.map((_, n) => ({ at: one(n), layer: kind, muffled: clap[kind], level: 100 })) : [];
   return {
     strings: STRINGS,
-    tempo: { unit: 'count', start: 220, goal: 220, said: true },
+    tempo: { unit: 'count', unit_pulses: 1, start: 220, goal: 220, top: 220, given: 'said' },
     versions: ['core'],
     grounds: [{ length: one(12), counts, accents: [], palmas }],
     bars: [{ ground: 0, version: 0, events, hand: E }],
@@ -144,4 +142,32 @@ function measured(kind) {
   };
 }
 
-module.exports = { solea, siguiriya, taranta, measured, NO_HAND, E, F };
+/** A page's data (src/practice/page.rs) around a book: what the player reads of it. */
+function pageData(book, more = {}) {
+  const ids = book.lines.map((line) => line.id);
+  const whole = (id) => !/^(piece|join|circuit|mix|drill)-/.test(id);
+  const step = (line, kind) => ({ kind, line, counts: '', repetitions: 5, seconds: 60 });
+  const learning = book.versions.map((name, version) => ({
+    version,
+    steps: ids.filter((id) => whole(id) ? ids.filter(whole).indexOf(id) === version : id.startsWith('piece-') && version === 0)
+      .map((id) => step(id, whole(id) ? 'whole' : 'piece')),
+  }));
+  return {
+    language: 'en',
+    book,
+    versions: book.versions.map((name, n) => ({ id: ids[n], name, role: n ? 'variation' : 'core', lesson: 0, pattern: n, core: n ? 0 : null })),
+    learning,
+    ladder: [60, 72, 84, 96].map((tempo) => ({ tempo, clean: 3, faults: 2, seconds: 60 })),
+    joins: [],
+    join_drills: ids.filter((id) => id.startsWith('join-')).map((line) => ({ line, why: ['The third finger is still down.'], repetitions: 5 })),
+    circuits: ids.filter((id) => id.startsWith('circuit-')).map((line) => ({ line })),
+    mixes: ids.filter((id) => id.startsWith('mix-')).map((line) => ({ line })),
+    remarks: [],
+    drills: [],
+    listening: [],
+    left_out: [],
+    ...more,
+  };
+}
+
+export { pageData, solea, siguiriya, taranta, measured, NO_HAND, E, F };
