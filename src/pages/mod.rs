@@ -40,6 +40,9 @@ mod pieces;
 /// The templates, built into the program.
 mod templates;
 
+/// The player's scripts and style.
+pub mod player_files;
+
 /// The table of lessons.
 mod home;
 

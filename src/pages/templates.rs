@@ -7,6 +7,7 @@ use tera::{Context, Tera};
 
 use super::labels::Labels;
 use super::pieces::Page;
+use super::player_files::{PLAYER_SCRIPTS, PLAYER_STYLE};
 use crate::disk::OutputFile;
 use crate::failure::Failure;
 
@@ -41,7 +42,8 @@ pub(super) fn assets() -> Vec<OutputFile> {
         path: (*path).to_owned(),
         bytes: text.as_bytes().to_vec(),
     };
-    ASSETS.iter().map(file).collect()
+    let player = std::iter::once(&PLAYER_STYLE).chain(&PLAYER_SCRIPTS);
+    ASSETS.iter().chain(player).map(file).collect()
 }
 
 /// Turns a page's values into HTML.

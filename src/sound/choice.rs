@@ -102,7 +102,11 @@ pub fn count_in(book: &Book, id: &str) -> Option<Score> {
         })
         .collect();
     counts.sort_by_key(|mark| mark.at);
-    let half = if counts.len() > LEAD_COUNTS { counts.len() / 2 } else { 0 };
+    let half = if counts.len() > LEAD_COUNTS {
+        counts.len() / 2
+    } else {
+        0
+    };
     let none = Pulses::from_integer(0);
     let skipped = counts.get(half).filter(|_| half > 0).map_or(none, |mark| mark.at);
     counts.retain(|mark| mark.at >= skipped);
