@@ -51,6 +51,9 @@ pub mod reading;
 /// The canonical written form of a lesson: written and read back.
 pub mod written;
 
+/// What was understood from which words, for people.
+pub mod understood;
+
 /// The whole journey of a folder, on one screen.
 pub mod pipeline;
 

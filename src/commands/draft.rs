@@ -1,7 +1,11 @@
 use super::{Outcome, Terminal};
 use crate::cli::DraftArgs;
 use crate::failure::Failure;
+use crate::{pipeline, written};
 
-pub(super) fn run(_args: &DraftArgs, _terminal: &Terminal) -> Result<Outcome, Failure> {
-    Err(Failure::Refused("`draft` is not there yet in this version".to_owned()))
+pub(super) fn run(args: &DraftArgs, terminal: &Terminal) -> Result<Outcome, Failure> {
+    let review = pipeline::review(&args.transcript)?;
+    let lesson = super::the_lesson(&args.transcript, &review)?;
+    terminal.print(&written::draft(lesson))?;
+    Ok(Outcome::Fine)
 }

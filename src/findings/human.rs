@@ -187,3 +187,8 @@ fn style(severity: Severity) -> Style {
 pub fn wrap(words: &str, width: usize) -> String {
     wrap::wrap(words, width, 0)
 }
+
+/// Text that cannot steer a terminal.
+pub fn printable(text: &str) -> String {
+    wrap::printable(text)
+}
