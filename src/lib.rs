@@ -45,6 +45,9 @@ pub mod sound;
 /// The only writer.
 pub mod disk;
 
+/// 8. A look at the course while the notes are being written.
+pub mod preview;
+
 /// 2. Cues to lessons: what was said, and what it means together.
 pub mod reading;
 

@@ -108,7 +108,7 @@ fn packages_stay_in_their_rooms() {
         ("walkdir", &["intake"]),
         ("rayon", &["pipeline", "checks", "pages"]),
         ("notify", &["preview"]),
-        ("notify_debouncer_full", &["preview"]),
+        ("ctrlc", &["preview"]),
         ("httparse", &["preview"]),
         ("tempfile", &["disk"]),
         ("rustix", &["disk", "commands"]),
