@@ -5,7 +5,7 @@ use crate::checks::{self, Rule};
 use crate::cli::{CheckArgs, CheckFormat};
 use crate::failure::Failure;
 use crate::findings::human::{self, Showing};
-use crate::findings::{Tally, json};
+use crate::findings::{Finding, Tally, json};
 use crate::pipeline::{self, Review};
 
 /// Notes of this check are many in a transcript and say little one by one: `read` shows them in their place.
@@ -35,7 +35,8 @@ fn check(notes: &Path, format: CheckFormat, terminal: &Terminal) -> Result<Outco
     })
 }
 
-fn show(review: &Review, terminal: &Terminal) -> Result<(), Failure> {
+/// Findings as a person reads them.
+pub(super) fn shown(findings: &[Finding], review: &Review, terminal: &Terminal) -> String {
     let why = |rule: &str| checks::find(rule).map(|rule| rule.about.matters);
     let showing = Showing {
         files: &review.folder.files,
@@ -43,7 +44,11 @@ fn show(review: &Review, terminal: &Terminal) -> Result<(), Failure> {
         why: &why,
         counted: COUNTED,
     };
-    let mut text = human::show(&review.findings, &showing);
+    human::show(findings, &showing)
+}
+
+fn show(review: &Review, terminal: &Terminal) -> Result<(), Failure> {
+    let mut text = shown(&review.findings, review, terminal);
     let mut summary = human::summary(&review.findings, COUNTED);
     if !review.let_stand.is_empty() {
         let apart = if summary.is_empty() { "" } else { "; " };

@@ -6,6 +6,9 @@
 /// Standard output and the terminal's colour, progress and width.
 mod terminal;
 
+/// A course made ready to be published or shown.
+mod course;
+
 mod build;
 mod check;
 mod compare;

@@ -3,6 +3,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::Folder;
+use super::course::read_course;
 use super::decode::{Decoded, LARGEST, decode};
 use super::kinds::read_name;
 use super::lessons::address_findings;
@@ -16,6 +17,8 @@ use crate::text::{FileId, SourceText, Span};
 /// The teacher's own words, and palos, at the top of the notes folder.
 pub(super) const WORDS: &str = "words.toml";
 pub(super) const PALOS: &str = "palos.toml";
+/// What the course is called.
+const COURSE: &str = "course.toml";
 
 pub(super) fn load_folder(root: &Path) -> Result<Folder, Failure> {
     let mut folder = Folder {
@@ -40,7 +43,16 @@ impl Folder {
         match name.as_str() {
             WORDS => self.words = self.read_text(path, name, bytes),
             PALOS => self.palos = self.read_text(path, name, bytes),
+            COURSE => self.take_course(path, name, bytes),
             _ => self.take_note(path, name, bytes),
+        }
+    }
+
+    fn take_course(&mut self, path: &Path, name: String, bytes: u64) {
+        if let Some(source) = self.read_text(path, name, bytes) {
+            let (head, finding) = read_course(&source);
+            self.course = head;
+            self.findings.extend(finding);
         }
     }
 

@@ -48,6 +48,9 @@ mod decode;
 /// A text's lines.
 mod lines;
 
+/// What the course is called.
+mod course;
+
 /// One file, whatever its form, as a note.
 mod read_note;
 
@@ -99,6 +102,7 @@ mod report;
 /// What this room may find.
 mod rules;
 
+pub use course::CourseHead;
 pub use lessons::{LessonNotes, lessons};
 pub use rules::{RULES, Rule};
 
@@ -118,6 +122,8 @@ pub struct Folder {
     pub words: Option<SourceText>,
     /// `palos.toml` of the notes folder: palos that the teacher adds or overrides.
     pub palos: Option<SourceText>,
+    /// `course.toml` of the notes folder: what the course is called.
+    pub course: CourseHead,
     /// The one note that was asked for; the others in `notes` are of the same lesson.
     pub asked: Option<FileId>,
     /// Other lessons in the folder of the note that was asked for; their files are not loaded.

@@ -68,6 +68,14 @@ pub const RULES: &[Rule] = &[
         right: "solea.txt, saved as UTF-8",
     },
     Rule {
+        id: "course-file-wrong",
+        severity: Severity::Error,
+        finds: "A course.toml that cannot be read, or that says something it may not.",
+        matters: "The course goes without its title and its words on the first page.",
+        trips: "titel = \"Thursday evening\"",
+        right: "title = \"Thursday evening\"",
+    },
+    Rule {
         id: "note-empty",
         severity: Severity::Warning,
         finds: "A note with nothing in it.",

@@ -285,3 +285,27 @@ fn the_language_is_said_by_name_head_or_captions() {
     let (_directory, folder) = folder(&[("a.txt", "language: Klingon\n\n1: i dn")]);
     assert_eq!(folder.findings[0].rule, "language-unknown");
 }
+
+#[test]
+fn the_course_says_what_it_is_called() {
+    let (_directory, found) = folder(&[
+        ("a.txt", "1: i dn"),
+        ("course.toml", "title = \"Jueves\"\nlanguage = \"es\""),
+    ]);
+    assert_eq!(
+        (found.course.title.as_str(), found.course.language.as_str()),
+        ("Jueves", "es")
+    );
+    for (text, words) in [
+        ("titel = \"Jueves\"", "unknown field `titel`"),
+        ("title = Jueves", "nothing of this file is used"),
+        ("title = \"A\"\nlanguage = \"fr\"", "\"fr\" is not a language"),
+    ] {
+        let (_directory, found) = folder(&[("a.txt", "1: i dn"), ("course.toml", text)]);
+        assert!(
+            found.findings[0].message.contains(words),
+            "{}",
+            found.findings[0].message
+        );
+    }
+}
