@@ -6,3 +6,12 @@
 
 /// What sounds, as one value for player, practice track and exports.
 pub mod score;
+
+/// Chance from a seed.
+pub mod dice;
+
+/// Minimum-cost flow.
+mod flow;
+
+/// The shortest way over every allowed join.
+pub mod circuit;
