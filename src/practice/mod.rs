@@ -15,3 +15,21 @@ mod flow;
 
 /// The shortest way over every allowed join.
 pub mod circuit;
+
+/// What is said to a student, in the lesson's language.
+mod words;
+
+/// Once through what a core covers, and where its moments fall.
+mod turn;
+
+/// The core, and the core with one variation in place.
+pub mod versions;
+
+/// A pattern in its place in a vuelta.
+mod voice;
+
+/// From a stroke as told to the strings that sound.
+mod hands;
+
+/// One vuelta of a version, laid out stroke by stroke.
+mod bars;

@@ -5,19 +5,18 @@
 //! written once as a [`Bar`], and a score is a list of [`Cut`]s of bars, laid end to end by [`Book::score`].
 //!
 //! How a sound ends (the same rule for every player of a score): a sounding string stops when it is struck again,
-//! when an event of kind [`Kind::Damp`] comes, or when an event's `hand` no longer has that string at the fret that
-//! is sounding. An open string stops by `hand` only where it becomes fretted. Nothing else stops it; it dies away.
+//! when an event of kind [`Kind::Damp`] comes, or when a [`Kind::Hand`] no longer has that string at the fret that is
+//! sounding. An open string stops by a hand only where it becomes fretted. Nothing else stops it; it dies away.
 //!
 //! What the lesson leaves open is not guessed: such an event has no `sounds` and says why in `open`.
 
-use num_rational::Ratio;
 use serde::{Deserialize, Serialize};
 
 use crate::music::hand::{Finger, Fret, GuitarString};
 use crate::music::position::Position;
 
 /// An exact time or length in pulses; as JSON a pair `[over, under]`: `[9, 2]` is four and a half.
-pub type Pulses = Ratio<i64>;
+pub use crate::music::round::Pulses;
 
 /// Everything that is to be played, in order, each at its moment.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -34,7 +33,7 @@ pub struct Score {
     /// Accented moments, on counts or between them.
     pub accents: Vec<Pulses>,
     pub palmas: Vec<Clap>,
-    /// Sorted by moment; at one moment in the order given by the lesson, golpe after what it goes with.
+    /// Sorted by moment; at one moment the left hand first, then in the lesson's order, golpe after what it goes with.
     pub events: Vec<Event>,
     /// What is being played from when to when: for the words beside the picture, and for `listening` answers.
     pub passages: Vec<Passage>,
@@ -53,19 +52,35 @@ pub struct Strings {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Pace {
     pub unit: PaceUnit,
-    /// A minute: where practice begins.
+    /// Pulses in one unit: a figure of 90 is `90 * unit_pulses` pulses a minute.
+    pub unit_pulses: i64,
+    /// Units a minute: where practice begins.
     pub start: u32,
-    /// A minute: where it is going.
+    /// Units a minute: where it is going, the low end of what the teacher (or the palo) wants.
     pub goal: u32,
-    /// False when the lesson said no tempo and `goal` is the palo's or a default of ours.
-    pub said: bool,
+    /// Units a minute: the high end.
+    pub top: u32,
+    /// Who says `goal` and `top`.
+    pub given: PaceGiven,
+}
+
+/// Who says how fast it is to be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum PaceGiven {
+    /// The lesson.
+    Said,
+    /// The palo's usual tempo, where the lesson is silent.
+    Palo,
+    /// Nobody: a figure of ours to begin with.
+    Ours,
 }
 
 /// What a tempo figure counts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum PaceUnit {
-    /// Counts, one pulse each.
+    /// Counts, all equally long.
     Count,
     /// Pulses, where counts are uneven.
     Pulse,
@@ -107,10 +122,14 @@ pub enum Layer {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Event {
     pub at: Pulses,
-    /// The time it fills: its own length where said, else until the next stroke (golpe, damp and hand take none).
+    /// The time it fills: its own length where said, else until the next stroke; zero for golpe, damp and hand.
     pub length: Pulses,
     pub kind: Kind,
-    /// How often and when the hand goes over the strings; one at zero for anything but a rasgueado or a roll.
+    /// Right-hand fingers as said, in the order said.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub fingers: Vec<Finger>,
+    /// How often and when the hand goes over the strings: once at zero for anything but a rasgueado. A roll goes over
+    /// them once, in all its `length`. None for golpe, damp, rest and hand.
     pub strikes: Vec<Strike>,
     /// In the order that the first strike meets them. Empty for golpe, damp, hand, rest, and where it is open.
     pub sounds: Vec<Sound>,
@@ -122,7 +141,8 @@ pub struct Event {
     /// A rest stroke (apoyando), fuller than a free one; absent when not said.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub rest_stroke: Option<bool>,
-    /// From this moment the left hand holds these frets, string 1 to string 6; null is a string it does not touch.
+    /// Of a [`Kind::Hand`] only: from this moment the left hand holds these frets, string 1 to string 6; null is a
+    /// string that is not known to be held.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub hand: Option<[Option<Fret>; 6]>,
     /// Why nothing sounds though a stroke is played.
@@ -161,7 +181,7 @@ pub enum Kind {
 pub struct Strike {
     /// After the event's moment.
     pub after: Pulses,
-    /// Right-hand finger; absent when not said. Several fingers plucking together are one strike each, after zero.
+    /// The finger that does it; absent when not said, or when several do it together.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub finger: Option<Finger>,
     /// True when it goes towards the ceiling: the strings are met in the other order.
@@ -295,11 +315,12 @@ impl Book {
                 at: clap.at + shift,
                 ..clap.clone()
             }));
-        let first = bar.events.iter().find(|event| inside(event.at));
-        if first.is_none_or(|event| event.at > cut.from || event.hand.is_none()) {
-            score.events.push(Event::hand_only(score.length, bar.hand_at(cut.from)));
-        }
+        score.events.push(Event::hand_only(score.length, bar.hand_at(cut.from)));
+        let already_there = |event: &&Event| event.kind == Kind::Hand && event.at == cut.from;
         for event in bar.events.iter().filter(|event| inside(event.at)) {
+            if already_there(&event) {
+                continue;
+            }
             score.events.push(Event {
                 at: event.at + shift,
                 length: event.length.min(cut.to - event.at),
@@ -328,21 +349,30 @@ impl Bar {
 }
 
 impl Event {
-    /// The left hand changes what it holds, and nothing is struck.
-    pub fn hand_only(at: Pulses, hand: [Option<Fret>; 6]) -> Self {
+    /// Something at a moment, with nothing said about it yet.
+    pub fn new(at: Pulses, kind: Kind) -> Self {
         Self {
             at,
             length: Pulses::from_integer(0),
-            kind: Kind::Hand,
+            kind,
+            fingers: Vec::new(),
             strikes: Vec::new(),
             sounds: Vec::new(),
             level: 0,
             accent: false,
             rest_stroke: None,
-            hand: Some(hand),
+            hand: None,
             open: None,
             worked_out: None,
             drawn: None,
+        }
+    }
+
+    /// The left hand changes what it holds, and nothing is struck.
+    pub fn hand_only(at: Pulses, hand: [Option<Fret>; 6]) -> Self {
+        Self {
+            hand: Some(hand),
+            ..Self::new(at, Kind::Hand)
         }
     }
 }
