@@ -141,6 +141,7 @@ impl LeftHand {
         };
         let name = chord.name.to_string();
         if chord.shape.is_none() {
+            self.held = [None; 6];
             return self.open("no-shape", &[("chord", &name)]);
         }
         if self.away {

@@ -33,3 +33,29 @@ mod hands;
 
 /// One vuelta of a version, laid out stroke by stroke.
 mod bars;
+
+/// One version followed by another: ranked, and cut out to be drilled.
+pub mod joins;
+
+/// Which version may follow which, told from the bars.
+mod judge;
+
+/// Spans small enough to learn, and their chains.
+pub mod pieces;
+
+/// From a start that the hands can do to the goal, in steps.
+pub mod ladder;
+
+/// Versions in an order that chance chose.
+pub mod mix;
+
+/// The book of some lessons in the making.
+mod desk;
+
+/// Counting, clapping, answering, listening.
+pub mod drills;
+
+/// Everything that a practice page shows and its player plays.
+pub mod page;
+
+pub use page::{PageData, page_data};

@@ -12,6 +12,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::music::chord::{ChordName, ChordShape};
 use crate::music::hand::{Finger, Fret, GuitarString};
 use crate::music::position::Position;
 
@@ -33,6 +34,8 @@ pub struct Score {
     /// Accented moments, on counts or between them.
     pub accents: Vec<Pulses>,
     pub palmas: Vec<Clap>,
+    /// The chords in force, each from its moment on.
+    pub chords: Vec<ChordMark>,
     /// Sorted by moment; at one moment the left hand first, then in the lesson's order, golpe after what it goes with.
     pub events: Vec<Event>,
     /// What is being played from when to when: for the words beside the picture, and for `listening` answers.
@@ -116,6 +119,19 @@ pub struct Clap {
 pub enum Layer {
     Base,
     Contra,
+}
+
+/// A chord in force from a moment on.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct ChordMark {
+    pub at: Pulses,
+    pub name: ChordName,
+    /// Absent where the notes give none.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub shape: Option<ChordShape>,
+    /// Why it is in force, when it was not said at this moment.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub because: Option<String>,
 }
 
 /// One thing the hands do.
@@ -250,6 +266,7 @@ pub struct Bar {
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub after: Option<usize>,
     pub events: Vec<Event>,
+    pub chords: Vec<ChordMark>,
     /// What the left hand holds at the bar's first moment; null throughout when it is not known.
     pub hand: [Option<Fret>; 6],
 }
@@ -270,22 +287,30 @@ pub struct Cut {
     pub to: Pulses,
 }
 
-impl Book {
-    /// A score of the book, laid out. None when there is no line of that id, or it names a bar that is not there.
-    pub fn score(&self, id: &str) -> Option<Score> {
-        let line = self.lines.iter().find(|line| line.id == id)?;
-        let mut score = Score {
-            id: line.id.clone(),
-            title: line.title.clone(),
-            strings: self.strings,
-            tempo: self.tempo,
+impl Score {
+    /// A score in which nothing happens yet.
+    pub fn empty(id: &str, title: &str, strings: Strings, tempo: Pace) -> Self {
+        Self {
+            id: id.to_owned(),
+            title: title.to_owned(),
+            strings,
+            tempo,
             length: Pulses::from_integer(0),
             counts: Vec::new(),
             accents: Vec::new(),
             palmas: Vec::new(),
+            chords: Vec::new(),
             events: Vec::new(),
             passages: Vec::new(),
-        };
+        }
+    }
+}
+
+impl Book {
+    /// A score of the book, laid out. None when there is no line of that id, or it names a bar that is not there.
+    pub fn score(&self, id: &str) -> Option<Score> {
+        let line = self.lines.iter().find(|line| line.id == id)?;
+        let mut score = Score::empty(&line.id, &line.title, self.strings, self.tempo);
         for cut in &line.cuts {
             self.lay(&mut score, cut)?;
         }
@@ -315,6 +340,12 @@ impl Book {
                 at: clap.at + shift,
                 ..clap.clone()
             }));
+        score
+            .chords
+            .extend(bar.chords_in(cut).into_iter().map(|chord| ChordMark {
+                at: chord.at + shift,
+                ..chord
+            }));
         score.events.push(Event::hand_only(score.length, bar.hand_at(cut.from)));
         let already_there = |event: &&Event| event.kind == Kind::Hand && event.at == cut.from;
         for event in bar.events.iter().filter(|event| inside(event.at)) {
@@ -341,6 +372,20 @@ impl Book {
 }
 
 impl Bar {
+    /// The chords of a part of the bar, the one in force at its start first.
+    fn chords_in(&self, cut: &Cut) -> Vec<ChordMark> {
+        let before = self.chords.iter().rfind(|chord| chord.at <= cut.from);
+        let start = before.map(|chord| ChordMark {
+            at: cut.from,
+            ..chord.clone()
+        });
+        let later = self
+            .chords
+            .iter()
+            .filter(|chord| chord.at > cut.from && chord.at < cut.to);
+        start.into_iter().chain(later.cloned()).collect()
+    }
+
     /// What the left hand holds just at a moment of the bar.
     pub fn hand_at(&self, at: Pulses) -> [Option<Fret>; 6] {
         let before = self.events.iter().filter(|event| event.at <= at);

@@ -100,25 +100,25 @@ impl Turn {
         }
     }
 
-    /// The counts, accents and palmas that stand under a bar of so many vueltas.
-    pub fn ground(&self, palo: Option<&Palo>, vueltas: i64) -> Ground {
+    /// The counts, accents and palmas that stand under a bar.
+    pub fn ground(&self, palo: Option<&Palo>) -> Ground {
         let mut ground = Ground {
-            length: self.length * Ratio::from_integer(vueltas),
+            length: self.length,
             counts: Vec::new(),
             accents: Vec::new(),
             palmas: Vec::new(),
         };
         let claps = palo.map(|palo| clapped(palo, &self.round)).unwrap_or_default();
         let mut at = ZERO;
-        for step in 0..self.counts * vueltas {
-            let label = self.label(step % self.counts);
+        for step in 0..self.counts {
+            let label = self.label(step);
             let length = Ratio::from_integer(self.round.length_of(label));
             ground.counts.push(CountMark {
                 at,
                 length,
                 count: label,
                 accent: self.round.is_accent(Position::count(label)),
-                first: step % self.counts == 0,
+                first: step % self.round.counts.max(1) == 0,
             });
             let folded = (label - 1).rem_euclid(self.round.counts.max(1)) + 1;
             let here = |moment: &Position| moment.whole() == folded;
@@ -142,11 +142,49 @@ impl Turn {
     }
 }
 
-/// The claps of the palo's usual palmas for this way of counting, each with its moment in the round.
-fn clapped(palo: &Palo, round: &Round) -> Vec<(Position, Clap)> {
+impl Turn {
+    /// Moments at which a group of counts begins: the palo's usual grouping, else each accent begins one.
+    pub fn groups(&self, palo: Option<&Palo>) -> Vec<Pulses> {
+        let way = palo.and_then(|palo| way_of_counting(palo, &self.round));
+        let grouping = way.and_then(|way| way.groupings.first());
+        let mut starts = Vec::new();
+        match grouping {
+            Some(grouping) if self.counts % self.round.counts.max(1) == 0 => {
+                let mut step = 0;
+                while step < self.counts && starts.len() < 256 {
+                    for group in &grouping.groups {
+                        starts.push(step);
+                        step += (*group).max(1);
+                    }
+                }
+            }
+            _ => {
+                let leant = |step: &i64| self.round.is_accent(Position::count(self.label(*step)));
+                starts.extend((0..self.counts).filter(leant));
+            }
+        }
+        let before = |step: i64| {
+            (0..step)
+                .map(|step| self.round.length_of(self.label(step)))
+                .sum::<i64>()
+        };
+        starts
+            .into_iter()
+            .map(|step| Ratio::from_integer(before(step)))
+            .collect()
+    }
+}
+
+/// The palo's way of counting so many counts, the one that begins where the round begins.
+fn way_of_counting<'a>(palo: &'a Palo, round: &Round) -> Option<&'a palo::Compas> {
     let ways: Vec<&palo::Compas> = palo.counted_in(round.counts).collect();
     let begins = |way: &&&palo::Compas| way.starts.iter().any(|start| start.count == round.first);
-    let Some(way) = ways.iter().find(begins).or(ways.first()) else {
+    ways.iter().find(begins).or(ways.first()).copied()
+}
+
+/// The claps of the palo's usual palmas for this way of counting, each with its moment in the round.
+fn clapped(palo: &Palo, round: &Round) -> Vec<(Position, Clap)> {
+    let Some(way) = way_of_counting(palo, round) else {
         return Vec::new();
     };
     let mut claps = Vec::new();

@@ -222,10 +222,11 @@ fn home(lesson: &Lesson, span: CountSpan, round: &Round) -> Option<(usize, Turn)
 fn whole_round(pattern: &Pattern, round: &Round) -> Option<CountSpan> {
     let inside = |at: i64| (1..=round.counts).contains(&at);
     let all = pattern.role == Role::Core && pattern.strokes.iter().all(|stroke| inside(stroke.at.whole()));
-    all.then(|| CountSpan {
+    let whole = CountSpan {
         first: 1,
         last: round.counts,
-    })
+    };
+    all.then_some(whole)
 }
 
 /// Lower case, plain letters, hyphens.

@@ -114,15 +114,8 @@ pub fn count_in(book: &Book, id: &str) -> Option<Score> {
         mark.at -= skipped;
     }
     Some(Score {
-        id: "count-in".to_owned(),
-        title: String::new(),
-        strings: book.strings,
-        tempo: book.tempo,
         length: ground.length - skipped,
         counts,
-        accents: Vec::new(),
-        palmas: Vec::new(),
-        events: Vec::new(),
-        passages: Vec::new(),
+        ..Score::empty("count-in", "", book.strings, book.tempo)
     })
 }

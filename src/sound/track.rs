@@ -300,7 +300,7 @@ mod tests {
     use num_rational::Ratio;
 
     use super::*;
-    use crate::practice::score::{Clap, Pace, PaceUnit, Pulses, Sound, Strike, Strings};
+    use crate::practice::score::{Clap, Pace, PaceGiven, PaceUnit, Pulses, Sound, Strike, Strings};
 
     fn event(at: Pulses, kind: Kind, strings: &[(u8, u8, u8)]) -> Event {
         let sound = |(string, fret, pitch): &(u8, u8, u8)| Sound {
@@ -324,25 +324,22 @@ mod tests {
     }
 
     fn score(events: Vec<Event>) -> Score {
+        let strings = Strings {
+            tuning: crate::music::pitch::STANDARD_TUNING,
+            capo: 0,
+        };
+        let tempo = Pace {
+            unit: PaceUnit::Count,
+            unit_pulses: 1,
+            start: 60,
+            goal: 60,
+            top: 60,
+            given: PaceGiven::Said,
+        };
         Score {
-            id: "core".to_owned(),
-            title: String::new(),
-            strings: Strings {
-                tuning: crate::music::pitch::STANDARD_TUNING,
-                capo: 0,
-            },
-            tempo: Pace {
-                unit: PaceUnit::Count,
-                start: 60,
-                goal: 60,
-                said: true,
-            },
             length: Ratio::from_integer(4),
-            counts: Vec::new(),
-            accents: Vec::new(),
-            palmas: Vec::new(),
             events,
-            passages: Vec::new(),
+            ..Score::empty("core", "", strings, tempo)
         }
     }
 
