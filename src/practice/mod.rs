@@ -7,6 +7,9 @@
 /// What sounds, as one value for player, practice track and exports.
 pub mod score;
 
+/// Many scores of the same vueltas, kept small.
+pub mod book;
+
 /// Chance from a seed.
 pub mod dice;
 
@@ -51,6 +54,9 @@ pub mod mix;
 
 /// The book of some lessons in the making.
 mod desk;
+
+/// How a version is learnt.
+mod learning;
 
 /// Counting, clapping, answering, listening.
 pub mod drills;

@@ -83,6 +83,7 @@ mod tests {
             include_str!("judge.rs"),
             include_str!("desk.rs"),
             include_str!("page.rs"),
+            include_str!("learning.rs"),
             include_str!("drills.rs"),
         ];
         for key in CATALOGUE.en.keys() {
