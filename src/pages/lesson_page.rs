@@ -28,6 +28,9 @@ struct LessonView {
     needs: Vec<Link>,
     player: Option<PlayerView>,
     contents: Vec<Entry>,
+    /// What the table of a drawing in words is called, and its first column.
+    in_words: String,
+    row_count: String,
     patterns: Vec<PatternView>,
     cautions: Vec<CautionView>,
     advice: Vec<CautionView>,
@@ -144,6 +147,12 @@ fn lesson_view(course: &Course, ready: &Ready, links: &Links) -> LessonView {
             .collect(),
         player,
         contents: Vec::new(),
+        in_words: labels
+            .get(if ready.compas.free { "in_words_free" } else { "in_words" })
+            .to_owned(),
+        row_count: labels
+            .get(if ready.compas.free { "row_event" } else { "row_count" })
+            .to_owned(),
         patterns,
         cautions,
         advice: advice.collect(),

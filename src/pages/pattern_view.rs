@@ -3,13 +3,14 @@
 use serde::Serialize;
 
 use super::addresses::{self, Register};
+use super::compas::Compas;
 use super::course::{Ready, capital};
 use super::drawing::{self, CompasRow, KeyItem, Naming, Row, compas_row};
 use super::labels::{Labels, show_name};
 use super::pieces::{Heard, Links};
-use crate::music::chord::Chord;
+use crate::music::chord::ChordName;
 use crate::music::lesson::Caution;
-use crate::music::pattern::{Pattern, Role};
+use crate::music::pattern::{CountSpan, Pattern, Role};
 use crate::music::position::Position;
 
 #[derive(Debug, Clone, Serialize)]
@@ -63,6 +64,7 @@ pub(super) struct CautionView {
 pub(super) fn patterns(ready: &Ready, links: &Links) -> Vec<PatternView> {
     let mut register = Register::default();
     let lesson = ready.lesson();
+    let mut shown: Vec<ChordName> = Vec::new();
     let mut views: Vec<PatternView> = lesson
         .patterns
         .iter()
@@ -70,7 +72,9 @@ pub(super) fn patterns(ready: &Ready, links: &Links) -> Vec<PatternView> {
         .map(|(index, pattern)| {
             let name = name(pattern, ready.labels);
             let anchor = register.give(&format!("pattern-{}", addresses::slug(&name)));
-            view(ready, links, index, pattern, (name, anchor))
+            let mut view = view(ready, links, index, pattern, (name, anchor));
+            view.shapes = shapes(ready, links, pattern, &mut shown);
+            view
         })
         .collect();
     for caution in &lesson.cautions {
@@ -129,11 +133,13 @@ fn view(
     let rows: Vec<RowView> = rows.into_iter().map(|row| row_view(ready, links, row)).collect();
     PatternView {
         index,
-        role: labels.get(role(pattern.role)).to_owned(),
+        role: Some(labels.get(role(pattern.role)).to_owned())
+            .filter(|role| *role != name)
+            .unwrap_or_default(),
         covers,
         heard: links.heard(ready, pattern.place, true),
         ribbon: ribbon(ready, pattern),
-        shapes: shapes(ready, links, pattern, &anchor),
+        shapes: Vec::new(),
         has_chords: rows.iter().any(|row| !row.chord.is_empty()),
         has_left: rows.iter().any(|row| !row.left.is_empty()),
         has_strings: rows.iter().any(|row| !row.strings.is_empty()),
@@ -201,8 +207,14 @@ fn covers(ready: &Ready, pattern: &Pattern) -> String {
     let mut words = labels.fill(key, &holes);
     if let Some(until) = pattern.runs_on {
         let count = ready.compas.in_round(until.whole()).to_string();
+        let (_, next_round) = runs_on(&ready.compas, span, until);
+        let key = if next_round.is_empty() {
+            "runs_on"
+        } else {
+            "runs_on_next"
+        };
         words.push(' ');
-        words.push_str(&labels.fill("runs_on", &[("count", &count)]));
+        words.push_str(&labels.fill(key, &[("count", &count)]));
     }
     words
 }
@@ -224,31 +236,50 @@ fn ribbon(ready: &Ready, pattern: &Pattern) -> String {
     if covered.len() as i64 >= compas.counts {
         return String::new();
     }
-    let beyond = pattern.runs_on.map_or(0, |until| until.whole());
-    let runs_on: Vec<i64> = (span.last + 1..=beyond)
-        .take(12)
-        .map(|count| compas.in_round(count))
-        .collect();
+    let (runs_on, next_round) = pattern
+        .runs_on
+        .map(|until| runs_on(compas, span, until))
+        .unwrap_or_default();
     let taken = covered.iter().map(|count| compas.in_round(*count)).collect();
-    compas_row(compas, &CompasRow { taken, runs_on }, None)
+    compas_row(
+        compas,
+        &CompasRow {
+            taken,
+            runs_on,
+            next_round,
+        },
+        None,
+    )
 }
 
-/// The chords of a pattern in the order they come, each once, with their shapes.
-fn shapes(ready: &Ready, links: &Links, pattern: &Pattern, anchor: &str) -> Vec<ShapeView> {
-    let mut chords: Vec<&Chord> = Vec::new();
+/// The counts that a pattern runs on into: those of the same round, and those of the next.
+fn runs_on(compas: &Compas, span: CountSpan, until: Position) -> (Vec<i64>, Vec<i64>) {
+    let counts = (span.last + 1..=until.whole())
+        .take(12)
+        .map(|count| compas.in_round(count));
+    let mut crossed = false;
+    counts.partition(|count| {
+        crossed = crossed || *count == compas.in_round(compas.first.max(1));
+        !crossed
+    })
+}
+
+/// The chords of a pattern that no pattern above it has shown, in the order they come.
+fn shapes(ready: &Ready, links: &Links, pattern: &Pattern, shown: &mut Vec<ChordName>) -> Vec<ShapeView> {
+    let mut views = Vec::new();
     for change in &pattern.changes {
         let chord = ready.lesson().chords.iter().find(|chord| chord.name == change.chord);
-        if let Some(chord) = chord.filter(|chord| !chords.iter().any(|known| known.name == chord.name)) {
-            chords.push(chord);
-        }
-    }
-    let view = |(index, chord): (usize, &&Chord)| {
+        let Some(chord) = chord.filter(|chord| !shown.contains(&chord.name)) else {
+            continue;
+        };
+        shown.push(chord.name.clone());
         let name = chord.name.to_string();
-        ShapeView {
-            svg: drawing::chord_shape(chord, &format!("{anchor}-shape-{}", index + 1), ready.labels),
-            href: links.to("", &addresses::chord(&addresses::chord_anchor(&name))).href,
+        let anchor = addresses::chord_anchor(&name);
+        views.push(ShapeView {
+            svg: drawing::chord_shape(chord, &format!("shape-{}", shown.len()), ready.labels),
+            href: links.to("", &addresses::chord(&anchor)).href,
             name: show_name(&name),
-        }
-    };
-    chords.iter().enumerate().map(view).collect()
+        });
+    }
+    views
 }

@@ -63,7 +63,10 @@ pub fn sign_of(action: Action, labels: &Labels) -> KeyItem {
 pub fn key(scene: &Scene) -> Vec<KeyItem> {
     ALL.iter()
         .filter(|sign| uses(scene, **sign))
-        .map(|sign| item(*sign, scene.labels))
+        .map(|sign| KeyItem {
+            words: scene.labels.get(short(*sign)).to_owned(),
+            ..item(*sign, scene.labels)
+        })
         .collect()
 }
 
@@ -127,7 +130,7 @@ fn frets<'a>(scene: &'a Scene) -> impl Iterator<Item = KnownFret> + 'a {
 fn item(sign: Sign, labels: &Labels) -> KeyItem {
     let mut svg = Svg::default();
     let (x, width) = match sign {
-        Sign::Rasgueado => (8.0, 46.0),
+        Sign::Rasgueado => (8.0, 50.0),
         Sign::Alzapua | Sign::Rest | Sign::Keep | Sign::Slide | Sign::Lift => (12.0, 36.0),
         _ => (14.0, 28.0),
     };
@@ -152,7 +155,7 @@ fn draw(svg: &mut Svg, sign: Sign, x: f64) {
             svg.circle("d-sign", (x, 16.0), 5.2);
             signs::free_stroke(svg, x, 16.0);
         }
-        Sign::Rasgueado => signs::fan(svg, "d-ray", x, 3.0, 27.0, 4),
+        Sign::Rasgueado => signs::fan(svg, "d-ray", x, 3.0, 27.0, &signs::fan_ends(&[])),
         Sign::Rest => signs::rest(svg, x, x + 20.0, 18.0),
         Sign::StrokeAccent => signs::stroke_accent(svg, x, 15.0),
         Sign::Golpe => signs::golpe(svg, x, 15.0),
@@ -218,5 +221,39 @@ fn label(sign: Sign) -> &'static str {
         Sign::Implied => "sign_implied",
         Sign::Beyond => "sign_beyond",
         Sign::Held => "sign_held",
+    }
+}
+
+/// The label that names a sign in a drawing's own key.
+fn short(sign: Sign) -> &'static str {
+    match sign {
+        Sign::Accent => "key_accent",
+        Sign::Down => "key_down",
+        Sign::Up => "key_up",
+        Sign::Pluck => "key_pluck",
+        Sign::Picado => "key_picado",
+        Sign::RestStroke => "key_rest_stroke",
+        Sign::FreeStroke => "key_free_stroke",
+        Sign::Rasgueado => "key_rasgueado",
+        Sign::Roll => "key_roll",
+        Sign::Tremolo => "key_tremolo",
+        Sign::Alzapua => "key_alzapua",
+        Sign::Damp => "key_damp",
+        Sign::Rest => "key_rest",
+        Sign::StrokeAccent => "key_stroke_accent",
+        Sign::Golpe => "key_golpe",
+        Sign::Hammer => "key_hammer",
+        Sign::PullOff => "key_pull_off",
+        Sign::Fingertip => "key_fingertip",
+        Sign::Lift => "key_lift",
+        Sign::Keep => "key_keep",
+        Sign::Slide => "key_slide",
+        Sign::Shape => "key_shape",
+        Sign::WorkedOut => "key_worked_out",
+        Sign::Open => "key_open",
+        Sign::OpenArrival => "key_open_arrival",
+        Sign::Implied => "key_implied",
+        Sign::Beyond => "key_beyond",
+        Sign::Held => "key_held",
     }
 }

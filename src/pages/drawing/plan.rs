@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use super::axis::Column;
 use super::scene::{Moment, Scene, is_ligado, letters};
-use super::signs::FAN_STEP;
+use super::signs::fan_ends;
 use super::systems::Need;
 use crate::music::stroke::Action;
 use crate::pages::labels::show_name;
@@ -157,7 +157,7 @@ impl System<'_> {
 /// The room that each thing needs before the next in its row.
 pub fn needs(scene: &Scene) -> Vec<Need> {
     let end = scene.axis.end();
-    let mut needs = Vec::new();
+    let mut needs = count_needs(scene);
     for (index, moment) in scene.moments.iter().enumerate() {
         let following = scene.moments.get(index + 1..).unwrap_or_default();
         let next = following
@@ -207,13 +207,36 @@ pub fn needs(scene: &Scene) -> Vec<Need> {
     needs
 }
 
+/// The numbers of the counts must not run into each other, nor into an accented "and" between them.
+fn count_needs(scene: &Scene) -> Vec<Need> {
+    let mut marks: Vec<(f64, f64)> = Vec::new();
+    for column in &scene.axis.columns {
+        let digits = column.in_round.to_string().len() as f64;
+        marks.push((column.start, 14.0 + 7.0 * digits));
+        let parts = scene
+            .compas
+            .accents
+            .iter()
+            .filter(|at| at.whole() == column.in_round && *at.fraction().numer() != 0);
+        marks.extend(parts.map(|at| (column.start + super::axis::ratio(at.fraction()) * column.length, 22.0)));
+    }
+    marks.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let next = |index: usize| marks.get(index + 1).map_or(scene.axis.end(), |mark| mark.0);
+    let need = |(index, (start, room)): (usize, &(f64, f64))| Need {
+        start: *start,
+        room: *room,
+        next: next(index),
+    };
+    marks.iter().enumerate().map(need).collect()
+}
+
 fn stroke_room(scene: &Scene, moment: &Moment, stroke: &crate::music::stroke::Stroke) -> f64 {
     let letters = letters(stroke);
     let written: usize = letters.iter().map(|letter| letter.chars().count()).sum();
     match stroke.action {
         Action::Rasgueado => {
-            let fingers = if letters.is_empty() { 4 } else { letters.len() };
-            FAN_STEP * fingers as f64 + if stroke.arrival.is_none() { 14.0 } else { 6.0 }
+            let spread = fan_ends(&letters).last().copied().unwrap_or(0.0);
+            spread + if stroke.arrival.is_none() { 24.0 } else { 16.0 }
         }
         Action::Golpe => 26.0_f64.max(16.0 + 9.0 * written as f64),
         Action::Rest => 40.0,

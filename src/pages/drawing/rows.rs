@@ -12,13 +12,10 @@ use crate::pages::labels::{Labels, show_name};
 /// Counts and the parts of counts that something happens on; accents by weight and by a bar beneath.
 pub fn counts(svg: &mut Svg, system: &System) {
     let Scene { compas, axis, .. } = system.scene;
+    runs_on(svg, system);
     for column in system.columns() {
         let x = system.x(column.start);
         let accent = !axis.free && compas.is_accent(Position::count(column.count));
-        if column.beyond {
-            let size = (column.length * system.pulse, system.plan.height);
-            svg.rect("d-beyond", (x - 13.0, system.top), size, 3.0);
-        }
         svg.line(
             if accent { "d-guide-strong" } else { "d-guide" },
             (x, system.top + 32.0),
@@ -82,6 +79,17 @@ pub fn counts(svg: &mut Svg, system: &System) {
             }
         }
     }
+}
+
+/// A broken line around the counts that the pattern runs on into.
+fn runs_on(svg: &mut Svg, system: &System) {
+    let beyond = system.columns().iter().filter(|column| column.beyond);
+    let (Some(first), Some(last)) = (beyond.clone().next(), beyond.last()) else {
+        return;
+    };
+    let x = system.x(first.start) - 13.0;
+    let end = system.x(last.start + last.length) - 13.0;
+    svg.rect("d-beyond", (x, system.top), (end - x, system.plan.height), 3.0);
 }
 
 /// How a part of a count is written: & (y in Spanish) for the half, ⅓ ⅔ ¼ ¾, `2/5` for the rest.
@@ -213,15 +221,16 @@ fn right_stroke(svg: &mut Svg, system: &System, moment: &Moment, stroke: &Stroke
 fn rasgueado(svg: &mut Svg, system: &System, stroke: &Stroke, at: (f64, f64, f64), said: &[String]) {
     let (x, top, foot) = at;
     let class = if said.is_empty() { "d-ray-open" } else { "d-ray" };
-    let fingers = if said.is_empty() { 4 } else { said.len() };
-    signs::fan(svg, class, x, top, foot, fingers);
-    for (finger, letter) in said.iter().enumerate() {
-        svg.text("d-finger", (x + signs::FAN_STEP * finger as f64, foot + 13.0), letter);
+    let ends = signs::fan_ends(said);
+    signs::fan(svg, class, x, top, foot, &ends);
+    for (letter, end) in said.iter().zip(&ends) {
+        svg.text("d-finger", (x + end, foot + 13.0), letter);
     }
     if said.is_empty() {
         signs::open(svg, x + 6.0, foot + 9.0, 6.0);
     }
-    let fan_end = x + signs::FAN_STEP * (fingers as f64 - 1.0);
+    let spread = ends.last().copied().unwrap_or(0.0);
+    let fan_end = x + spread;
     let arrival = stroke
         .arrival
         .and_then(|arrival| system.scene.axis.pulses(system.scene.compas, arrival));
@@ -232,7 +241,7 @@ fn rasgueado(svg: &mut Svg, system: &System, stroke: &Stroke, at: (f64, f64, f64
             svg.line("d-stem", (to, top - 2.0), (to, top + 7.0));
         }
         None => {
-            let to = x + signs::FAN_STEP * (fingers as f64 - 1.0) * 0.25;
+            let to = x + spread * 0.25;
             svg.line("d-lasts-open", (to + 2.0, top + 3.0), (fan_end, top + 3.0));
             signs::open(svg, fan_end + 5.0, top + 3.5, 5.0);
         }

@@ -37,8 +37,20 @@ pub enum Sign {
     Held,
 }
 
-/// How far the fan of a rasgueado spreads from one finger to the next.
-pub const FAN_STEP: f64 = 9.5;
+/// Where the rays of a rasgueado end, from the moment on: each finger as wide as its letters.
+pub fn fan_ends(letters: &[String]) -> Vec<f64> {
+    if letters.is_empty() {
+        return (0..4).map(|finger| 11.5 * f64::from(finger)).collect();
+    }
+    let mut ends = vec![0.0];
+    let mut at = 0.0;
+    for pair in letters.windows(2) {
+        let width: usize = pair.iter().map(|letter| letter.chars().count()).sum();
+        at += 11.5 + 4.0 * width.saturating_sub(2) as f64;
+        ends.push(at);
+    }
+    ends
+}
 
 /// Draws a sign of the right hand's row.
 pub fn right(svg: &mut Svg, sign: Sign, x: f64, top: f64, foot: f64) {
@@ -85,9 +97,8 @@ pub fn right(svg: &mut Svg, sign: Sign, x: f64, top: f64, foot: f64) {
 }
 
 /// The hand that opens: one ray a finger, the first at the moment itself.
-pub fn fan(svg: &mut Svg, class: &str, x: f64, top: f64, foot: f64, fingers: usize) {
-    for finger in 0..fingers.max(1) {
-        let reach = FAN_STEP * finger as f64;
+pub fn fan(svg: &mut Svg, class: &str, x: f64, top: f64, foot: f64, ends: &[f64]) {
+    for reach in ends {
         svg.line(class, (x + reach * 0.25, top + 1.0), (x + reach, foot - 2.0));
         svg.circle("d-sign", (x + reach, foot - 2.0), 2.4);
     }
