@@ -83,8 +83,8 @@ pub fn counts(svg: &mut Svg, system: &System) {
 
 /// A broken line around the counts that the pattern runs on into.
 fn runs_on(svg: &mut Svg, system: &System) {
-    let beyond = system.columns().iter().filter(|column| column.beyond);
-    let (Some(first), Some(last)) = (beyond.clone().next(), beyond.last()) else {
+    let mut beyond = system.columns().iter().filter(|column| column.beyond);
+    let (Some(first), Some(last)) = (beyond.clone().next(), beyond.next_back()) else {
         return;
     };
     let x = system.x(first.start) - 13.0;
