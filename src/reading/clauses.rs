@@ -144,6 +144,7 @@ impl Reader<'_> {
             told.recap = self.recap;
             told.negated = self.negated;
             told.leads = self.out.is_empty();
+            told.short = self.tokens.len() <= 6;
             self.out.push(told);
         }
         self.negated = false;
@@ -346,7 +347,7 @@ impl Reader<'_> {
         let (number, mut end) = ordinal_at(self.tokens, index)?;
         let next = self.here(end);
         let fret_behind = next.is(Concept::FretWord) && self.here(end + 1).number.is_some();
-        let suffixed = self.here(index).number.is_some() && self.context.typed && self.here(end).ordinal.is_none();
+        let suffixed = self.here(index + 1).is_mark('ª') && self.context.typed;
         let other_noun = next.is_any(&[
             Concept::FingerWord,
             Concept::BeatWord,
@@ -478,6 +479,14 @@ impl Reader<'_> {
         let here = self.here(index);
         if here.is(Concept::LeftHand) {
             let number = self.here(index + 1).number.filter(|n| (1..=4).contains(n));
+            let mut row = index + 1;
+            while self.here(row).number.is_some_and(|n| n <= 4) && !self.here(row).joined || self.here(row).is_any(&[Concept::And]) && self.here(row + 1).number.is_some() {
+                row += 1;
+            }
+            if row > index + 2 {
+                self.told.left = Some(0);
+                return Some(row);
+            }
             self.told.left = number.and_then(|n| u8::try_from(n).ok()).or(Some(0));
             return Some(index + if number.is_some() { 2 } else { 1 });
         }

@@ -10,6 +10,7 @@ use super::old_count::{says_old_row, settle};
 use super::sentences::{Sentence, sentences};
 use super::statement::{Located, Statement, StringSaid};
 use super::tokens::{Token, tokens};
+use super::typed::{line_start, take_line};
 use crate::intake::{Folder, Note, NoteKind};
 use crate::music::lesson::{Caution, Lesson};
 use crate::text::Place;
@@ -36,6 +37,7 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
     });
     discourse.lesson.language = language.code().to_owned();
     let teacher = main_speaker(&sentences);
+    let mut read_to: Option<(usize, usize)> = None;
     let mut warned: Option<(usize, u32)> = None;
     let mut warning_begun = 0;
     for (index, sentence) in sentences.iter().enumerate() {
@@ -54,7 +56,20 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
             previous,
             teacher: teacher.as_deref(),
         };
+        if read_to.is_some_and(|(cue, end)| cue == sentence.cue() && sentence.cue_offset() < end) {
+            continue;
+        }
         discourse.open_sentence(place, sentence.opens_line);
+        if typed && sentence.opens_line {
+            let start = line_start(
+                sentence.cue_offset(),
+                note.cues.get(sentence.cue()).map_or("", |cue| cue.text.as_str()),
+            );
+            if let Some(end) = take_line(&mut discourse, folder, note, sentence.cue(), start) {
+                read_to = Some((sentence.cue(), end));
+                continue;
+            }
+        }
         if is_caution(tokens, &sentence.text, typed) && (is_musical(tokens) || is_musical(next)) {
             let near = warned.is_some_and(|(cue, line)| {
                 if typed {
@@ -263,7 +278,13 @@ impl Listener<'_> {
             return;
         }
         if passage && counts == 0 && !told.iter().any(|told| told.has_note() || told.division.is_some()) {
-            return;
+            told.retain(|told| told.chord.is_some());
+            for told in &mut told {
+                told.actions.clear();
+                told.fingers.clear();
+                told.golpe = false;
+                told.silence = false;
+            }
         }
         for told in told {
             let located = Located {

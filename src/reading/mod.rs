@@ -40,6 +40,9 @@ mod discourse;
 /// Which language a note is in.
 mod language;
 
+/// Typed lines in the written form.
+mod typed;
+
 /// Counts said 1 to 10, 1, 2.
 mod old_count;
 

@@ -23,6 +23,11 @@ impl Sentence {
         self.pieces.first().map_or(0, |piece| piece.1)
     }
 
+    /// Where in its first cue it begins.
+    pub fn cue_offset(&self) -> usize {
+        self.pieces.first().map_or(0, |piece| piece.2)
+    }
+
     /// The place of some bytes of the sentence.
     pub fn place(&self, folder: &Folder, note: &Note, start: usize, end: usize) -> Place {
         let (first_cue, first) = self.locate(start);

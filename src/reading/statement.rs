@@ -154,6 +154,8 @@ pub struct Told {
     pub alone: bool,
     /// The chord or finger is said to leave the strings.
     pub lifts: bool,
+    /// The sentence has few words.
+    pub short: bool,
     /// The clause opens its line.
     pub leads: bool,
     pub open_string: bool,

@@ -118,6 +118,39 @@ impl Discourse {
         }
     }
 
+    /// A line announces the counts that it is about.
+    pub fn covers(&mut self, span: CountSpan, chord: Option<&ChordName>, still: bool, place: Place) {
+        if let Some(chord) = chord.filter(|_| !still) {
+            self.chord_over(chord.clone(), span.first, span.last, self.in_pattern(), place);
+            return;
+        }
+        let index = self.pattern_for_stroke(place);
+        if let Some(pattern) = self.patterns.get_mut(index) {
+            pattern.claims.push(Claim {
+                place,
+                about: ClaimAbout::Covers {
+                    span,
+                    chord: chord.cloned(),
+                },
+            });
+        }
+        self.cursor = Some(span.first);
+    }
+
+    /// A chord told on a line of the written form.
+    pub fn take_change(&mut self, at: Position, chord: &ChordName, place: Place) {
+        let index = self.pattern_for_stroke(place);
+        let outside = self.patterns.get(index).is_some_and(|pattern| {
+            pattern.role != Role::Core
+                && pattern.span.is_some_and(|span| {
+                    span.first <= span.last && (at.whole() < span.first || at.whole() > span.last && !pattern.runs_on)
+                })
+        });
+        if !outside {
+            self.change(index, at, chord, place);
+        }
+    }
+
     /// The left hand goes to a chord; nothing is recorded when it is there already.
     pub fn change(&mut self, index: usize, at: Position, chord: &ChordName, place: Place) {
         self.use_chord(chord, place);
@@ -130,7 +163,8 @@ impl Discourse {
             .iter()
             .filter(|change| change.at <= at)
             .max_by_key(|change| change.at);
-        if in_force.is_some_and(|change| change.chord == *chord) {
+        let opens = self.lesson.meter.first.as_ref().is_some_and(|first| Position::count(first.value) == at && at.whole() != 1);
+        if in_force.is_some_and(|change| change.chord == *chord && !(opens && change.at != at)) {
             return;
         }
         if let Some(change) = pattern.changes.iter_mut().find(|change| change.at == at) {

@@ -17,12 +17,13 @@ use super::context::Context;
 use super::statement::{Passage, Statement, StringSaid, Told};
 use crate::music::chord::ChordName;
 use crate::music::hand::Finger;
-use crate::music::left_hand::Change;
+use crate::music::left_hand::{Change, LeftEvent};
 use crate::music::lesson::{Conflict, Lesson, Reading, Said};
 use crate::music::pattern::{Claim, CountSpan, Pattern, Role};
 use crate::music::position::Position;
 use crate::music::stroke::Stroke;
 use crate::text::Place;
+use crate::written::OwnWord;
 
 /// A stroke with how it got there.
 #[derive(Debug, Clone)]
@@ -46,6 +47,7 @@ pub struct Building {
     pub runs_on: bool,
     pub strokes: Vec<Placed>,
     pub changes: Vec<Change>,
+    pub left: Vec<LeftEvent>,
     pub claims: Vec<Claim>,
     pub passages: Vec<Passage>,
     /// Notes to a count, said of the whole pattern.
@@ -97,6 +99,10 @@ pub struct Discourse {
     pub placed_in_sentence: bool,
     pub sentence_place: Place,
     pub focus: Option<(i64, i64)>,
+    /// Words that the note has defined.
+    pub own_words: Vec<OwnWord>,
+    /// The counts of the typed line before.
+    pub line_before: Option<(i64, i64)>,
 }
 
 impl Discourse {
@@ -123,6 +129,8 @@ impl Discourse {
             placed_in_sentence: false,
             sentence_place: Place::default(),
             focus: None,
+            own_words: Vec::new(),
+            line_before: None,
         }
     }
 
@@ -327,6 +335,7 @@ impl Discourse {
             runs_on: false,
             strokes: Vec::new(),
             changes: Vec::new(),
+            left: Vec::new(),
             claims: Vec::new(),
             passages: Vec::new(),
             division: None,
@@ -428,11 +437,26 @@ impl Building {
             span: self.span,
             strokes,
             changes,
-            left: Vec::new(),
+            left: self.left,
             runs_on,
             claims: self.claims,
             place: self.place,
         }
+    }
+}
+
+/// What a pattern is called that has no name of its own.
+pub fn role_name(role: Role, language: super::lexicon::Language) -> &'static str {
+    let spanish = language == super::lexicon::Language::Spanish;
+    match role {
+        Role::Core if spanish => "base",
+        Role::Core => "core",
+        Role::Variation if spanish => "variación",
+        Role::Variation => "variation",
+        Role::Falseta => "falseta",
+        Role::Llamada => "llamada",
+        Role::Remate => "remate",
+        Role::Cierre => "cierre",
     }
 }
 

@@ -244,6 +244,9 @@ impl Discourse {
     /// Strokes of some counts are taken over by others.
     fn copy(&mut self, source: (i64, i64), target: (i64, i64), from_core: bool, place: Place) {
         let index = self.pattern_for_stroke(place);
+        if !self.inside(Position::count(target.0)) {
+            return;
+        }
         let own = self
             .patterns
             .get(index)
@@ -306,7 +309,7 @@ impl Discourse {
             .filter(|_| !self.sentence_has_count)
         {
             Some(Position::count(span.first))
-        } else if self.sentence_has_count || self.context.typed && told.leads {
+        } else if self.sentence_has_count || self.context.typed && told.leads && told.short {
             self.cursor.map(Position::count)
         } else {
             None
@@ -702,6 +705,55 @@ impl Discourse {
             });
         }
         false
+    }
+
+    /// A stroke of a line in the written form: its moment stands.
+    pub fn take_stroke(&mut self, mut stroke: Stroke) {
+        let place = stroke.place;
+        let index = self.pattern_for_stroke(place);
+        let Some(pattern) = self.patterns.get_mut(index) else {
+            return;
+        };
+        let past = pattern
+            .span
+            .filter(|_| pattern.role != Role::Core)
+            .filter(|span| span.first <= span.last);
+        if let Some(span) = past {
+            let whole = stroke.at.whole();
+            let stands = (span.first..=span.last).contains(&whole) || pattern.runs_on && whole > span.last;
+            if !stands {
+                pattern.claims.push(Claim {
+                    place,
+                    about: ClaimAbout::Outside { at: stroke.at, span },
+                });
+                return;
+            }
+        }
+        if stroke.action == Action::Golpe {
+            if stroke.fingers.is_empty() {
+                stroke.fingers.clone_from(&self.golpe_fingers);
+            } else {
+                self.golpe_fingers.clone_from(&stroke.fingers);
+            }
+        }
+        if let [string] = stroke.strings.as_slice() {
+            self.string = Some(*string);
+        }
+        self.last = Some(stroke.at);
+        self.set_cursor(stroke.at.whole());
+        self.add(index, stroke, false, false);
+    }
+
+    /// Counts played as others are, but for those that the line gives strokes of its own.
+    pub fn copy_but(&mut self, source: (i64, i64), target: (i64, i64), from_core: bool, but: &[i64], place: Place) {
+        self.copy(source, target, from_core, place);
+        if let Some(building) = self.building() {
+            let (first, last) = target;
+            building.strokes.retain(|placed| {
+                let whole = placed.stroke.at.whole();
+                !(placed.copied && (first..=last).contains(&whole) && but.contains(&whole))
+            });
+        }
     }
 
     /// A stroke joins the pattern; what is told twice is one stroke.

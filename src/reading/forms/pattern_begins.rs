@@ -240,11 +240,11 @@ fn replaces(asked: &Asked) -> Option<Located> {
         return None;
     }
     // `V1 (10-12)`, "a little falseta for the second half"
-    let role = tokens
-        .iter()
-        .position(|token| role_word(token).is_some_and(|role| role != Role::Core))?;
+    let role = (0..tokens.len()).find(|index| role_at(tokens, *index).is_some_and(|role| role != Role::Core));
+    let role = role.or_else(|| starter(asked))?;
     let opening = asked.context.typed && asked.opens_line;
-    for at in role + 1..(role + 7).min(tokens.len()) {
+    let reach = if asked.context.typed { 7 } else { 12 };
+    for at in role + 1..(role + reach).min(tokens.len()) {
         let Some((first, last, end)) = range(asked, at) else {
             continue;
         };
@@ -275,15 +275,35 @@ fn replaces(asked: &Asked) -> Option<Located> {
             && !opening
             && matches!(
                 link.word.as_str(),
-                "for" | "on" | "the" | "para" | "over" | "en" | "el" | "la"
+                "for" | "on" | "the" | "para" | "over" | "en" | "el" | "la" | "from" | "del" | "desde" | "de" | "beats" | "counts"
             )
-            && (first < last);
+            && (first < last || token(tokens, end).mark.is_some() || matches!(token(tokens, end).word.as_str(), "only" | "solo" | ""));
         let closes = token(tokens, end).mark.is_some() || token(tokens, end).word.is_empty() || opening;
         if (opening && (linked || first < last) || spoken) && closes && valid(asked, at) {
             return Some(located(tokens, at, end - 1, first, last));
         }
     }
     None
+}
+
+/// "Now something for 3 and 4", "The last one's for 1 and 2", "The second, it is a melody, from 5 until 8":
+/// spoken words that open another idea; the index of the word.
+fn starter(asked: &Asked) -> Option<usize> {
+    if !asked.in_pattern || asked.context.typed {
+        return None;
+    }
+    let tokens = asked.tokens;
+    let acts = tokens.iter().take(12).any(|token| {
+        token.is_any(&[Concept::Down, Concept::Up, Concept::StringWord, Concept::Golpe, Concept::AsUsual, Concept::Negation, Concept::Condition])
+    });
+    let opener = (0..4.min(tokens.len())).find(|index| {
+        let here = token(tokens, *index);
+        let alone = token(tokens, index + 1).mark.is_some() || matches!(token(tokens, index + 1).word.as_str(), "is" | "one" | "one's" | "es" | "va");
+        matches!(here.word.as_str(), "something" | "another" | "last one" | "last one's" | "this one" | "this one's" | "one more" | "algo" | "otra" | "otro" | "esta" | "y otra")
+            || here.ordinal.is_some_and(|nth| nth <= 5) && alone
+            || here.is(Concept::Last) && alone
+    })?;
+    (!acts).then_some(opener)
 }
 
 fn valid(asked: &Asked, index: usize) -> bool {
