@@ -2,7 +2,7 @@
 
 use super::context::Context;
 use super::lexicon::{Concept, Language};
-use super::moments::{Part, When, before, moment_at, span_at, token};
+use super::moments::{Part, When, before, count_list, moment_at, span_at, token};
 use super::pitch_words::{compact, pitch_at};
 use super::statement::{ChordSaid, SameAs, Told};
 use super::tokens::Token;
@@ -106,6 +106,13 @@ impl Reader<'_> {
             self.close();
             self.inert = true;
         }
+        let count_comes = !self.context.punctuated
+            && (before(self.tokens, index).is(Concept::On)
+                || matches!(before(self.tokens, index).word.as_str(), "el" | "the"))
+            && self.here(index).number.is_some();
+        if self.inert && count_comes {
+            self.inert = false;
+        }
         if self.inert && self.here(index).mark.is_none() {
             return index + 1;
         }
@@ -145,6 +152,9 @@ impl Reader<'_> {
             told.negated = self.negated;
             told.leads = self.out.is_empty();
             told.short = self.tokens.len() <= 6;
+            if told.negated && !told.sounds() {
+                self.told.when = told.when;
+            }
             self.out.push(told);
         }
         self.negated = false;
@@ -168,7 +178,7 @@ impl Reader<'_> {
     // ---- moments -------------------------------------------------------------------------------------------
 
     fn moment(&mut self, index: usize) -> Option<usize> {
-        let (when, end) = moment_at(self.tokens, index, self.context.language, self.context.typed)?;
+        let (when, end) = moment_at(self.tokens, index, self.context)?;
         if when.part == Part::And
             && when.count.is_none()
             && self.here(index).is_mark('&')
@@ -209,7 +219,7 @@ impl Reader<'_> {
     }
 
     fn count(&mut self, index: usize) -> Option<usize> {
-        if let Some((first, last, end)) = span_at(self.tokens, index)
+        if let Some((first, last, end)) = span_at(self.tokens, index).or_else(|| self.listed_line(index))
             && (self.counts_here(index) || self.context.typed)
         {
             if !self.told.is_blank() {
@@ -227,6 +237,12 @@ impl Reader<'_> {
         }
         self.set_when(When::count(number));
         Some(index + 1)
+    }
+
+    /// `7, 8 y 9: …` at the start of a typed line.
+    fn listed_line(&self, index: usize) -> Option<(i64, i64, usize)> {
+        let (first, last, end) = count_list(self.tokens, index)?;
+        (self.context.typed && index == 0 && last > first && self.here(end).is_mark(':')).then_some((first, last, end))
     }
 
     /// Whether a token stands in brackets.
@@ -480,7 +496,9 @@ impl Reader<'_> {
         if here.is(Concept::LeftHand) {
             let number = self.here(index + 1).number.filter(|n| (1..=4).contains(n));
             let mut row = index + 1;
-            while self.here(row).number.is_some_and(|n| n <= 4) && !self.here(row).joined || self.here(row).is_any(&[Concept::And]) && self.here(row + 1).number.is_some() {
+            while self.here(row).number.is_some_and(|n| n <= 4) && !self.here(row).joined
+                || self.here(row).is_any(&[Concept::And]) && self.here(row + 1).number.is_some()
+            {
                 row += 1;
             }
             if row > index + 2 {
@@ -509,6 +527,11 @@ impl Reader<'_> {
         let next = self.here(end);
         let leads =
             next.is_any(&[Concept::Down, Concept::Up, Concept::StringWord]) || matches!(next.word.as_str(), "s" | "c");
+        let strum_follows =
+            next.is_any(&[Concept::Down, Concept::Up]) && self.told.sounds() && !self.told.fingers.is_empty();
+        if strum_follows {
+            self.close();
+        }
         let golpe_only = self.told.golpe && (self.told.golpe_fingers.is_empty()) && !leads;
         if self.told.frets.iter().any(|fret| *fret > 0) && fingers == [Finger::X] && self.context.alternating {
             self.told.left = Some(4);
@@ -703,7 +726,13 @@ impl Reader<'_> {
             Concept::Up => self.action(index, Action::Up),
             Concept::Rasgueado => self.action(index, Action::Rasgueado),
             Concept::Alzapua => self.action(index, Action::Alzapua),
-            Concept::PullOff if !self.takes_as_verb(index) => self.action(index, Action::PullOff),
+            Concept::PullOff if !self.takes_as_verb(index) => {
+                let how_many = before(self.tokens, index)
+                    .number
+                    .filter(|number| (2..=4).contains(number));
+                self.action(index, Action::PullOff);
+                self.told.how_many = how_many;
+            }
             Concept::HammerOn => self.action(index, Action::HammerOn),
             Concept::Slur => {
                 self.action(index, Action::HammerOn);
@@ -803,6 +832,9 @@ impl Reader<'_> {
             at += 1;
         }
         let next = self.here(at);
+        if next.is(Concept::With) || self.here(index + 1).is(Concept::With) {
+            return;
+        }
         let plucks = self.told.actions.is_empty() || self.told.actions.first() == Some(&Action::Pluck);
         let lists_fingers = !self.told.fingers.is_empty() && !self.told.golpe && !self.told.has_note() && plucks;
         let finger_follows = right_fingers(self.tokens, at, self.context).is_some();
@@ -817,7 +849,7 @@ impl Reader<'_> {
                 Concept::Damp,
             ]) && at == index + 1
             || next.is_any(&[Concept::Negation, Concept::Condition])
-            || moment_at(self.tokens, at, self.context.language, self.context.typed).is_some()
+            || moment_at(self.tokens, at, self.context).is_some()
             || next.number.is_some() && is_count(self.tokens, at, self.context, true);
         if begins_stroke && (self.has_event() || !self.told.is_blank()) {
             self.close();
@@ -847,6 +879,12 @@ impl Reader<'_> {
             if here.number.is_some_and(|n| (1..=24).contains(&n))
                 && !self.here(at + 1).is_any(&[Concept::Unit, Concept::Times])
             {
+                if let Some((first, last, behind)) = count_list(self.tokens, at).filter(|(first, last, _)| last > first)
+                {
+                    counts = Some((first, last));
+                    end = behind;
+                    break;
+                }
                 counts = here.number.map(|n| (n, n));
                 end = at + 1;
                 if self.here(end).is(Concept::And)
@@ -866,7 +904,11 @@ impl Reader<'_> {
                 break;
             }
         }
-        self.told.same = Some(SameAs { counts, core });
+        let likening =
+            matches!(self.here(index).word.as_str(), "like" | "como" | "mismo" | "misma") && counts.is_none() && !core;
+        if !likening {
+            self.told.same = Some(SameAs { counts, core });
+        }
         end
     }
 }
@@ -1087,7 +1129,7 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
     let introduced = previous.is_any(&[Concept::On, Concept::BeatWord, Concept::Then])
         || matches!(
             previous.word.as_str(),
-            "the" | "el" | "al" | "del" | "then" | "and" | "y"
+            "the" | "el" | "al" | "del" | "then" | "and" | "y" | "ese" | "este" | "that" | "this"
         );
     if here.spelled {
         let noun = next.mark.is_none() && !next.word.is_empty() && next.concepts.is_empty();

@@ -17,6 +17,10 @@ pub struct Context {
     pub aliases: Vec<(Vec<String>, Action, Vec<Finger>)>,
     /// Two fingers take turns in the passage being told, so that a finger named beside a fret is of the left hand.
     pub alternating: bool,
+    /// Counts have three parts: "one and a".
+    pub thirds: bool,
+    /// The highest count told so far.
+    pub highest: i64,
 }
 
 impl Context {
@@ -24,7 +28,7 @@ impl Context {
     pub fn last_count(&self) -> i64 {
         match self.beats {
             Some(beats) if beats >= 8 => beats + 4,
-            Some(beats) => (beats * 2 + 1).max(8),
+            Some(beats) => (beats * 4).clamp(8, 16).max(self.highest),
             None => 16,
         }
     }

@@ -34,6 +34,8 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
         beats: None,
         aliases: Vec::new(),
         alternating: false,
+        thirds: false,
+        highest: 0,
     });
     discourse.lesson.language = language.code().to_owned();
     let teacher = main_speaker(&sentences);
@@ -188,8 +190,19 @@ impl Listener<'_> {
                 Statement::WholeShape { .. } | Statement::Define { .. }
             )
         });
-        if !asked.in_pattern && !shaped {
-            heard.extend(shapes_told(&asked, discourse.shape_chord.is_some()));
+        let about_else = heard.iter().any(|located| {
+            matches!(
+                located.statement,
+                Statement::Accents(_)
+                    | Statement::Tempo(_)
+                    | Statement::Beats(_)
+                    | Statement::Repeats(_)
+                    | Statement::ChordOver { .. }
+            )
+        });
+        if !asked.in_pattern && !shaped && !about_else {
+            let recent = discourse.sentence.saturating_sub(discourse.shape_sentence) <= 3;
+            heard.extend(shapes_told(&asked, discourse.shape_chord.is_some() && recent));
         }
         let talks_of_shapes = heard.iter().any(|located| matches!(&located.statement, Statement::Shape { frets, .. } if frets.iter().any(|fret| *fret != StringSaid::NotSaid)));
         let spans_only = heard.iter().any(|located| {
@@ -277,7 +290,12 @@ impl Listener<'_> {
         if counts > 0 && !strong {
             return;
         }
-        if passage && counts == 0 && !told.iter().any(|told| told.has_note() || told.division.is_some()) {
+        if passage
+            && counts == 0
+            && !told.iter().any(|told| {
+                !told.strings.is_empty() || told.frets.iter().any(|fret| *fret > 0) || told.division.is_some()
+            })
+        {
             told.retain(|told| told.chord.is_some());
             for told in &mut told {
                 told.actions.clear();

@@ -2,6 +2,7 @@
 
 use num_rational::Ratio;
 
+use super::context::Context;
 use super::lexicon::{Concept, Language};
 use super::tokens::Token;
 
@@ -83,11 +84,12 @@ fn counted(tokens: &[Token], index: usize) -> Option<(i64, usize)> {
 }
 
 /// A moment told by more than a bare count. Returns it and the index behind it.
-pub fn moment_at(tokens: &[Token], index: usize, language: Language, typed: bool) -> Option<(When, usize)> {
+pub fn moment_at(tokens: &[Token], index: usize, context: &Context) -> Option<(When, usize)> {
+    let (language, typed, thirds) = (context.language, context.typed, context.thirds);
     exact(tokens, index)
         .or_else(|| halfway(tokens, index))
         .or_else(|| named_part(tokens, index, language))
-        .or_else(|| the_a(tokens, index, language))
+        .or_else(|| the_a(tokens, index, language, thirds))
         .or_else(|| and_of(tokens, index, language, typed))
         .or_else(|| count_and(tokens, index, language))
 }
@@ -159,10 +161,11 @@ fn halfway(tokens: &[Token], index: usize) -> Option<(When, usize)> {
 }
 
 /// "on the a": the last of the three steps of "one and a".
-fn the_a(tokens: &[Token], index: usize, language: Language) -> Option<(When, usize)> {
+fn the_a(tokens: &[Token], index: usize, language: Language, thirds: bool) -> Option<(When, usize)> {
     let here = token(tokens, index);
     let next = token(tokens, index + 1);
-    let behind_article = matches!(before(tokens, index).word.as_str(), "the" | "its") && language == Language::English;
+    let behind_article =
+        matches!(before(tokens, index).word.as_str(), "the" | "its") && language == Language::English && thirds;
     let closes = next.mark.is_some() || next.word.is_empty();
     if !(behind_article && here.raw == "a") {
         return None;
@@ -325,6 +328,44 @@ fn count_and(tokens: &[Token], index: usize, language: Language) -> Option<(When
     };
     let closes = after.mark.is_some() || after.word.is_empty();
     (introduced && closes && before(tokens, index).word != "and").then_some((when, index + 2))
+}
+
+/// "1, 2 y 3", "el 5, el 6 y el 7", "four and five": counts in a row. Returns first, last, and the index behind.
+pub fn count_list(tokens: &[Token], index: usize) -> Option<(i64, i64, usize)> {
+    let count = |at: usize| {
+        let of_a_name = token(tokens, at).joined && at > 0 && before(tokens, at).mark.is_none();
+        let next = token(tokens, at + 1);
+        let other = next.is_any(&[
+            Concept::Times,
+            Concept::StringWord,
+            Concept::FretWord,
+            Concept::Unit,
+            Concept::ChordWord,
+            Concept::FingerWord,
+        ]);
+        token(tokens, at)
+            .number
+            .filter(|number| (1..=24).contains(number) && !other && !of_a_name)
+    };
+    let first = count(index)?;
+    let (mut last, mut end) = (first, index + 1);
+    loop {
+        let mut at = end;
+        while token(tokens, at).is_mark(',')
+            || token(tokens, at).is_any(&[Concept::And, Concept::Article])
+            || token(tokens, at).is_mark('&')
+        {
+            at += 1;
+        }
+        match count(at) {
+            Some(next) if next == last + 1 => {
+                last = next;
+                end = at + 1;
+            }
+            _ => break,
+        }
+    }
+    Some((first, last, end))
 }
 
 /// `1-6`, "1 to 4", "del 1 al 4", "beats 1 through 6". Returns first, last, and the index behind.

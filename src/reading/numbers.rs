@@ -119,6 +119,7 @@ pub fn ordinal(word: &str, language: Language) -> Option<i64> {
             }
             None
         }
+        Language::Spanish if word == "prima" => Some(1),
         Language::Spanish => SPANISH_ORDINALS
             .iter()
             .find(|(name, _)| *name == word)

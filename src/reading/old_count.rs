@@ -49,10 +49,14 @@ pub fn settle(tokens: &mut [Token]) {
             continue;
         };
         let near = [index.wrapping_sub(1), index + 1];
-        let small = near
-            .iter()
-            .filter_map(|at| tokens.get(*at))
-            .any(|token| SMALL.contains(&token.word.as_str()));
+        let closing = tokens.get(index + 1).is_some_and(|token| token.word == "del")
+            && tokens.get(index + 2).is_some_and(|token| token.word == "final")
+            || tokens.get(index + 1).is_some_and(|token| token.word == "at the end");
+        let small = closing
+            || near
+                .iter()
+                .filter_map(|at| tokens.get(*at))
+                .any(|token| SMALL.contains(&token.word.as_str()));
         if small {
             set(tokens, index, number + 10);
         }

@@ -145,12 +145,45 @@ fn spoken_letter(tokens: &[Token], index: usize, language: Language, typed: bool
     if next.is_some_and(|next| next.is_mark('!') && next.joined) || token.joined && index > 0 && !capital {
         return None;
     }
+    let follows = before_word(tokens, index);
+    let bare_small = small
+        && !typed
+        && language == Language::English
+        && !token.joined
+        && (letter != 'a'
+            && matches!(
+                follows,
+                "the"
+                    | "that's"
+                    | "then"
+                    | "on"
+                    | "in"
+                    | "to"
+                    | "of"
+                    | "fret"
+                    | "open"
+                    | "flat"
+                    | "string"
+                    | "so"
+                    | "and"
+                    | "c"
+                    | "d"
+                    | "e"
+                    | "f"
+                    | "g"
+                    | "b"
+            )
+            || letter == 'a'
+                && matches!(follows, "the" | "that's" | "open")
+                && next.is_none_or(|next| {
+                    !next.concepts.is_empty() || next.mark.is_some() || next.word == "yeah" || next.number.is_some()
+                }));
     let said_alter = next.is_some_and(|next| next.is_any(&[Concept::Flat, Concept::Sharp]));
     let said_quality = next.is_some_and(|next| {
         next.is_any(&[Concept::Major, Concept::Minor, Concept::Seventh])
             || (next.number == Some(7) && next.spelled && letter != 'a')
     });
-    if !capital && !(small && (said_alter || said_quality)) {
+    if !capital && !bare_small && !(small && (said_alter || said_quality)) {
         return None;
     }
     if letter == 'A' && language == Language::Spanish && !typed {
@@ -172,6 +205,13 @@ fn spoken_letter(tokens: &[Token], index: usize, language: Language, typed: bool
     };
     quality_after(tokens, index, &mut word, typed);
     Some(word)
+}
+
+fn before_word(tokens: &[Token], index: usize) -> &str {
+    index
+        .checked_sub(1)
+        .and_then(|at| tokens.get(at))
+        .map_or("", |token| token.word.as_str())
 }
 
 /// Reads "flat", "minor", "seventh" behind a name.

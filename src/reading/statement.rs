@@ -143,6 +143,8 @@ pub struct Told {
     pub figure: Vec<num_rational::Ratio<i64>>,
     /// A slur whose direction was not said.
     pub slur: bool,
+    /// "two pull-offs".
+    pub how_many: Option<i64>,
     pub same: Option<SameAs>,
     pub as_usual: bool,
     pub negated: bool,

@@ -58,6 +58,7 @@ impl Discourse {
             self.shape = [StringSaid::NotSaid; 6];
             self.shape_chord = Some((chord, place));
         }
+        self.shape_sentence = self.sentence;
         for (slot, said) in self.shape.iter_mut().zip(frets) {
             if *slot == StringSaid::NotSaid {
                 *slot = said;
@@ -163,7 +164,12 @@ impl Discourse {
             .iter()
             .filter(|change| change.at <= at)
             .max_by_key(|change| change.at);
-        let opens = self.lesson.meter.first.as_ref().is_some_and(|first| Position::count(first.value) == at && at.whole() != 1);
+        let opens = self
+            .lesson
+            .meter
+            .first
+            .as_ref()
+            .is_some_and(|first| Position::count(first.value) == at && at.whole() != 1);
         if in_force.is_some_and(|change| change.chord == *chord && !(opens && change.at != at)) {
             return;
         }

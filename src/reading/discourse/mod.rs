@@ -21,7 +21,7 @@ use crate::music::left_hand::{Change, LeftEvent};
 use crate::music::lesson::{Conflict, Lesson, Reading, Said};
 use crate::music::pattern::{Claim, CountSpan, Pattern, Role};
 use crate::music::position::Position;
-use crate::music::stroke::Stroke;
+use crate::music::stroke::{Action, Stroke};
 use crate::text::Place;
 use crate::written::OwnWord;
 
@@ -101,6 +101,12 @@ pub struct Discourse {
     pub focus: Option<(i64, i64)>,
     /// Words that the note has defined.
     pub own_words: Vec<OwnWord>,
+    /// A count was said to be like another in this sentence: bare strokes behind that only describe it.
+    pub likened: bool,
+    /// Notes still to come of "two pull-offs".
+    pub slurs_to_come: Option<(Action, i64)>,
+    /// When strings of a chord were last told.
+    pub shape_sentence: usize,
     /// The counts of the typed line before.
     pub line_before: Option<(i64, i64)>,
 }
@@ -131,6 +137,9 @@ impl Discourse {
             focus: None,
             own_words: Vec::new(),
             line_before: None,
+            likened: false,
+            slurs_to_come: None,
+            shape_sentence: 0,
         }
     }
 
@@ -139,6 +148,8 @@ impl Discourse {
         self.sentence += 1;
         self.sentence_has_count &= self.context.typed && !opens_line;
         self.loose = 0;
+        self.likened = false;
+        self.slurs_to_come = None;
         self.placed_in_sentence = false;
         self.sentence_place = place;
         self.focus = None;
@@ -181,6 +192,7 @@ impl Discourse {
             Statement::Accents(accents) => self.accents(accents, place),
             Statement::Lengths(lengths) => {
                 if self.lesson.meter.lengths.is_none() {
+                    self.context.thirds = true;
                     self.note("short and long counts".to_owned(), place);
                     self.lesson.meter.lengths = Some(Said::new(lengths, place));
                 }
@@ -241,6 +253,7 @@ impl Discourse {
             Statement::Passage(passage) => self.passage(passage, place),
             Statement::Told(told) => self.told(&told, place),
             Statement::Parts(parts) => {
+                self.context.thirds |= parts == 3;
                 self.parts = Some(parts);
                 self.note(format!("each count has {parts} parts"), place);
             }

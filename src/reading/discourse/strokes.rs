@@ -11,6 +11,22 @@ use num_rational::Ratio;
 impl Discourse {
     /// A clause about strokes takes effect.
     pub fn told(&mut self, told: &Told, place: Place) {
+        let plain = told.fingers.is_empty() && told.golpe_fingers.is_empty() && !told.has_note() && !self.context.typed;
+        let described = told.same.is_some_and(|same| same.counts.is_some()) && plain
+            || self.likened && plain && told.when.is_none() && told.sounds();
+        if described {
+            let mut bare = told.clone();
+            bare.actions.clear();
+            bare.golpe = false;
+            bare.silence = false;
+            self.likened = true;
+            return self.told_whole(&bare, place);
+        }
+        self.likened &= told.when.is_none();
+        self.told_whole(told, place);
+    }
+
+    fn told_whole(&mut self, told: &Told, place: Place) {
         if told.corrects {
             self.take_back();
         }
@@ -31,6 +47,7 @@ impl Discourse {
         if told.silence && told.actions.is_empty() && !told.golpe {
             self.silence(told, place);
         } else if told.sounds()
+            || self.context.typed && told.when.is_some() && !told.fingers.is_empty() && told.golpe_fingers.is_empty()
             || told.has_note()
                 && !(told.fingers.is_empty() && told.frets.is_empty() && told.notes.is_empty() && told.when.is_none())
         {
@@ -268,6 +285,13 @@ impl Discourse {
                 .collect();
         }
         let width = source.1 - source.0 + 1;
+        let before = target.1 - width + 1;
+        let target =
+            if target.0 == target.1 && width > 1 && self.previous_count == Some(target.1 - 1) && before > source.1 {
+                (before, target.1)
+            } else {
+                target
+            };
         let reach = target.1 - target.0 + 1;
         let times = (reach / width.max(1)).max(1);
         for round in 0..times {
@@ -378,11 +402,20 @@ impl Discourse {
         if self.arpeggio(told, index, at, place) {
             return;
         }
+        let waiting = told.actions.is_empty()
+            && !told.has_note()
+            && !told.fingers.is_empty()
+            && (!told.golpe || !told.golpe_fingers.is_empty())
+            && self.context.typed;
         let action = told
             .actions
             .first()
             .copied()
-            .or(told.has_note().then_some(Action::Pluck));
+            .or_else(|| self.slur_to_come(told))
+            .or((told.has_note() || waiting).then_some(Action::Pluck));
+        if let Some(count) = told.how_many.filter(|count| *count > 1) {
+            self.slurs_to_come = action.map(|action| (action, count - 1));
+        }
         if let Some(action) = action {
             let action = if told.slur { self.slur_direction(told) } else { action };
             let mut stroke = Stroke::new(at, action, place);
@@ -474,6 +507,15 @@ impl Discourse {
         self.last = Some(at);
         self.placed_in_sentence = true;
         true
+    }
+
+    /// Of "two pull-offs" the second is told by its fret alone.
+    fn slur_to_come(&mut self, told: &Told) -> Option<Action> {
+        let (action, left) = self
+            .slurs_to_come
+            .filter(|(_, left)| *left > 0 && told.has_note() && told.fingers.is_empty())?;
+        self.slurs_to_come = Some((action, left - 1));
+        Some(action)
     }
 
     /// A ligado goes down to a lower fret and up to a higher one.
@@ -778,6 +820,19 @@ impl Discourse {
             }
             return;
         }
+        if tentative && note_like(stroke.action) {
+            let known = pattern.strokes.iter_mut().find(|placed| {
+                placed.stroke.at == stroke.at
+                    && note_like(placed.stroke.action)
+                    && (placed.stroke.strings.is_empty()
+                        || stroke.strings.is_empty()
+                        || placed.stroke.strings == stroke.strings)
+            });
+            if let Some(placed) = known {
+                merge(&mut placed.stroke, &stroke, placed.copied);
+                return;
+            }
+        }
         if sounding(stroke.action) {
             let rival = pattern
                 .strokes
@@ -803,6 +858,7 @@ impl Discourse {
         let what = describe(&stroke);
         let place = stroke.place;
         let implied = stroke.implied.clone();
+        self.context.highest = self.context.highest.max(stroke.at.whole());
         pattern.strokes.push(Placed {
             stroke,
             copied,
@@ -877,6 +933,14 @@ impl Discourse {
             stroke.rest_stroke = told.rest_stroke;
         }
     }
+}
+
+/// A single note, plucked or slurred.
+fn note_like(action: Action) -> bool {
+    matches!(
+        action,
+        Action::Pluck | Action::Picado | Action::PullOff | Action::HammerOn
+    )
 }
 
 fn sounding(action: Action) -> bool {

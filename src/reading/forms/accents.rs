@@ -85,7 +85,7 @@ fn counts(asked: &Asked, from: usize, to: usize) -> Vec<(Position, usize)> {
             found.clear();
             break;
         }
-        if let Some((when, end)) = moment_at(tokens, index, asked.context.language, asked.context.typed) {
+        if let Some((when, end)) = moment_at(tokens, index, asked.context) {
             if let (Some(count), Part::And) = (when.count, when.part) {
                 found.push((Position::new(count, 1, 2), index));
             }

@@ -179,6 +179,7 @@ pub fn shape_talk(asked: &Asked, going_on: bool) -> Vec<ShapeTalk> {
     let mut reader = Reader {
         asked,
         named: None,
+        named_row: Vec::new(),
         going_on,
         out: vec![blank(None, 0)],
         string: None,
@@ -205,6 +206,8 @@ struct Reader<'a> {
     asked: &'a Asked<'a>,
     /// The string named last.
     named: Option<u8>,
+    /// The strings named since the last fret.
+    named_row: Vec<u8>,
     /// A chord told in the sentence before is not whole.
     going_on: bool,
     out: Vec<ShapeTalk>,
@@ -384,7 +387,15 @@ impl Reader<'_> {
             || token(tokens, at).is(Concept::StringWord)
     }
 
+    fn said_of(&self, string: u8) -> bool {
+        self.out
+            .last()
+            .and_then(|talk| talk.frets.get(usize::from(6 - string.clamp(1, 6))))
+            .is_some_and(|said| *said != StringSaid::NotSaid)
+    }
+
     fn on_fret(&mut self, fret: u8, end: usize) {
+        self.named_row.clear();
         if self.leads_to_string(end) {
             self.queue.push(fret);
             return;
@@ -400,6 +411,12 @@ impl Reader<'_> {
     }
 
     fn on_string(&mut self, string: u8, index: usize) {
+        if before(self.asked.tokens, index.saturating_sub(1)).is_mark(',')
+            || !self.said_of(string) && self.named.is_none()
+        {
+            self.named_row.clear();
+        }
+        self.named_row.push(string);
         self.named = Some(string);
         let link = before(self.asked.tokens, index);
         let further = before(self.asked.tokens, index.saturating_sub(1));
@@ -443,7 +460,7 @@ impl Reader<'_> {
             || here.word == "out" && before(self.asked.tokens, index).word == "leave";
         out || matches!(
             here.word.as_str(),
-            "tampoco" | "muted" | "silent" | "no se toca" | "fuera" | "x"
+            "tampoco" | "muted" | "silent" | "no se toca" | "no se tocan" | "fuera" | "x"
         ) || here.is(Concept::Negation)
             && (index + 1..index + 5).any(|at| {
                 token(self.asked.tokens, at).is_any(&[Concept::Play])
@@ -455,6 +472,9 @@ impl Reader<'_> {
     }
 
     fn mute(&mut self, index: usize) {
+        for string in std::mem::take(&mut self.named_row) {
+            self.set(string, StringSaid::Muted);
+        }
         if let Some(string) = self.named {
             self.set(string, StringSaid::Muted);
             self.string = (string > 1).then_some(string.saturating_sub(1));

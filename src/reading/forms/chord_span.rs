@@ -144,7 +144,14 @@ fn span_first(asked: &Asked, index: usize) -> Option<(Located, usize)> {
             return None;
         }
     }
-    let word = pitch_at(tokens, at, asked.context.language, asked.context.typed)?;
+    let spanish = asked.context.typed && asked.context.language == super::super::lexicon::Language::Spanish;
+    let closes =
+        token(tokens, at + 1).mark.is_some() || matches!(token(tokens, at + 1).word.as_str(), "" | "otra" | "de");
+    let word = pitch_at(tokens, at, asked.context.language, asked.context.typed).or_else(|| {
+        (spanish && closes)
+            .then(|| super::chord_shape::solfa_name(token(tokens, at)))
+            .flatten()
+    })?;
     let end = at + word.length;
     let strokes_follow =
         token(tokens, end).is_mark(':') || token(tokens, end).is_mark(')') && token(tokens, end + 1).is_mark(':');

@@ -235,7 +235,8 @@ fn replaces(asked: &Asked) -> Option<Located> {
             let gone =
                 (end..word).all(|index| token(tokens, index).mark.is_none() || token(tokens, index).is_mark(','));
             let kept = (at..word).any(|index| token(tokens, index).is(Concept::AsUsual));
-            return (gone && !kept).then(|| located(tokens, at, word, first, last));
+            let several = first < last || token(tokens, word).word.ends_with('n');
+            return (gone && !kept && several).then(|| located(tokens, at, word, first, last));
         }
         return None;
     }
@@ -275,9 +276,24 @@ fn replaces(asked: &Asked) -> Option<Located> {
             && !opening
             && matches!(
                 link.word.as_str(),
-                "for" | "on" | "the" | "para" | "over" | "en" | "el" | "la" | "from" | "del" | "desde" | "de" | "beats" | "counts"
+                "for"
+                    | "on"
+                    | "the"
+                    | "para"
+                    | "over"
+                    | "en"
+                    | "el"
+                    | "la"
+                    | "from"
+                    | "del"
+                    | "desde"
+                    | "de"
+                    | "beats"
+                    | "counts"
             )
-            && (first < last || token(tokens, end).mark.is_some() || matches!(token(tokens, end).word.as_str(), "only" | "solo" | ""));
+            && (first < last
+                || token(tokens, end).mark.is_some()
+                || matches!(token(tokens, end).word.as_str(), "only" | "solo" | ""));
         let closes = token(tokens, end).mark.is_some() || token(tokens, end).word.is_empty() || opening;
         if (opening && (linked || first < last) || spoken) && closes && valid(asked, at) {
             return Some(located(tokens, at, end - 1, first, last));
@@ -294,13 +310,38 @@ fn starter(asked: &Asked) -> Option<usize> {
     }
     let tokens = asked.tokens;
     let acts = tokens.iter().take(12).any(|token| {
-        token.is_any(&[Concept::Down, Concept::Up, Concept::StringWord, Concept::Golpe, Concept::AsUsual, Concept::Negation, Concept::Condition])
+        token.is_any(&[
+            Concept::Down,
+            Concept::Up,
+            Concept::StringWord,
+            Concept::Golpe,
+            Concept::AsUsual,
+            Concept::Negation,
+            Concept::Condition,
+        ])
     });
     let opener = (0..4.min(tokens.len())).find(|index| {
         let here = token(tokens, *index);
-        let alone = token(tokens, index + 1).mark.is_some() || matches!(token(tokens, index + 1).word.as_str(), "is" | "one" | "one's" | "es" | "va");
-        matches!(here.word.as_str(), "something" | "another" | "last one" | "last one's" | "this one" | "this one's" | "one more" | "algo" | "otra" | "otro" | "esta" | "y otra")
-            || here.ordinal.is_some_and(|nth| nth <= 5) && alone
+        let alone = token(tokens, index + 1).mark.is_some()
+            || matches!(
+                token(tokens, index + 1).word.as_str(),
+                "is" | "one" | "one's" | "es" | "va"
+            );
+        matches!(
+            here.word.as_str(),
+            "something"
+                | "another"
+                | "last one"
+                | "last one's"
+                | "this one"
+                | "this one's"
+                | "one more"
+                | "algo"
+                | "otra"
+                | "otro"
+                | "esta"
+                | "y otra"
+        ) || here.ordinal.is_some_and(|nth| nth <= 5) && alone
             || here.is(Concept::Last) && alone
     })?;
     (!acts).then_some(opener)

@@ -14,6 +14,8 @@ fn every_form_reads_its_example() {
             beats: Some(12),
             aliases: Vec::new(),
             alternating: false,
+            thirds: false,
+            highest: 0,
         };
         let tokens = tokens(form.example, Language::English, lexicon(Language::English));
         let asked = Asked {
