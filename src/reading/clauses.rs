@@ -7,6 +7,7 @@ use super::pitch_words::{compact, pitch_at};
 use super::statement::{ChordSaid, SameAs, Told};
 use super::tokens::Token;
 use crate::music::hand::Finger;
+use crate::music::pitch::NoteName;
 use crate::music::stroke::Action;
 use num_rational::Ratio;
 
@@ -231,6 +232,13 @@ impl Reader<'_> {
             return Some(end);
         }
         let number = self.here(index).number?;
+        let of_left_hand = self.told.left.is_some()
+            && self.told.when.is_none()
+            && (index.saturating_sub(9)..index).any(|at| self.here(at).is(Concept::FretWord))
+            && self.context.typed;
+        if of_left_hand {
+            return Some(index + 1);
+        }
         let aside = self.context.typed && self.bracketed(index) && (self.told.when.is_some() || !self.told.is_blank());
         if aside || !self.counts_here(index) {
             return None;
@@ -242,7 +250,9 @@ impl Reader<'_> {
     /// `7, 8 y 9: …` at the start of a typed line.
     fn listed_line(&self, index: usize) -> Option<(i64, i64, usize)> {
         let (first, last, end) = count_list(self.tokens, index)?;
-        (self.context.typed && index == 0 && last > first && self.here(end).is_mark(':')).then_some((first, last, end))
+        let line = self.context.typed && index == 0 && self.here(end).is_mark(':');
+        let likened = !self.context.typed && (end..end + 4).any(|at| self.here(at).is(Concept::Same));
+        (last > first && (line || likened)).then_some((first, last, end))
     }
 
     /// Whether a token stands in brackets.
@@ -260,6 +270,9 @@ impl Reader<'_> {
     // ---- names ---------------------------------------------------------------------------------------------
 
     fn alias(&mut self, index: usize) -> Option<usize> {
+        if self.bracketed(index) && self.told.has_note() {
+            return None;
+        }
         let rest = self.tokens.get(index..)?;
         for (words, action, fingers) in &self.context.aliases {
             let fits = words.len() <= rest.len() && words.iter().zip(rest).all(|(word, token)| *word == token.word);
@@ -279,6 +292,10 @@ impl Reader<'_> {
     }
 
     fn pitch(&mut self, index: usize) -> Option<usize> {
+        if let Some(note) = self.note_behind_comma(index) {
+            self.told.notes.push(note);
+            return Some(index + 1);
+        }
         let word = pitch_at(self.tokens, index, self.context.language, self.context.typed)?;
         let end = index + word.length;
         if self.here(end).is(Concept::Phrygian) || self.here(end).is(Concept::StringWord) {
@@ -310,10 +327,35 @@ impl Reader<'_> {
                 self.told.notes.push(word.root);
             }
         } else {
-            self.told.chord = Some(ChordSaid::Named(word.chord()));
-            self.told.bracketed = before(self.tokens, index).is_mark('(');
+            let previous = before(self.tokens, index);
+            let (previous, next) = (previous.clone(), self.here(end).clone());
+            let behind = next.word.as_str();
+            let a_note = matches!(previous.word.as_str(), "a" | "an" | "un" | "una") && !word.qualified
+                || matches!(behind, "at the end" | "underneath" | "debajo")
+                || matches!(behind, "at" | "in" | "on" | "en")
+                    && (end + 1..end + 4)
+                        .any(|at| matches!(self.here(at).word.as_str(), "bottom" | "bass" | "top" | "bajo" | "ear"));
+            if !a_note {
+                self.told.chord = Some(ChordSaid::Named(word.chord()));
+                self.told.bracketed = previous.is_mark('(');
+                self.told.chord_cued = previous.is(Concept::On)
+                    || previous.is_mark('(')
+                    || previous.mark.is_some()
+                    || previous.word.is_empty()
+                    || matches!(behind, "now" | "ya" | "again" | "otra" | "chord");
+            }
         }
         Some(end)
+    }
+
+    /// "la cuarta al aire, re.": behind a string and fret a bare name between marks is the note's.
+    fn note_behind_comma(&self, index: usize) -> Option<NoteName> {
+        let closes = self.here(index + 1).mark.is_some() || self.here(index + 1).word.is_empty();
+        let behind = before(self.tokens, index).is_mark(',') || before(self.tokens, index).is_mark('.');
+        let wanted = self.told.has_note() && self.told.notes.is_empty() && self.context.language == Language::Spanish;
+        (closes && behind && wanted)
+            .then(|| super::pitch_words::bare_name(self.here(index)))
+            .flatten()
     }
 
     // ---- strings, frets, fingers -----------------------------------------------------------------------------
@@ -537,7 +579,13 @@ impl Reader<'_> {
             self.told.left = Some(4);
             return Some(end);
         }
-        if golpe_only {
+        let knocks = self.told.with_pending
+            && self.told.sounds()
+            && fingers.len() == 1
+            && (end..end + 4)
+                .take_while(|at| self.here(*at).mark.is_none())
+                .any(|at| self.here(at).is(Concept::Golpe));
+        if golpe_only || knocks {
             self.told.golpe_fingers = fingers;
             self.soft = false;
         } else {
@@ -721,6 +769,10 @@ impl Reader<'_> {
         };
         match concept {
             Concept::Plain => {}
+            Concept::Down
+                if self.told.left.is_some_and(|left| left > 0)
+                    && self.told.fingers.is_empty()
+                    && self.told.when.is_none() => {}
             Concept::Down if before(self.tokens, index).is(Concept::ChordWord) && !self.context.typed => {}
             Concept::Down => self.action(index, Action::Down),
             Concept::Up => self.action(index, Action::Up),

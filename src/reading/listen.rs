@@ -77,7 +77,8 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
                 if typed {
                     line == place.line
                 } else {
-                    cue.abs_diff(sentence.cue()) <= 1 && (cue == sentence.cue() || place.line.abs_diff(line) <= 6)
+                    let caption = note.cues.get(cue).is_some_and(|cue| cue.text.len() < 160);
+                    cue == sentence.cue() && index <= warning_begun + 4 || caption && place.line.abs_diff(line) <= 6
                 }
             });
             if !near {
@@ -288,7 +289,12 @@ impl Listener<'_> {
             told.sounds() || told.has_details() || told.same.is_some() || told.division.is_some() || told.corrects
         });
         if counts > 0 && !strong {
-            return;
+            let lead = rest.iter().take(3).any(|token| token.number.is_some()) && counts == 1;
+            if lead {
+                told.truncate(1);
+            } else {
+                return;
+            }
         }
         if passage
             && counts == 0

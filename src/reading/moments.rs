@@ -88,7 +88,7 @@ pub fn moment_at(tokens: &[Token], index: usize, context: &Context) -> Option<(W
     let (language, typed, thirds) = (context.language, context.typed, context.thirds);
     exact(tokens, index)
         .or_else(|| halfway(tokens, index))
-        .or_else(|| named_part(tokens, index, language))
+        .or_else(|| named_part(tokens, index, language, thirds))
         .or_else(|| the_a(tokens, index, language, thirds))
         .or_else(|| and_of(tokens, index, language, typed))
         .or_else(|| count_and(tokens, index, language))
@@ -164,8 +164,11 @@ fn halfway(tokens: &[Token], index: usize) -> Option<(When, usize)> {
 fn the_a(tokens: &[Token], index: usize, language: Language, thirds: bool) -> Option<(When, usize)> {
     let here = token(tokens, index);
     let next = token(tokens, index + 1);
-    let behind_article =
-        matches!(before(tokens, index).word.as_str(), "the" | "its") && language == Language::English && thirds;
+    let article = match language {
+        Language::English => matches!(before(tokens, index).word.as_str(), "the" | "its"),
+        Language::Spanish => before(tokens, index).word == "el",
+    };
+    let behind_article = article && thirds;
     let closes = next.mark.is_some() || next.word.is_empty();
     if !(behind_article && here.raw == "a") {
         return None;
@@ -191,7 +194,7 @@ fn the_a(tokens: &[Token], index: usize, language: Language, thirds: bool) -> Op
 }
 
 /// "the second part of the 3", "the last step", "en la última parte del 1", "el tercer tercio".
-fn named_part(tokens: &[Token], index: usize, language: Language) -> Option<(When, usize)> {
+fn named_part(tokens: &[Token], index: usize, language: Language, thirds: bool) -> Option<(When, usize)> {
     let here = token(tokens, index);
     let part = if here.is(Concept::Last) {
         Part::Last
@@ -199,6 +202,14 @@ fn named_part(tokens: &[Token], index: usize, language: Language) -> Option<(Whe
         Part::Nth(here.ordinal.filter(|nth| (1..=4).contains(nth))?)
     };
     let mut end = index + 1;
+    let bare = thirds
+        && language == Language::Spanish
+        && here.word == "tercero"
+        && before(tokens, index).word == "el"
+        && (token(tokens, end).mark.is_some() || token(tokens, end).word.is_empty());
+    if bare {
+        return Some((When { count: None, part }, end));
+    }
     if matches!(token(tokens, end).word.as_str(), "of" | "note")
         && token(tokens, end + 1).word == "the"
         && token(tokens, end + 2).is(Concept::Triplet)

@@ -190,8 +190,9 @@ fn spoken_letter(tokens: &[Token], index: usize, language: Language, typed: bool
         return None;
     }
     if letter == 'A' && index == 0 && !typed && !said_alter && !said_quality {
-        let chord =
-            next.is_none_or(|next| next.mark.is_some() || next.is(Concept::ChordWord) || next.is(Concept::Phrygian));
+        let chord = next.is_none_or(|next| {
+            next.mark.is_some() || next.is(Concept::ChordWord) || next.is(Concept::Phrygian) || next.word == "is"
+        });
         if !chord {
             return None;
         }
@@ -269,6 +270,14 @@ const SOLFA: [(&str, char); 7] = [
     ("la", 'A'),
     ("si", 'B'),
 ];
+
+/// A bare Spanish name of a note.
+pub fn bare_name(token: &Token) -> Option<NoteName> {
+    SOLFA
+        .iter()
+        .find(|(name, _)| *name == token.word)
+        .map(|(_, letter)| NoteName::new(*letter, 0))
+}
 
 /// "si bemol", "la menor", `lam`, `mi7`, `sol#`. A bare name counts only where its neighbours make it one.
 fn solfa(tokens: &[Token], index: usize, language: Language, typed: bool) -> Option<PitchWord> {

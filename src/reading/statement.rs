@@ -133,6 +133,8 @@ pub struct Told {
     pub chord: Option<ChordSaid>,
     /// The chord stands in brackets behind the stroke.
     pub bracketed: bool,
+    /// A word or mark in front of the chord says that it comes here: "on G", "F now".
+    pub chord_cued: bool,
     /// "still on the B7": in force already.
     pub still: bool,
     pub rest_stroke: Option<bool>,

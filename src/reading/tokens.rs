@@ -55,8 +55,16 @@ pub fn tokens(sentence: &str, language: Language, lexicon: &Lexicon) -> Vec<Toke
     let mut tokens = Vec::new();
     let mut index = 0;
     while let (Some(piece), Some(rest)) = (pieces.get(index), words.get(index..)) {
-        let (mut length, concepts) = lexicon.longest(rest).unwrap_or((1, &[]));
+        let found = lexicon.longest(rest);
+        let (mut length, concepts) = found.unwrap_or((1, &[]));
         let mut concepts = concepts.to_vec();
+        let stem = rest
+            .first()
+            .and_then(|word| word.strip_suffix("'s"))
+            .filter(|_| found.is_none());
+        if let Some(stem) = stem {
+            concepts = lexicon.concepts(stem);
+        }
         let mut word = rest.get(..length).unwrap_or(&[]).join(" ");
         let meant = lexicon
             .meant(rest)

@@ -55,6 +55,7 @@ impl Discourse {
         if let Some(chord) = chord
             && self.shape_chord.as_ref().is_none_or(|(known, _)| *known != chord)
         {
+            self.close_shape(place);
             self.shape = [StringSaid::NotSaid; 6];
             self.shape_chord = Some((chord, place));
         }
@@ -81,6 +82,32 @@ impl Discourse {
             self.shape_chord = None;
             self.shape = [StringSaid::NotSaid; 6];
         }
+    }
+
+    /// A chord told from the fifth or fourth string on: what lies below is not played.
+    pub fn close_shape(&mut self, place: Place) {
+        let told = self.shape.iter().filter(|said| **said != StringSaid::NotSaid).count();
+        let below = self
+            .shape
+            .iter()
+            .take_while(|said| **said == StringSaid::NotSaid)
+            .count();
+        let Some((name, first)) = self
+            .shape_chord
+            .clone()
+            .filter(|_| told >= 4 && told + below == 6 && below > 0)
+        else {
+            return;
+        };
+        let mut frets = [None; 6];
+        for (fret, said) in frets.iter_mut().zip(self.shape) {
+            if let StringSaid::Fret(stopped) = said {
+                *fret = Some(stopped);
+            }
+        }
+        self.whole_shape(name, ChordShape { frets }, Vec::new(), first.to(place));
+        self.shape_chord = None;
+        self.shape = [StringSaid::NotSaid; 6];
     }
 
     /// Counts said to be under a chord.

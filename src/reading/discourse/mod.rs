@@ -340,6 +340,7 @@ impl Discourse {
     }
 
     pub fn start(&mut self, role: Role, name: String, number: Option<i64>, place: Place) {
+        self.close_shape(place);
         self.patterns.push(Building {
             role,
             name,

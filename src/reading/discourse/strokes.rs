@@ -26,7 +26,25 @@ impl Discourse {
         self.told_whole(told, place);
     }
 
+    /// The rasgueado told last, while its fingers are still to come.
+    fn rasgueado_waits(&self) -> bool {
+        let Some(pattern) = self.current.and_then(|index| self.patterns.get(index)) else {
+            return false;
+        };
+        self.last.is_some_and(|last| {
+            pattern.strokes.iter().any(|placed| {
+                placed.stroke.at == last
+                    && placed.stroke.action == Action::Rasgueado
+                    && placed.stroke.fingers.is_empty()
+            })
+        })
+    }
+
     fn told_whole(&mut self, told: &Told, place: Place) {
+        if told.fingers.len() >= 3 && told.when.is_none() && !told.has_note() && self.rasgueado_waits() {
+            self.details(told);
+            return;
+        }
         if told.corrects {
             self.take_back();
         }
@@ -215,6 +233,7 @@ impl Discourse {
             Some(counts) => counts,
             None if same.core => (first, last),
             None if explicit => return,
+            None if last > first => (first - (last - first + 1), first - 1),
             None => {
                 let Some(previous) = self.previous_count.filter(|previous| *previous != first) else {
                     return;
@@ -317,7 +336,20 @@ impl Discourse {
         let Some(ChordSaid::Named(chord)) = told.chord.clone() else {
             return;
         };
-        if told.lifts || told.still && !told.sounds() && told.when.is_none() {
+        let opens = self
+            .current
+            .and_then(|index| self.patterns.get(index))
+            .is_some_and(|pattern| pattern.role != Role::Core && pattern.strokes.is_empty());
+        if told.lifts || told.still && !told.sounds() && told.when.is_none() && !opens {
+            return;
+        }
+        let vague = self.context.typed
+            && told.when.is_none()
+            && told.span.is_none()
+            && !told.sounds()
+            && !told.leads
+            && !told.chord_cued;
+        if vague {
             return;
         }
         let fresh_variation = self
@@ -412,6 +444,10 @@ impl Discourse {
             .first()
             .copied()
             .or_else(|| self.slur_to_come(told))
+            .or(
+                (told.golpe && told.fingers == [Finger::P] && !told.has_note() && !self.context.typed)
+                    .then_some(Action::Down),
+            )
             .or((told.has_note() || waiting).then_some(Action::Pluck));
         if let Some(count) = told.how_many.filter(|count| *count > 1) {
             self.slurs_to_come = action.map(|action| (action, count - 1));
@@ -424,6 +460,11 @@ impl Discourse {
             } else {
                 told.fingers.clone()
             };
+            if stroke.fingers.is_empty() && matches!(action, Action::Down | Action::Up) {
+                if let Some(finger) = self.finger_of_the_strum_before() {
+                    stroke.fingers = vec![finger];
+                }
+            }
             stroke.strings = self.strings_of(told, action);
             stroke.fret = told.frets.first().copied();
             stroke.note = if matches!(action, Action::PullOff | Action::HammerOn) {
@@ -507,6 +548,21 @@ impl Discourse {
         self.last = Some(at);
         self.placed_in_sentence = true;
         true
+    }
+
+    /// A finger said for a down goes on for the up of the same sentence.
+    fn finger_of_the_strum_before(&self) -> Option<Finger> {
+        let last = self.last.filter(|_| self.placed_in_sentence)?;
+        let pattern = self.current.and_then(|index| self.patterns.get(index))?;
+        let before = pattern.strokes.iter().rev().find(|placed| {
+            placed.stroke.at == last
+                && placed.sentence == self.sentence
+                && matches!(placed.stroke.action, Action::Down | Action::Up)
+        })?;
+        match before.stroke.fingers.as_slice() {
+            [finger] => Some(*finger),
+            _ => None,
+        }
     }
 
     /// Of "two pull-offs" the second is told by its fret alone.

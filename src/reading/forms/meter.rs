@@ -74,6 +74,11 @@ fn beats(asked: &Asked) -> Option<Located> {
         let listed = next.is_mark(',') && token(tokens, index + 2).number.is_some()
             || next.number.is_some()
             || previous.number.is_some();
+        let plainly = index <= 2
+            && matches!(previous.word.as_str(), "it's" | "its" | "es" | "son")
+            && matches!(number, 3 | 4 | 5 | 6 | 8 | 12)
+            && (next.mark.is_some() || next.word.is_empty());
+        let head = head.or(plainly.then_some(1));
         let rank = match (head, unit) {
             (Some(rank), _) if !listed || rank >= 3 => rank,
             (_, true) if !previous.is(Concept::On) || matches!(previous.word.as_str(), "in" | "de" | "of" | "en") => 2,
@@ -94,8 +99,10 @@ fn count_word_before(tokens: &[Token], index: usize) -> Option<u8> {
         at = at.checked_sub(1)?;
         let here = token(tokens, at);
         match here.word.as_str() {
-            "in" | "to" | "it" | "of" | ":" | "de" | "en" | "hasta" | "until" | "till" | "a" | "un" | "it's"
-            | "son" | "=" | "up to" | "los" | "as" | "is" | "el" | "que" | "the" | "only" | "es" => linked = true,
+            "in" | "its" | "to" | "it" | "of" | ":" | "de" | "en" | "hasta" | "until" | "till" | "a" | "un"
+            | "it's" | "son" | "=" | "up to" | "los" | "as" | "is" | "el" | "que" | "the" | "only" | "es" => {
+                linked = true
+            }
             "meter" | "metre" | "compas" | "compases" => return (here.word != "compases").then_some(4),
             "count" | "counts" | "counted" | "counting" | "cuento" | "contamos" | "cuenta" | "contar" | "contando"
             | "tiempos" | "cuentas" | "cuentan" | "cuente" => {
@@ -105,7 +112,7 @@ fn count_word_before(tokens: &[Token], index: usize) -> Option<u8> {
             "goes" | "comes" | "tangos" | "we're" | "i'm" | "everything" if linked => return Some(1),
             _ => return None,
         }
-        if at == 0 && linked && matches!(here.word.as_str(), "it's" | "in" | "son" | "es") {
+        if at == 0 && linked && matches!(here.word.as_str(), "it's" | "its" | "in" | "son" | "es") {
             return Some(1);
         }
     }

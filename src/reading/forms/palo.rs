@@ -11,7 +11,7 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         return Vec::new();
     }
     palo_named(asked.tokens)
-        .filter(|(_, index, _)| !super::super::moments::before(asked.tokens, *index).is(Concept::Same))
+        .filter(|(_, index, _)| !compared(asked.tokens, *index))
         .map(|(slug, index, length)| {
             let last = asked.tokens.get(index + length - 1).map_or(0, |token| token.end);
             let start = asked.tokens.get(index).map_or(0, |token| token.start);
@@ -23,6 +23,20 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         })
         .into_iter()
         .collect()
+}
+
+/// "like tangos", "the same as in the soleá": another palo is named to compare.
+fn compared(tokens: &[Token], index: usize) -> bool {
+    let before = |steps: usize| index.checked_sub(steps).and_then(|at| tokens.get(at));
+    let like = before(1).is_some_and(|token| token.is(Concept::Same));
+    let article = before(1).is_some_and(|token| matches!(token.word.as_str(), "the" | "los" | "las" | "la"));
+    let linked = before(2).is_some_and(|token| {
+        matches!(
+            token.word.as_str(),
+            "in" | "from" | "like" | "than" | "as in" | "que en" | "como en"
+        ) || token.is(Concept::Same)
+    });
+    like || article && linked
 }
 
 /// The first palo named in some tokens: slug, index, how many tokens.
