@@ -49,6 +49,7 @@ pub const CHECKS: &[&Check] = &[
     &sums::too_few_notes::CHECK,
     &sums::too_many_notes::CHECK,
     &sums::notes_in_triplet::CHECK,
+    &sums::stroke_outside_its_line::CHECK,
     &sums::stroke_outside_span::CHECK,
     &sums::variation_past_its_span::CHECK,
     &sums::one_finger_twice::CHECK,

@@ -286,3 +286,16 @@ fn a_recited_row_against_the_strokes() {
     );
     check(strokes().line("one down, two down").claim(row(Action::Down)), &[]);
 }
+
+#[test]
+fn a_line_and_the_counts_of_its_strokes() {
+    let line = |count: &str| {
+        in_twelve("soleá")
+            .line("5-6 F: 4 i dn, 5 i dn, 6 i dn")
+            .covers("5-6 F", 5, 6)
+            .stroke(count, "down i")
+            .stroke("5", "down i")
+    };
+    check(line("4"), &["stroke-outside-its-line@2 warning"]);
+    check(line("6+1/2"), &[]);
+}

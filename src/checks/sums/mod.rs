@@ -5,6 +5,7 @@ pub(super) mod notes_in_triplet;
 pub(super) mod one_finger_twice;
 pub(super) mod overlapping_spans;
 pub(super) mod recited_row_differs;
+pub(super) mod stroke_outside_its_line;
 pub(super) mod stroke_outside_span;
 pub(super) mod too_few_notes;
 pub(super) mod too_many_notes;

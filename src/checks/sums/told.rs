@@ -29,7 +29,12 @@ pub(super) fn told(lesson: &Lesson) -> Vec<Told> {
             place: claim.place,
             wanted: usize::try_from(counts.checked_mul(*per_count)?).ok()?,
             given: *given,
-            about: divided(&from.to_string(), from.whole() + counts - 1, *counts, *per_count),
+            about: divided(
+                &from.to_string(),
+                from.whole().saturating_add(*counts).saturating_sub(1),
+                *counts,
+                *per_count,
+            ),
             triplet: *per_count == 3 && *counts == 1,
         }),
         ClaimAbout::Numbered { at, said, given } => Some(Told {

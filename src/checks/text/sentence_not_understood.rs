@@ -20,7 +20,7 @@ fn look(lesson: &Lesson, _context: &Context) -> Vec<Finding> {
 }
 
 fn finding(unread: &Unread) -> Finding {
-    let message = match unread.reason.trim() {
+    let message = match unread.reason.trim().trim_end_matches('.') {
         "" => "this was not understood".to_owned(),
         reason => format!("this was not understood: {reason}"),
     };

@@ -21,7 +21,7 @@ fn look(lesson: &Lesson, _context: &Context) -> Vec<Finding> {
 
 fn finding(misheard: &Misheard) -> Finding {
     let Misheard { heard, read_as, place } = misheard;
-    let message = format!("\"{heard}\" was read as {read_as}");
+    let message = format!("\"{heard}\" was read as \"{read_as}\"");
     let help = "If something else was meant, correct it in the note or in its corrections".to_owned();
     CHECK.found(*place, message, help)
 }
