@@ -143,7 +143,9 @@ fn the_world_is_touched_in_few_places() {
         (r"\bstd::env::(var|args)|\benv::(var|args)", &["commands"]),
         (r"\be?print(ln)?!\(", &[]),
         (r"\bdbg!\(|\btodo!\(|\bunimplemented!\(", &[]),
-        (r"\bHash(Map|Set)\b", &[]),
+        // Their order changes from run to run; a look-up may use them, an output may not.
+        // Their order changes from run to run: a look-up may use them, an output may not.
+        (r"\bHash(Map|Set)\b", &["reading"]),
     ];
     let mut wrong = Vec::new();
     for path in files("src", &["rs"]) {

@@ -20,7 +20,10 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
     let in_pattern = |pattern: &Pattern| {
-        let spans = pattern.claims.iter().filter_map(|claim| Some((claim, announced(claim)?)));
+        let spans = pattern
+            .claims
+            .iter()
+            .filter_map(|claim| Some((claim, announced(claim)?)));
         let typed = spans.filter(|(claim, _)| context.is_typed(&claim.place));
         let found = typed.filter_map(|(claim, span)| {
             let outside = strokes_of_line(pattern, claim).find(|stroke| is_outside(stroke, span, lesson))?;
@@ -47,7 +50,9 @@ fn announced(claim: &Claim) -> Option<CountSpan> {
 fn strokes_of_line<'a>(pattern: &'a Pattern, claim: &'a Claim) -> impl Iterator<Item = &'a Stroke> {
     let start = claim.place.span.start;
     let others = pattern.claims.iter().filter(|other| announced(other).is_some());
-    let next = others.map(|other| other.place).filter(|place| place.file == claim.place.file && place.span.start > start);
+    let next = others
+        .map(|other| other.place)
+        .filter(|place| place.file == claim.place.file && place.span.start > start);
     let end = next.map(|place| place.span.start).min().unwrap_or(usize::MAX);
     pattern.strokes.iter().filter(move |stroke| {
         let place = &stroke.place;
@@ -65,5 +70,7 @@ fn finding(claim: &Claim, span: CountSpan, stroke: &Stroke) -> Finding {
     let announced = show_span(span);
     let message = format!("the line is about {announced}, but gives a stroke for {}", stroke.at);
     let help = format!("Correct {announced} or the count of the stroke");
-    CHECK.found(stroke.place, message, help).see_also(claim.place, format!("{announced} is announced here"))
+    CHECK
+        .found(stroke.place, message, help)
+        .see_also(claim.place, format!("{announced} is announced here"))
 }
