@@ -8,7 +8,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     family: Family::Text,
     about: About {
         finds: "One thing is said twice, and not the same: the head against the text, or the typed note against the transcript.",
-        matters: "With the capo on the wrong fret a student practises a week in another key than the recording.",
+        matters: "The student follows one of the two, and it may be the wrong one: with the capo a fret off, a week of practice is in another key.",
         trips: "capo: 2\n\n[0:20] capo on the fourth fret",
         right: "capo: 4\n\n[0:20] capo on the fourth fret",
     },
