@@ -184,22 +184,59 @@ pub struct ExportArgs {
     /// The file to write; without it the export goes to standard output
     #[arg(long, value_name = "FILE")]
     pub out: Option<PathBuf>,
+    #[command(flatten)]
+    pub track: TrackArgs,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub enum ExportFormat {
-    /// Standard MIDI File 1.1
-    Midi,
-    /// MusicXML 4.0
-    Musicxml,
-    /// Chapters of the recording as WebVTT
-    Webvtt,
-    /// The practice plan as iCalendar (RFC 5545)
-    Ics,
     /// The facts, as `read --format json` prints them
     Json,
-    /// A practice track
+    /// A practice track (RIFF WAVE)
     Wav,
+}
+
+/// What is heard on a practice track.
+#[derive(Debug, Args)]
+#[command(next_help_heading = "Practice track")]
+pub struct TrackArgs {
+    /// What to play: core, a piece, a join, a circuit or a mix, by its id; an unknown id lists them all
+    #[arg(long, value_name = "ID")]
+    pub play: Option<String>,
+    /// Counts a minute (pulses where counts are uneven, moves where there is no count) [default: the goal]
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(10..=600))]
+    pub tempo: Option<u32>,
+    /// Claps along with it
+    #[arg(long, value_enum, default_value_t = PalmasHeard::Base)]
+    pub palmas: PalmasHeard,
+    /// A click along with it
+    #[arg(long, value_enum, default_value_t = ClickHeard::None)]
+    pub click: ClickHeard,
+    /// Count before it begins
+    #[arg(long)]
+    pub count_in: bool,
+    /// How many times it is played
+    #[arg(long, default_value_t = 1, value_name = "TIMES", value_parser = clap::value_parser!(u32).range(1..=200))]
+    pub times: u32,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum PalmasHeard {
+    None,
+    Base,
+    Contra,
+    Both,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum ClickHeard {
+    None,
+    Counts,
+    Accents,
+    /// Off the beat
+    Between,
+    /// Once a compás
+    Once,
 }
 
 #[derive(Debug, Args)]

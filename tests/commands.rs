@@ -230,3 +230,57 @@ fn a_note_cannot_steer_the_terminal() {
         "{told:?}"
     );
 }
+
+/// A small core that can be read whatever else changes.
+fn tangos() -> tempfile::TempDir {
+    let folder = tempfile::tempdir().unwrap();
+    let note = "[0:00] Tangos por medio (A phrygian)\n[0:06] Count 4. Tempo 112\n[0:10] A x02220\n\
+                [0:20] 1 golpe (a)\n[0:24] 2 i dn, & i up (A)\n[0:28] 3 i dn\n[0:32] 4 p dn\n";
+    fs::write(folder.path().join("tangos.notes.txt"), note).unwrap();
+    folder
+}
+
+#[test]
+fn exports_are_what_they_say() {
+    let folder = tangos();
+    let note = folder.path().join("tangos.notes.txt");
+    let (read, json) = (
+        run(&["read", text(&note), "--format", "json"]),
+        run(&["export", text(&note), "--to", "json"]),
+    );
+    assert_eq!(stdout(&read), stdout(&json));
+    let track = folder.path().join("track.wav");
+    let wav = run(&[
+        "export",
+        text(&note),
+        "--to",
+        "wav",
+        "--times",
+        "2",
+        "--count-in",
+        "--out",
+        text(&track),
+    ]);
+    assert_eq!(status(&wav), 0, "{}", stderr(&wav));
+    // Two rounds of four counts at 112 a minute, and a compás of counting before them.
+    let reader = hound::WavReader::open(&track).unwrap();
+    let seconds = f64::from(reader.duration()) / f64::from(reader.spec().sample_rate);
+    assert!(seconds >= 12.0 * 60.0 / 112.0, "{seconds} s");
+    let unknown = run(&["export", text(&note), "--to", "wav", "--play", "nothing-like-it"]);
+    assert_eq!(status(&unknown), 2);
+    assert!(stderr(&unknown).contains("There are:"), "{}", stderr(&unknown));
+}
+
+#[test]
+fn a_draft_reads_back_as_the_same_lesson() {
+    let folder = tangos();
+    let drafted = stdout(&run(&["draft", text(&folder.path().join("tangos.notes.txt"))]));
+    let again = folder.path().join("again.notes.txt");
+    fs::write(&again, &drafted).unwrap();
+    let facts = |note: &Path| -> serde_json::Value {
+        serde_json::from_str(&stdout(&run(&["read", text(note), "--format", "json"]))).unwrap()
+    };
+    let (first, second) = (facts(&folder.path().join("tangos.notes.txt")), facts(&again));
+    assert_eq!(first["patterns"], second["patterns"], "{drafted}");
+    assert_eq!(first["lesson"]["meter"], second["lesson"]["meter"], "{drafted}");
+}

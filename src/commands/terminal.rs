@@ -1,4 +1,4 @@
-use std::io::{self, ErrorKind, Write};
+use std::io::{self, ErrorKind, IsTerminal, Write};
 use std::path::PathBuf;
 
 use anstream::{AutoStream, ColorChoice};
@@ -33,6 +33,11 @@ impl Terminal {
     pub(super) fn print_bytes(&self, bytes: &[u8]) -> Result<(), Failure> {
         let mut output = io::stdout().lock();
         finished(output.write_all(bytes).and_then(|()| output.flush()))
+    }
+
+    /// Standard output is a terminal: bytes of a sound do not belong there.
+    pub(super) fn prints_to_a_person(&self) -> bool {
+        io::stdout().is_terminal()
     }
 
     /// Says something beside the result. Nobody can be told when standard error is gone.
