@@ -152,7 +152,7 @@ impl Reader<'_> {
             told.recap = self.recap;
             told.negated = self.negated;
             told.leads = self.out.is_empty();
-            told.short = self.tokens.len() <= 6;
+            told.short = self.tokens.len() <= 8;
             if told.negated && !told.sounds() {
                 self.told.when = told.when;
             }
@@ -243,7 +243,10 @@ impl Reader<'_> {
         if aside || !self.counts_here(index) {
             return None;
         }
-        self.set_when(When::count(number));
+        let next_round = matches!(before(self.tokens, index).word.as_str(), "next" | "following")
+            || matches!(self.here(index + 1).word.as_str(), "siguiente" | "que viene");
+        let beats = self.context.beats.filter(|beats| next_round && number <= *beats);
+        self.set_when(When::count(number + beats.unwrap_or(0)));
         Some(index + 1)
     }
 
@@ -472,6 +475,15 @@ impl Reader<'_> {
                 || self.here(end).word.is_empty()
                 || self.here(end).is_any(&[Concept::And, Concept::Then, Concept::With]))
             && (!self.told.fingers.is_empty() || self.told.has_note() || self.told.when.is_some());
+        let fingered = fingered
+            || self.context.language == Language::English
+                && !self.context.typed
+                && article.mark.is_some()
+                && (self.here(end).mark.is_some() || self.here(end).word.is_empty())
+                && self.told.when.is_some()
+                && !self.told.fingers.is_empty()
+                && self.told.strings.is_empty()
+                && !self.told.sounds();
         let with_open = self.here(end).is(Concept::Open) && !self.context.typed || self.here(end).is(Concept::Open);
         if spanish || fingered || with_open {
             for string in list {
@@ -928,7 +940,12 @@ impl Reader<'_> {
                 end = behind;
                 break;
             }
+            let noun_follows = here.spelled
+                && self.here(at + 1).mark.is_none()
+                && self.here(at + 1).concepts.is_empty()
+                && !self.here(at + 1).word.is_empty();
             if here.number.is_some_and(|n| (1..=24).contains(&n))
+                && !noun_follows
                 && !self.here(at + 1).is_any(&[Concept::Unit, Concept::Times])
             {
                 if let Some((first, last, behind)) = count_list(self.tokens, at).filter(|(first, last, _)| last > first)

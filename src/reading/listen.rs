@@ -176,6 +176,7 @@ impl Listener<'_> {
             tokens: self.tokens,
             context: &context,
             previous: self.previous,
+            fresh_variation: discourse.fresh_variation(),
             in_pattern: discourse.in_pattern(),
             opens_line: self.sentence.opens_line,
             opening: self.sentence.cue() == 0,
@@ -309,6 +310,18 @@ impl Listener<'_> {
                 told.golpe = false;
                 told.silence = false;
             }
+        }
+        let names = (0..rest.len())
+            .filter(|at| super::pitch_words::pitch_at(&rest, *at, context.language, context.typed).is_some())
+            .count();
+        let as_usual = self.tokens.iter().any(|token| token.is(Concept::AsUsual));
+        if !self.sentence.typed && (names >= 3 || as_usual) {
+            told.retain(|told| {
+                told.chord.is_none()
+                    || told.sounds()
+                    || told.has_note()
+                    || told.when.is_some_and(|when| when.count.is_some()) && names < 3
+            });
         }
         for told in told {
             let located = Located {

@@ -101,6 +101,8 @@ pub struct Discourse {
     pub focus: Option<(i64, i64)>,
     /// Words that the note has defined.
     pub own_words: Vec<OwnWord>,
+    /// Counts that the last "same as" filled, when there were several.
+    pub copied_span: Option<(i64, i64)>,
     /// A count was said to be like another in this sentence: bare strokes behind that only describe it.
     pub likened: bool,
     /// Notes still to come of "two pull-offs".
@@ -137,6 +139,7 @@ impl Discourse {
             focus: None,
             own_words: Vec::new(),
             line_before: None,
+            copied_span: None,
             likened: false,
             slurs_to_come: None,
             shape_sentence: 0,
@@ -162,6 +165,13 @@ impl Discourse {
         self.patterns
             .iter()
             .any(|pattern| !pattern.strokes.is_empty() || pattern.role != Role::Core)
+    }
+
+    /// A variation has been announced, and neither its counts nor a stroke of it told.
+    pub fn fresh_variation(&self) -> bool {
+        self.current
+            .and_then(|index| self.patterns.get(index))
+            .is_some_and(|pattern| pattern.role != Role::Core && pattern.span.is_none() && pattern.strokes.is_empty())
     }
 
     pub fn building(&mut self) -> Option<&mut Building> {

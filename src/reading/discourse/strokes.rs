@@ -323,6 +323,7 @@ impl Discourse {
                 self.add(index, copy, true, false);
             }
         }
+        self.copied_span = (target.1 > target.0).then_some(target);
         self.set_cursor(target.1);
         self.note(
             format!("{} to {} as on {} to {}", target.0, target.1, source.0, source.1),
@@ -418,6 +419,9 @@ impl Discourse {
     /// Something sounds: where, and with what.
     fn event(&mut self, told: &Told, place: Place) {
         if self.is_recital(told) {
+            return;
+        }
+        if self.changes_the_copy(told) {
             return;
         }
         let Some((at, implied)) = self.moment_of(told, place) else {
@@ -618,13 +622,49 @@ impl Discourse {
         }
     }
 
+    /// "4, 5 and 6 the same on the D, with the thumb on the fourth string": the copied stroke of that finger moves.
+    fn changes_the_copy(&mut self, told: &Told) -> bool {
+        let Some((first, last)) = self
+            .copied_span
+            .filter(|_| told.when.is_none() && told.actions.is_empty())
+        else {
+            return false;
+        };
+        let ([finger], false, true) = (told.fingers.as_slice(), told.strings.is_empty(), told.frets.is_empty()) else {
+            return false;
+        };
+        let (finger, strings) = (*finger, told.strings.clone());
+        let Some(building) = self.building() else { return false };
+        let copied = building
+            .strokes
+            .iter_mut()
+            .filter(|placed| {
+                placed.copied && (first..=last).contains(&placed.stroke.at.whole()) && placed.stroke.fingers == [finger]
+            })
+            .min_by_key(|placed| placed.stroke.at);
+        match copied {
+            Some(placed) => {
+                placed.stroke.strings = strings;
+                placed.stroke.fret = None;
+                placed.stroke.note = None;
+                true
+            }
+            None => false,
+        }
+    }
+
     /// Words of strokes alone, for a count that has been told: the teacher says the row over again.
     fn is_recital(&self, told: &Told) -> bool {
         let countless = told.when.is_none() && !self.sentence_has_count;
         if self.context.typed && countless && self.run.is_none() {
             return true;
         }
-        let vague = told.fingers.is_empty() && told.strings.is_empty() && told.chord.is_some();
+        let bare_strum = told.fingers.is_empty()
+            && told.strings.is_empty()
+            && matches!(told.actions.first(), Some(Action::Down | Action::Up))
+            && !told.short
+            && self.run.as_ref().is_none_or(|run| !run.said);
+        let vague = told.fingers.is_empty() && told.strings.is_empty() && told.chord.is_some() || bare_strum;
         if countless && vague && !self.context.typed {
             return true;
         }

@@ -48,6 +48,8 @@ pub struct Asked<'a> {
     pub context: &'a Context,
     /// The tokens of the sentence before, for what is said in two halves.
     pub previous: &'a [Token],
+    /// A variation has been announced and nothing of it told.
+    pub fresh_variation: bool,
     /// A pattern is being told.
     pub in_pattern: bool,
     pub opens_line: bool,

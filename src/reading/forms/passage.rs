@@ -140,9 +140,13 @@ fn golpe_always(asked: &Asked) -> Option<Passage> {
     let tokens = asked.tokens;
     let at = tokens.iter().position(|token| token.is(Concept::Golpe))?;
     let blanket = tokens.iter().any(|token| token.is(Concept::All))
-        || tokens
-            .iter()
-            .any(|token| matches!(token.word.as_str(), "golpes" | "knocks" | "still" | "knock"));
+        || tokens.iter().any(|token| {
+            matches!(
+                token.word.as_str(),
+                "golpes" | "knocks" | "still" | "knock" | "everywhere" | "whenever"
+            )
+        })
+        || at == 0 && token(tokens, 1).is(Concept::Is);
     let counts = tokens.iter().any(|token| token.number.is_some_and(|n| n <= 13));
     let finger = (at + 1..tokens.len()).find_map(|index| {
         right_fingers(tokens, index, asked.context)

@@ -225,7 +225,12 @@ fn replaces(asked: &Asked) -> Option<Located> {
             if let Some((first, last, end)) = range(asked, at)
                 && valid(asked, at)
             {
-                return Some(located(tokens, word, end - 1, first, last));
+                let something_else = (word + 1..at).any(|index| {
+                    super::super::clauses::right_fingers(tokens, index, asked.context).is_some()
+                        || token(tokens, index).is_any(&[Concept::Down, Concept::Up, Concept::StringWord])
+                });
+                let one_thing = something_else && first == last && !asked.context.typed;
+                return (!one_thing).then(|| located(tokens, word, end - 1, first, last));
             }
         }
         if let Some(at) = (0..word)
@@ -239,6 +244,9 @@ fn replaces(asked: &Asked) -> Option<Located> {
             return (gone && !kept && several).then(|| located(tokens, at, word, first, last));
         }
         return None;
+    }
+    if let Some(told) = announced(asked) {
+        return Some(told);
     }
     // `V1 (10-12)`, "a little falseta for the second half"
     let role = (0..tokens.len()).find(|index| role_at(tokens, *index).is_some_and(|role| role != Role::Core));
@@ -300,6 +308,30 @@ fn replaces(asked: &Asked) -> Option<Located> {
         }
     }
     None
+}
+
+/// Behind the announcement of a variation: "11 and 12 go", "it's for the middle, 7 to 10".
+fn announced(asked: &Asked) -> Option<Located> {
+    let tokens = asked.tokens;
+    let acts = tokens.iter().any(|token| {
+        token.is_any(&[
+            Concept::Down,
+            Concept::Up,
+            Concept::StringWord,
+            Concept::FretWord,
+            Concept::AsUsual,
+            Concept::Negation,
+            Concept::Condition,
+            Concept::Same,
+        ])
+    });
+    if !asked.fresh_variation || asked.context.typed || acts {
+        return None;
+    }
+    (0..tokens.len()).find_map(|at| {
+        let (first, last, end) = range(asked, at).filter(|(first, last, _)| first < last)?;
+        valid(asked, at).then(|| located(tokens, at, end - 1, first, last))
+    })
 }
 
 /// "Now something for 3 and 4", "The last one's for 1 and 2", "The second, it is a melody, from 5 until 8":

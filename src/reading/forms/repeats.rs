@@ -10,7 +10,7 @@ pub fn read(asked: &Asked) -> Vec<Located> {
     let rounds = tokens.iter().any(|token| {
         matches!(
             token.word.as_str(),
-            "vueltas" | "rounds" | "laps" | "times round" | "rondas" | "vueltas seguidas"
+            "vueltas" | "times through" | "rounds" | "laps" | "times round" | "rondas" | "vueltas seguidas"
         )
     });
     let announced = tokens

@@ -23,6 +23,7 @@ fn every_form_reads_its_example() {
             context: &context,
             previous: &[],
             in_pattern: matches!(form.name, "pattern-begins" | "passage"),
+            fresh_variation: false,
             opens_line: true,
             opening: true,
             text: form.example,
