@@ -3,7 +3,7 @@
 use super::clauses::clauses;
 use super::context::Context;
 use super::discourse::Discourse;
-use super::forms::{Asked, FORMS, is_caution, is_musical, shape_talk};
+use super::forms::{Asked, FORMS, is_caution, is_musical, numbered, open_and_fretted, shape_talk};
 use super::language::language_of;
 use super::lexicon::{Concept, lexicon};
 use super::old_count::{says_old_row, settle};
@@ -13,6 +13,7 @@ use super::tokens::{Token, tokens};
 use super::typed::{line_start, take_line};
 use crate::intake::{Folder, Note, NoteKind};
 use crate::music::lesson::{Caution, Lesson};
+use crate::music::pattern::ClaimAbout;
 use crate::text::Place;
 
 pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
@@ -258,7 +259,23 @@ impl Listener<'_> {
         {
             return;
         }
+        let title =
+            asked.opening && self.sentence.typed && self.tokens.first().is_none_or(|token| token.number.is_none());
+        if title {
+            return;
+        }
         self.hear_strokes(discourse, passage, in_warning, &taken);
+        if self.sentence.typed {
+            let place = self.sentence.place(self.folder, self.note, 0, self.sentence.text.len());
+            let at = crate::music::position::Position::count(discourse.cursor.unwrap_or(1));
+            let divided = discourse.close_run();
+            if let Some((said, given)) = numbered(&asked).filter(|_| !divided) {
+                discourse.claim(ClaimAbout::Numbered { at, said, given }, place);
+            }
+            if let Some((string, fret)) = open_and_fretted(&asked) {
+                discourse.claim(ClaimAbout::OpenAndFretted { at, string, fret }, place);
+            }
+        }
     }
 
     fn hear_strokes(&self, discourse: &mut Discourse, passage: bool, in_warning: bool, taken: &[(usize, usize)]) {

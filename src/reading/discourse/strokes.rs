@@ -156,8 +156,8 @@ impl Discourse {
     }
 
     /// A run that has ended is held against what was said of it.
-    pub fn close_run(&mut self) {
-        let Some(run) = self.run.take() else { return };
+    pub fn close_run(&mut self) -> bool {
+        let Some(run) = self.run.take() else { return false };
         if run.said && run.told > 1 {
             let given = usize::try_from(run.told).unwrap_or(0);
             let place = run.place.to(self.sentence_place);
@@ -173,6 +173,16 @@ impl Discourse {
             if let Some(building) = self.building() {
                 building.claims.push(claim);
             }
+            return true;
+        }
+        false
+    }
+
+    /// A number said beside a list, or a string said to sound twice, is kept to be held against the rest.
+    pub fn claim(&mut self, about: ClaimAbout, place: Place) {
+        let index = self.pattern_for_stroke(place);
+        if let Some(pattern) = self.patterns.get_mut(index) {
+            pattern.claims.push(Claim { place, about });
         }
     }
 
@@ -421,7 +431,8 @@ impl Discourse {
         if self.is_recital(told) {
             return;
         }
-        if self.changes_the_copy(told) {
+        let heads_a_list = told.actions == [Action::Picado] && !told.has_note() && !told.golpe;
+        if heads_a_list || self.changes_the_copy(told) {
             return;
         }
         let Some((at, implied)) = self.moment_of(told, place) else {

@@ -66,7 +66,8 @@ fn beats(asked: &Asked) -> Option<Located> {
                     .skip(at)
                     .any(|token| token.is_mark(',') || token.word == "but" || token.word == "pero")
         });
-        if theirs || told_of || next.is_any(&[Concept::Times, Concept::Semiquavers]) {
+        let some_of = next.is(Concept::BeatWord) && matches!(token(tokens, index + 2).word.as_str(), "of" | "de");
+        if theirs || some_of || told_of || next.is_any(&[Concept::Times, Concept::Semiquavers]) {
             continue;
         }
         let unit = next.is(Concept::BeatWord) || matches!(next.word.as_str(), "count" | "pulsos");
@@ -78,7 +79,10 @@ fn beats(asked: &Asked) -> Option<Located> {
             && matches!(previous.word.as_str(), "it's" | "its" | "es" | "son")
             && matches!(number, 3 | 4 | 5 | 6 | 8 | 12)
             && (next.mark.is_some() || next.word.is_empty());
-        let head = head.or(plainly.then_some(1));
+        let to_the_round = next.word == "to"
+            && (index + 2..index + 5)
+                .any(|at| matches!(token(tokens, at).word.as_str(), "round" | "compas" | "bar" | "cycle"));
+        let head = head.or(plainly.then_some(1)).or(to_the_round.then_some(3));
         let rank = match (head, unit) {
             (Some(rank), _) if !listed || rank >= 3 => rank,
             (_, true) if !previous.is(Concept::On) || matches!(previous.word.as_str(), "in" | "de" | "of" | "en") => 2,

@@ -12,6 +12,9 @@ mod chord_shape;
 /// Which counts are under which chord.
 mod chord_span;
 
+/// Numbers said beside their lists, and strings said to sound twice.
+mod counted;
+
 /// The writer's own abbreviations.
 mod definition;
 
@@ -37,6 +40,7 @@ mod reference;
 mod repeats;
 
 pub use chord_shape::{ShapeTalk, shape_talk};
+pub use counted::{numbered, open_and_fretted};
 
 use super::context::Context;
 use super::statement::Located;
