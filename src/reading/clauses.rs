@@ -90,7 +90,7 @@ impl Reader<'_> {
             at += 1;
         }
         let beat = self.here(at).is(Concept::BeatWord)
-            && !self.here(at + 1).number.is_some()
+            && self.here(at + 1).number.is_none()
             && (self.here(at).word != "counts" && self.here(at).word != "beats");
         let one =
             before(self.tokens, at).word == "one" && (self.here(at).mark.is_some() || self.here(at).word.is_empty());

@@ -475,10 +475,11 @@ impl Discourse {
             } else {
                 told.fingers.clone()
             };
-            if stroke.fingers.is_empty() && matches!(action, Action::Down | Action::Up) {
-                if let Some(finger) = self.finger_of_the_strum_before() {
-                    stroke.fingers = vec![finger];
-                }
+            if stroke.fingers.is_empty()
+                && matches!(action, Action::Down | Action::Up)
+                && let Some(finger) = self.finger_of_the_strum_before()
+            {
+                stroke.fingers = vec![finger];
             }
             stroke.strings = self.strings_of(told, action);
             stroke.fret = told.frets.first().copied();

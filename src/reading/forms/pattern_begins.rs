@@ -150,7 +150,6 @@ fn spoken_beginning(asked: &Asked, index: usize, role: Role) -> bool {
 }
 
 fn number_of(tokens: &[Token], index: usize) -> Option<i64> {
-    let word = token(tokens, index);
     let in_word = token(tokens, index + 1)
         .number
         .filter(|_| token(tokens, index + 1).joined);
