@@ -10,8 +10,29 @@ mod finish;
 /// Where a stroke falls.
 mod place;
 
-/// Strokes into patterns.
-mod strokes;
+/// A clause about strokes takes effect.
+mod told;
+
+/// Notes that follow each other evenly.
+mod runs;
+
+/// Counts played as others are.
+mod copies;
+
+/// Chords named among strokes.
+mod chord_told;
+
+/// Something sounds.
+mod event;
+
+/// When it sounds.
+mod moment;
+
+/// A stroke joins its pattern.
+mod add;
+
+/// A stroke in a musician's words.
+mod describe;
 
 use super::context::Context;
 use super::statement::{Passage, Statement, StringSaid, Told};

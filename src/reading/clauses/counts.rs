@@ -1,0 +1,191 @@
+use super::super::lexicon::Concept;
+use super::super::moments::{Part, When, before, count_list, moment_at, span_at};
+use super::super::statement::Told;
+use super::Reader;
+use super::is_count::is_count;
+use num_rational::Ratio;
+
+impl Reader<'_> {
+    /// Reads what stands at `index`; returns the index behind it.
+    /// "three notes to each count", "two to the beat", "tres por tiempo": notes in a count, and the index behind.
+    pub(super) fn division_told(&mut self, index: usize) -> Option<usize> {
+        let number = self.here(index).number.filter(|number| (1..=8).contains(number))?;
+        let mut at = index + 1;
+        let noun =
+            self.here(at).is(Concept::Unit) || self.here(at).is_any(&[Concept::Down, Concept::Up, Concept::Golpe]);
+        if noun
+            || matches!(
+                self.here(at).word.as_str(),
+                "even" | "equal" | "little" | "notitas" | "golpes"
+            )
+        {
+            at += 1;
+        }
+        if !matches!(
+            self.here(at).word.as_str(),
+            "to" | "a" | "per" | "in" | "por" | "en" | "for" | "each" | "cada" | "on"
+        ) {
+            return None;
+        }
+        let each = self.here(at).word == "each" || self.here(at).word == "cada";
+        at += 1;
+        while self.here(at).is_any(&[Concept::Article, Concept::All])
+            || matches!(
+                self.here(at).word.as_str(),
+                "a" | "one" | "each" | "every" | "space" | "of"
+            )
+        {
+            at += 1;
+        }
+        let beat = self.here(at).is(Concept::BeatWord)
+            && self.here(at + 1).number.is_none()
+            && (self.here(at).word != "counts" && self.here(at).word != "beats");
+        let one =
+            before(self.tokens, at).word == "one" && (self.here(at).mark.is_some() || self.here(at).word.is_empty());
+        if !(beat || one || each && (self.here(at).mark.is_some() || self.here(at).word.is_empty())) {
+            return None;
+        }
+        self.told.division = Some(number);
+        self.fresh = false;
+        Some(if beat { at + 1 } else { at })
+    }
+
+    pub(super) fn moment(&mut self, index: usize) -> Option<usize> {
+        let (when, end) = moment_at(self.tokens, index, self.context)?;
+        if when.part == Part::And
+            && when.count.is_none()
+            && self.here(index).is_mark('&')
+            && self.here(index + 1).number.is_some()
+            && !self.context.typed
+        {
+            return None;
+        }
+        self.set_when(when);
+        Some(end)
+    }
+
+    /// A moment belongs to the stroke before it in the clause, or begins a clause of its own.
+    pub(super) fn set_when(&mut self, when: When) {
+        let takes = self.told.when.is_none() || self.told.is_blank();
+        if takes
+            && !(self.context.typed
+                && self.has_event()
+                && when.count.is_none()
+                && self.told.when.is_none()
+                && !self.out.is_empty())
+        {
+            let count = when.count.or(self.told.when.and_then(|old| old.count));
+            self.told.when = Some(When { count, part: when.part });
+        } else {
+            self.close_for_moment();
+            self.told.when = Some(when);
+        }
+        self.fresh = false;
+    }
+
+    pub(super) fn close_for_moment(&mut self) {
+        self.close();
+        self.told = Told {
+            start: self.told.start,
+            ..Told::default()
+        };
+    }
+
+    pub(super) fn count(&mut self, index: usize) -> Option<usize> {
+        if let Some((first, last, end)) = span_at(self.tokens, index).or_else(|| self.listed_line(index))
+            && (self.counts_here(index) || self.context.typed)
+        {
+            if !self.told.is_blank() {
+                self.close();
+            }
+            self.told.when = None;
+            self.told.span = Some((first, last));
+            self.fresh = false;
+            return Some(end);
+        }
+        let number = self.here(index).number?;
+        let of_left_hand = self.told.left.is_some()
+            && self.told.when.is_none()
+            && (index.saturating_sub(9)..index).any(|at| self.here(at).is(Concept::FretWord))
+            && self.context.typed;
+        if of_left_hand {
+            return Some(index + 1);
+        }
+        let aside = self.context.typed && self.bracketed(index) && (self.told.when.is_some() || !self.told.is_blank());
+        if aside || !self.counts_here(index) {
+            return None;
+        }
+        let next_round = matches!(before(self.tokens, index).word.as_str(), "next" | "following")
+            || matches!(self.here(index + 1).word.as_str(), "siguiente" | "que viene");
+        let beats = self.context.beats.filter(|beats| next_round && number <= *beats);
+        self.set_when(When::count(number + beats.unwrap_or(0)));
+        Some(index + 1)
+    }
+
+    /// `7, 8 y 9: …` at the start of a typed line.
+    pub(super) fn listed_line(&self, index: usize) -> Option<(i64, i64, usize)> {
+        let (first, last, end) = count_list(self.tokens, index)?;
+        let line = self.context.typed && index == 0 && self.here(end).is_mark(':');
+        let likened = !self.context.typed && (end..end + 4).any(|at| self.here(at).is(Concept::Same));
+        (last > first && (line || likened)).then_some((first, last, end))
+    }
+
+    /// Whether a token stands in brackets.
+    pub(super) fn bracketed(&self, index: usize) -> bool {
+        let opened = self.tokens.iter().take(index).rposition(|token| token.is_mark('('));
+        let closed = self.tokens.iter().take(index).rposition(|token| token.is_mark(')'));
+        opened.is_some() && opened > closed
+    }
+
+    /// Whether a bare number is a count of the compás here.
+    pub(super) fn counts_here(&self, index: usize) -> bool {
+        is_count(self.tokens, index, self.context, self.fresh)
+    }
+
+    /// Note values that fill one count unevenly: "corchea con puntillo y semicorchea", "a quaver and two semiquavers".
+    pub(super) fn figure(&self, index: usize) -> Option<(Vec<Ratio<i64>>, usize)> {
+        let mut lengths = Vec::new();
+        let mut at = index;
+        let mut end = index;
+        let mut times = before(self.tokens, index)
+            .number
+            .filter(|number| (1..=4).contains(number))
+            .unwrap_or(1);
+        loop {
+            let here = self.here(at);
+            let mut length = if here.is(Concept::Semiquavers) && !here.word.contains(' ') {
+                Ratio::new(1, 4)
+            } else if here.is(Concept::Quavers) && !here.word.contains(' ') {
+                Ratio::new(1, 2)
+            } else {
+                break;
+            };
+            let dotted = before(self.tokens, at).word == "dotted";
+            at += 1;
+            if dotted || self.here(at).word == "con puntillo" || self.here(at + 1).word == "puntillo" {
+                length *= Ratio::new(3, 2);
+                at += if dotted { 0 } else { 2 };
+            }
+            for _ in 0..times {
+                lengths.push(length);
+            }
+            end = at;
+            while self.here(at).is(Concept::And)
+                || self.here(at).is_mark(',')
+                || matches!(self.here(at).word.as_str(), "a" | "una" | "dotted")
+            {
+                at += 1;
+            }
+            times = 1;
+            if let Some(number) = self.here(at).number.filter(|number| (1..=4).contains(number)) {
+                times = number;
+                at += 1;
+            }
+        }
+        let whole = lengths.iter().sum::<Ratio<i64>>() == Ratio::from_integer(1);
+        let uneven = lengths
+            .first()
+            .is_some_and(|first| lengths.iter().any(|length| length != first));
+        (whole && uneven).then_some((lengths, end))
+    }
+}

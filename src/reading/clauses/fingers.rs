@@ -1,0 +1,169 @@
+use super::super::context::Context;
+use super::super::lexicon::Concept;
+use super::super::moments::{before, token};
+use super::super::pitch_words::compact;
+use super::super::tokens::Token;
+use crate::music::hand::Finger;
+
+/// Right-hand fingers at a token: a name, a letter, or a row of letters. Also how the little finger was written.
+pub fn right_fingers(
+    tokens: &[Token],
+    index: usize,
+    context: &Context,
+) -> Option<(Vec<Finger>, Option<String>, usize)> {
+    let here = token(tokens, index);
+    if let Some(finger) = named_finger(here) {
+        let cut = here.is(Concept::FingerX) && here.word == "little" && !fingerish(tokens, index + 1);
+        if here.word == "medio" && token(tokens, index + 1).is(Concept::BeatWord) {
+            return None;
+        }
+        let mut end = index + 1;
+        if token(tokens, end).is(Concept::FingerWord) {
+            end += 1;
+        }
+        return (!cut).then_some((vec![finger], None, end));
+    }
+    letters(tokens, index, context)
+}
+
+pub(super) fn fingerish(tokens: &[Token], index: usize) -> bool {
+    let next = token(tokens, index);
+    next.is(Concept::FingerWord)
+        || next.mark.is_some()
+        || next.word.is_empty()
+        || next.is_any(&[Concept::Down, Concept::Up, Concept::And])
+        || named_finger(next).is_some()
+}
+
+pub(super) fn named_finger(token: &Token) -> Option<Finger> {
+    [
+        (Concept::FingerP, Finger::P),
+        (Concept::FingerI, Finger::I),
+        (Concept::FingerM, Finger::M),
+        (Concept::FingerA, Finger::A),
+        (Concept::FingerX, Finger::X),
+    ]
+    .into_iter()
+    .find(|(concept, _)| token.is(*concept))
+    .map(|(_, finger)| finger)
+}
+
+pub(super) fn letter_finger(word: &str) -> Option<Finger> {
+    match word {
+        "p" => Some(Finger::P),
+        "i" => Some(Finger::I),
+        "m" => Some(Finger::M),
+        "a" => Some(Finger::A),
+        "x" | "e" | "c" | "ch" | "q" | "s" => Some(Finger::X),
+        _ => None,
+    }
+}
+
+/// Finger letters. In typed notes a lone letter counts in front of a stroke or string, behind "with", or in a row;
+/// in speech only a row of letters does.
+pub(super) fn letters(
+    tokens: &[Token],
+    index: usize,
+    context: &Context,
+) -> Option<(Vec<Finger>, Option<String>, usize)> {
+    let mut fingers = Vec::new();
+    let mut little = None;
+    let mut at = index;
+    loop {
+        let here = token(tokens, at);
+        let single = here.raw.chars().count() <= 2 && !here.raw.contains(' ');
+        let Some(finger) = letter_finger(&here.word).filter(|_| single && here.mark.is_none()) else {
+            break;
+        };
+        if here.joined && at == index && before(tokens, at).number.is_some() {
+            break;
+        }
+        if token(tokens, at + 1).joined && token(tokens, at + 1).number.is_some() {
+            break;
+        }
+        let slashed = token(tokens, at + 1).is_mark('/') && token(tokens, at + 1).joined;
+        let preposition = here.word == "a"
+            && at == index
+            && before(tokens, at).is_any(&[Concept::Slur, Concept::PullOff, Concept::HammerOn, Concept::On]);
+        if slashed && matches!(here.word.as_str(), "c" | "w") || preposition {
+            break;
+        }
+        let capital = here.raw.chars().next().is_some_and(char::is_uppercase);
+        if capital
+            && (finger == Finger::A || here.word == "c" || here.word == "e" || at > index && here.word == "i")
+            && fingers.len() < 2
+        {
+            break;
+        }
+        fingers.push(finger);
+        if finger == Finger::X && here.word != "x" {
+            little = Some(here.raw.clone());
+        }
+        at += 1;
+        if (token(tokens, at).is_mark('-') && token(tokens, at).joined)
+            || token(tokens, at).is_mark(',') && fingers.len() >= 2 && row_goes_on(tokens, at + 1)
+        {
+            at += 1;
+        }
+    }
+    if fingers.is_empty() {
+        return joined_row(tokens, index);
+    }
+    if fingers.len() >= 2 {
+        let article = !context.typed
+            && fingers.len() == 2
+            && fingers.contains(&Finger::A)
+            && !fingers.contains(&Finger::M)
+            && !fingers.contains(&Finger::P);
+        return (!article).then_some((fingers, little, at));
+    }
+    let previous = before(tokens, index);
+    let next = token(tokens, index + 1);
+    let letter = token(tokens, index).word.as_str();
+    let strokes = [
+        Concept::Down,
+        Concept::Up,
+        Concept::StringWord,
+        Concept::Golpe,
+        Concept::Rasgueado,
+        Concept::Alzapua,
+        Concept::PullOff,
+        Concept::Pluck,
+    ];
+    let led = next.is_any(&strokes)
+        || matches!(next.word.as_str(), "s" | "c")
+            && token(tokens, index + 2).joined
+            && token(tokens, index + 2).number.is_some();
+    let held = previous.is(Concept::With) || previous.is_mark('(') && next.is_mark(')') || previous.is_mark('+');
+    let closes = next.mark.is_some() || next.word.is_empty();
+    let behind_stroke = previous.is_any(&[Concept::Golpe, Concept::Down, Concept::Up, Concept::Rasgueado]) && closes;
+    let starts =
+        (previous.is_mark(',') || previous.is_mark(':') || previous.word.is_empty()) && closes && letter != "a";
+    let alone = closes && (previous.is(Concept::All) || previous.word == "still" || previous.word == "siempre")
+        || next.word == "alone" && letter != "a";
+    let typed = context.typed && (led || held && closes || behind_stroke || starts || alone);
+    let spoken = !context.typed && held && closes && letter != "e" && letter != "c" && letter != "s";
+    (typed || spoken).then_some((fingers, little, index + 1))
+}
+
+pub(super) fn row_goes_on(tokens: &[Token], index: usize) -> bool {
+    let here = token(tokens, index);
+    letter_finger(&here.word).is_some() && here.raw.chars().count() == 1 && here.raw == here.word
+}
+
+/// `xami`, `pimami`, `im` written as one word, where it can be nothing else.
+pub(super) fn joined_row(tokens: &[Token], index: usize) -> Option<(Vec<Finger>, Option<String>, usize)> {
+    let (word, length) = compact(tokens, index);
+    let row = word.len() >= 3
+        && word.len() <= 8
+        && !matches!(word.as_str(), "mia" | "pia" | "mami" | "api" | "amp" | "imp" | "map");
+    let fingers: Option<Vec<Finger>> = word
+        .chars()
+        .map(|c| {
+            matches!(c, 'p' | 'i' | 'm' | 'a' | 'x')
+                .then(|| letter_finger(&c.to_string()))
+                .flatten()
+        })
+        .collect();
+    fingers.filter(|_| row).map(|fingers| (fingers, None, index + length))
+}

@@ -1,0 +1,87 @@
+use super::super::lexicon::Concept;
+use super::Reader;
+use super::fingers::right_fingers;
+use crate::music::hand::Finger;
+use crate::music::stroke::Action;
+
+impl Reader<'_> {
+    /// "first finger", "finger 2", "LH 2", "dedo uno".
+    pub(super) fn left_finger(&mut self, index: usize) -> Option<usize> {
+        let here = self.here(index);
+        if here.is(Concept::LeftHand) {
+            let number = self.here(index + 1).number.filter(|n| (1..=4).contains(n));
+            let mut row = index + 1;
+            while self.here(row).number.is_some_and(|n| n <= 4) && !self.here(row).joined
+                || self.here(row).is_any(&[Concept::And]) && self.here(row + 1).number.is_some()
+            {
+                row += 1;
+            }
+            if row > index + 2 {
+                self.told.left = Some(0);
+                return Some(row);
+            }
+            self.told.left = number.and_then(|n| u8::try_from(n).ok()).or(Some(0));
+            return Some(index + if number.is_some() { 2 } else { 1 });
+        }
+        if here.is(Concept::FingerWord) {
+            let next = self.here(index + 1);
+            let number = next.number.or(next.ordinal).filter(|n| (1..=4).contains(n))?;
+            self.told.left = u8::try_from(number).ok();
+            return Some(index + 2);
+        }
+        let number = here.ordinal.filter(|n| (1..=4).contains(n))?;
+        if self.here(index + 1).is(Concept::FingerWord) {
+            self.told.left = u8::try_from(number).ok();
+            return Some(index + 2);
+        }
+        None
+    }
+
+    pub(super) fn right_finger(&mut self, index: usize) -> Option<usize> {
+        let (fingers, as_written, end) = right_fingers(self.tokens, index, self.context)?;
+        let next = self.here(end);
+        let leads =
+            next.is_any(&[Concept::Down, Concept::Up, Concept::StringWord]) || matches!(next.word.as_str(), "s" | "c");
+        let strum_follows =
+            next.is_any(&[Concept::Down, Concept::Up]) && self.told.sounds() && !self.told.fingers.is_empty();
+        if strum_follows {
+            self.close();
+        }
+        let golpe_only = self.told.golpe && (self.told.golpe_fingers.is_empty()) && !leads;
+        if self.told.frets.iter().any(|fret| *fret > 0) && fingers == [Finger::X] && self.context.alternating {
+            self.told.left = Some(4);
+            return Some(end);
+        }
+        let knocks = self.told.with_pending
+            && self.told.sounds()
+            && fingers.len() == 1
+            && (end..end + 4)
+                .take_while(|at| self.here(*at).mark.is_none())
+                .any(|at| self.here(at).is(Concept::Golpe));
+        if golpe_only || knocks {
+            self.told.golpe_fingers = fingers;
+            self.soft = false;
+        } else {
+            let rolling =
+                matches!(self.told.actions.first(), Some(Action::Rasgueado | Action::Pluck)) && !self.told.has_note();
+            let taken = !self.told.fingers.is_empty() && !rolling && (self.told.sounds() || self.told.has_note());
+            self.part(taken);
+            let before_new_note =
+                self.context.typed && !self.told.fingers.is_empty() && self.has_event() && fingers.len() == 1 && leads;
+            if before_new_note {
+                self.close();
+            }
+            let row = fingers.len() > 1;
+            for finger in fingers {
+                if row || !self.told.fingers.contains(&finger) {
+                    self.told.fingers.push(finger);
+                }
+            }
+            if as_written.is_some() {
+                self.told.little_finger_as = as_written;
+            }
+        }
+        self.fresh = false;
+        Some(end)
+    }
+}

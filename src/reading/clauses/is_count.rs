@@ -1,0 +1,74 @@
+use super::super::context::Context;
+use super::super::lexicon::Concept;
+use super::super::moments::{before, token};
+use super::super::tokens::Token;
+use super::fingers::right_fingers;
+
+/// Whether a bare number is a count of the compás: behind "on", at the start of a clause in front of a verb, colon or stroke.
+pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) -> bool {
+    let here = token(tokens, index);
+    let Some(number) = here.number.filter(|number| (1..=context.last_count()).contains(number)) else {
+        return false;
+    };
+    let previous = before(tokens, index);
+    let next = token(tokens, index + 1);
+    let unit = next.is_any(&[
+        Concept::Unit,
+        Concept::Times,
+        Concept::StringWord,
+        Concept::FretWord,
+        Concept::FingerWord,
+        Concept::ChordWord,
+        Concept::TempoWord,
+        Concept::PartWord,
+    ]) || next.is(Concept::BeatWord) && !previous.is(Concept::BeatWord)
+        || next.is_mark('%')
+        || next.is_any(&[Concept::Semiquavers, Concept::Quavers, Concept::Crotchets]);
+    if unit
+        || previous.is_any(&[
+            Concept::FretWord,
+            Concept::StringWord,
+            Concept::FingerWord,
+            Concept::LeftHand,
+            Concept::Capo,
+        ])
+    {
+        return false;
+    }
+    if here.joined && previous.mark.is_none() && !previous.word.is_empty() {
+        return false;
+    }
+    let verb = next.is(Concept::Is) || next.mark.is_some() || next.word.is_empty();
+    let introduced = previous.is_any(&[Concept::On, Concept::BeatWord, Concept::Then])
+        || matches!(
+            previous.word.as_str(),
+            "the" | "el" | "al" | "del" | "then" | "and" | "y" | "ese" | "este" | "that" | "this"
+        );
+    if here.spelled {
+        let noun = next.mark.is_none() && !next.word.is_empty() && next.concepts.is_empty();
+        let strong = previous.is(Concept::BeatWord)
+            || previous.is(Concept::On)
+                && !matches!(previous.word.as_str(), "of" | "de" | "for" | "para" | "por" | "a")
+                && (verb || !noun)
+            || matches!(previous.word.as_str(), "the" | "el")
+                && (next.is(Concept::Is) || next.mark.is_some() || next.word.is_empty())
+            || fresh && (next.is(Concept::Is) || next.is_mark(':')) && before(tokens, index).word != "of"
+            || !context.punctuated && (number > 2 || introduced) && !noun;
+        return strong;
+    }
+    if context.typed {
+        return fresh || introduced || verb && previous.mark.is_some();
+    }
+    introduced
+        || fresh
+            && (verb
+                || right_fingers(tokens, index + 1, context).is_some()
+                || next.is_any(&[
+                    Concept::Down,
+                    Concept::Up,
+                    Concept::Golpe,
+                    Concept::And,
+                    Concept::Negation,
+                ]))
+        || !context.punctuated
+}

@@ -1,0 +1,106 @@
+use super::super::lexicon::Concept;
+use super::Reader;
+use crate::music::stroke::Action;
+
+impl Reader<'_> {
+    pub(super) fn mark(&mut self, index: usize) -> Option<usize> {
+        let here = self.here(index);
+        let mark = here.mark?;
+        match mark {
+            ',' | '.' | '…' | '?' | ')' | '/' | '|' => {
+                let hard = matches!(mark, '…' | '?' | '/' | '|');
+                self.inert = false;
+                if hard || self.negated {
+                    self.close();
+                } else {
+                    self.soft = true;
+                    self.fresh = true;
+                }
+            }
+            '-' if !here.joined || !self.here(index + 1).joined => self.close(),
+            ':' if self.told.is_blank() => self.fresh = true,
+            ':' => {
+                if self.told.sounds() || self.told.has_note() {
+                    self.close();
+                } else {
+                    self.soft = true;
+                    self.fresh = true;
+                }
+            }
+            '+' => self.with(),
+            '=' if self.here(index + 1).number.is_some() => return Some(self.same(index)),
+            '(' => {}
+            '↓' => self.action(index, Action::Down),
+            '↑' => self.action(index, Action::Up),
+            _ => {}
+        }
+        Some(index + 1)
+    }
+
+    pub(super) fn with(&mut self) {
+        self.told.with |= !self.told.sounds();
+        self.told.with_pending = true;
+        self.fresh = false;
+    }
+
+    pub(super) fn golpe(&mut self, index: usize) {
+        let linked = (index.saturating_sub(2)..index).any(|at| self.here(at).is_any(&[Concept::And, Concept::With]))
+            || (index + 1..index + 4).any(|at| self.here(at).is(Concept::With));
+        let apart = self.soft && self.told.sounds() && !self.told.with_pending && !linked;
+        if apart || self.told.golpe && self.soft {
+            self.close();
+        }
+        self.soft = false;
+        self.told.golpe = true;
+        self.fresh = false;
+    }
+
+    pub(super) fn action(&mut self, index: usize, action: Action) {
+        let said_again = self.soft && self.told.corrects && self.told.actions.first() == Some(&action);
+        if said_again {
+            return;
+        }
+        let new_note = self.soft
+            && self.told.actions.is_empty()
+            && self.told.has_note()
+            && (!self.told.fingers.is_empty() || self.note_follows(index));
+        if self.soft && self.told.actions.is_empty() && self.told.golpe || new_note {
+            self.close();
+        }
+        self.soft = false;
+        let strum = |action: Action| matches!(action, Action::Down | Action::Up);
+        let joins = |old: Action| {
+            (old == Action::Alzapua || old == Action::Rasgueado || old == Action::Picado || old == Action::Tremolo)
+                && strum(action)
+                || old == action && !strum(action)
+                || (old == Action::Pluck && !strum(action))
+        };
+        match self.told.actions.first().copied() {
+            None => self.told.actions.push(action),
+            Some(old) if joins(old) => {
+                if old == Action::Pluck {
+                    self.told.actions = vec![action];
+                }
+            }
+            Some(_) => {
+                let (negated, recap) = (self.negated, self.recap);
+                self.close();
+                self.negated = negated;
+                self.recap = recap;
+                self.told.actions.push(action);
+            }
+        }
+        self.fresh = false;
+    }
+
+    /// A string or fret stands between here and the next comma.
+    pub(super) fn note_follows(&self, index: usize) -> bool {
+        (index + 1..index + 7)
+            .take_while(|at| !self.here(*at).is_mark(',') && !self.here(*at).is_mark('.'))
+            .any(|at| {
+                let here = self.here(at);
+                here.is_any(&[Concept::StringWord, Concept::FretWord, Concept::Open])
+                    || matches!(here.word.as_str(), "s" | "f") && self.here(at + 1).joined
+            })
+    }
+}

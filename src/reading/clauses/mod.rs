@@ -1,0 +1,155 @@
+//! Tokens of a sentence to clauses about strokes. Nothing is worked out here: a clause holds what it says.
+
+/// Moments, counts and how a count is divided.
+mod counts;
+
+/// Chords, notes, and the writer's own words.
+mod names;
+
+/// Strings and frets.
+mod strings;
+
+/// Fingers of both hands, within a clause.
+mod hands;
+
+/// Marks, and what begins a new clause.
+mod marks;
+
+/// Words that say what is done.
+mod words;
+
+/// Right-hand fingers by name and by letter.
+mod fingers;
+
+/// Whether a bare number is a count.
+mod is_count;
+
+pub use fingers::right_fingers;
+
+use super::context::Context;
+use super::lexicon::Concept;
+use super::moments::{before, token};
+use super::statement::Told;
+use super::tokens::Token;
+
+/// Reads a sentence's clauses from left to right.
+pub fn clauses(tokens: &[Token], context: &Context) -> Vec<Told> {
+    let mut reader = Reader {
+        tokens,
+        context,
+        out: Vec::new(),
+        told: Told::default(),
+        recap: false,
+        negated: false,
+        fresh: true,
+        soft: false,
+        inert: false,
+    };
+    reader.read();
+    reader.out
+}
+
+struct Reader<'a> {
+    tokens: &'a [Token],
+    context: &'a Context,
+    out: Vec<Told>,
+    told: Told,
+    recap: bool,
+    /// A "not" holds until the clause ends.
+    negated: bool,
+    /// Nothing of the clause has been read.
+    fresh: bool,
+    /// A comma stands between what the clause holds and what comes.
+    soft: bool,
+    /// Inside a condition or a reason: nothing is told until the next comma.
+    inert: bool,
+}
+
+impl Reader<'_> {
+    pub(super) fn read(&mut self) {
+        let mut index = 0;
+        while index < self.tokens.len() {
+            let next = self.step(index);
+            index = next.max(index + 1);
+        }
+        self.close();
+    }
+
+    pub(super) fn here(&self, index: usize) -> &Token {
+        token(self.tokens, index)
+    }
+
+    pub(super) fn step(&mut self, index: usize) -> usize {
+        if self.here(index).is(Concept::Condition) {
+            self.close();
+            self.inert = true;
+        }
+        let count_comes = !self.context.punctuated
+            && (before(self.tokens, index).is(Concept::On)
+                || matches!(before(self.tokens, index).word.as_str(), "el" | "the"))
+            && self.here(index).number.is_some();
+        if self.inert && count_comes {
+            self.inert = false;
+        }
+        if self.inert && self.here(index).mark.is_none() {
+            return index + 1;
+        }
+        if self.told.is_blank() && self.told.when.is_none() && self.told.span.is_none() {
+            self.told.start = self.here(index).start;
+        }
+        let next = self
+            .division_told(index)
+            .or_else(|| self.moment(index))
+            .or_else(|| self.alias(index))
+            .or_else(|| self.string_or_fret(index))
+            .or_else(|| self.left_finger(index))
+            .or_else(|| self.mark(index))
+            .or_else(|| self.pitch(index))
+            .or_else(|| self.count(index))
+            .or_else(|| self.right_finger(index))
+            .unwrap_or_else(|| self.word(index));
+        let behind = self.here(next.max(index + 1) - 1).end;
+        self.told.end = self.told.end.max(behind);
+        next
+    }
+
+    /// Ends the clause: what it holds goes out; a moment alone is kept for the next clause.
+    pub(super) fn close(&mut self) {
+        let waits = self.told.is_blank() && !self.told.as_usual && !self.told.let_ring && !self.told.alone;
+        let mut told = std::mem::take(&mut self.told);
+        if waits {
+            self.told.when = told.when;
+            self.told.span = told.span;
+            self.told.start = told.start;
+            self.told.plays = told.plays;
+            if self.told.when.is_none() && self.told.span.is_none() {
+                self.told.start = 0;
+            }
+        } else {
+            told.recap = self.recap;
+            told.negated = self.negated;
+            told.leads = self.out.is_empty();
+            told.short = self.tokens.len() <= 8;
+            if told.negated && !told.sounds() {
+                self.told.when = told.when;
+            }
+            self.out.push(told);
+        }
+        self.negated = false;
+        self.fresh = true;
+        self.soft = false;
+    }
+
+    /// A new finger, string or fret behind a comma begins a clause of its own when the one before has its own already.
+    pub(super) fn part(&mut self, taken: bool) {
+        if self.soft && taken {
+            self.close();
+        }
+        self.soft = false;
+        self.fresh = false;
+    }
+
+    pub(super) fn has_event(&self) -> bool {
+        self.told.sounds() || self.told.has_note() && (!self.told.fingers.is_empty() || !self.told.frets.is_empty())
+    }
+}

@@ -1,0 +1,98 @@
+use super::super::lexicon::{Concept, Language};
+use super::super::moments::before;
+use super::super::pitch_words::pitch_at;
+use super::super::statement::ChordSaid;
+use super::Reader;
+use crate::music::pitch::NoteName;
+use crate::music::stroke::Action;
+
+impl Reader<'_> {
+    pub(super) fn alias(&mut self, index: usize) -> Option<usize> {
+        if self.bracketed(index) && self.told.has_note() {
+            return None;
+        }
+        let rest = self.tokens.get(index..)?;
+        for (words, action, fingers) in &self.context.aliases {
+            let fits = words.len() <= rest.len() && words.iter().zip(rest).all(|(word, token)| *word == token.word);
+            if !fits {
+                continue;
+            }
+            if *action == Action::Golpe {
+                self.golpe(index);
+                self.told.golpe_fingers.extend(fingers.iter().copied());
+            } else {
+                self.action(index, *action);
+                self.told.fingers.extend(fingers.iter().copied());
+            }
+            return Some(index + words.len());
+        }
+        None
+    }
+
+    pub(super) fn pitch(&mut self, index: usize) -> Option<usize> {
+        if let Some(note) = self.note_behind_comma(index) {
+            self.told.notes.push(note);
+            return Some(index + 1);
+        }
+        let word = pitch_at(self.tokens, index, self.context.language, self.context.typed)?;
+        let end = index + word.length;
+        if self.here(end).is(Concept::Phrygian) || self.here(end).is(Concept::StringWord) {
+            return Some(end + 1);
+        }
+        let chordal = word.qualified && !word.quality.is_empty()
+            || self.here(end).is(Concept::ChordWord)
+            || self.here(end).is(Concept::Barre);
+        let noted = before(self.tokens, index).is_any(&[])
+            || matches!(before(self.tokens, index).word.as_str(), "note" | "nota");
+        if !chordal
+            && (self.told.has_note()
+                || noted
+                || self
+                    .told
+                    .actions
+                    .iter()
+                    .any(|action| matches!(action, Action::PullOff | Action::HammerOn | Action::Picado)))
+        {
+            let left_behind = matches!(
+                before(self.tokens, index).word.as_str(),
+                "from" | "that" | "de" | "del" | "desde"
+            ) && self
+                .told
+                .actions
+                .iter()
+                .any(|action| matches!(action, Action::PullOff | Action::HammerOn));
+            if !left_behind {
+                self.told.notes.push(word.root);
+            }
+        } else {
+            let previous = before(self.tokens, index);
+            let (previous, next) = (previous.clone(), self.here(end).clone());
+            let behind = next.word.as_str();
+            let a_note = matches!(previous.word.as_str(), "a" | "an" | "un" | "una") && !word.qualified
+                || matches!(behind, "at the end" | "underneath" | "debajo")
+                || matches!(behind, "at" | "in" | "on" | "en")
+                    && (end + 1..end + 4)
+                        .any(|at| matches!(self.here(at).word.as_str(), "bottom" | "bass" | "top" | "bajo" | "ear"));
+            if !a_note {
+                self.told.chord = Some(ChordSaid::Named(word.chord()));
+                self.told.bracketed = previous.is_mark('(');
+                self.told.chord_cued = previous.is(Concept::On)
+                    || previous.is_mark('(')
+                    || previous.mark.is_some()
+                    || previous.word.is_empty()
+                    || matches!(behind, "now" | "ya" | "again" | "otra" | "chord");
+            }
+        }
+        Some(end)
+    }
+
+    /// "la cuarta al aire, re.": behind a string and fret a bare name between marks is the note's.
+    pub(super) fn note_behind_comma(&self, index: usize) -> Option<NoteName> {
+        let closes = self.here(index + 1).mark.is_some() || self.here(index + 1).word.is_empty();
+        let behind = before(self.tokens, index).is_mark(',') || before(self.tokens, index).is_mark('.');
+        let wanted = self.told.has_note() && self.told.notes.is_empty() && self.context.language == Language::Spanish;
+        (closes && behind && wanted)
+            .then(|| super::super::pitch_words::bare_name(self.here(index)))
+            .flatten()
+    }
+}

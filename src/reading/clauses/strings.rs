@@ -1,0 +1,208 @@
+use super::super::lexicon::{Concept, Language};
+use super::super::moments::{before, token};
+use super::super::tokens::Token;
+use super::Reader;
+use super::fingers::right_fingers;
+use crate::music::stroke::Action;
+
+impl Reader<'_> {
+    pub(super) fn string_or_fret(&mut self, index: usize) -> Option<usize> {
+        let here = self.here(index);
+        let next = self.here(index + 1);
+        let typed_string =
+            matches!(here.word.as_str(), "s" | "c") && next.joined && next.number.is_some_and(|n| (1..=6).contains(&n));
+        if typed_string {
+            let string = next.number?;
+            return self.push_string(string, index + 2);
+        }
+        let typed_fret = matches!(here.word.as_str(), "f" | "t" | "tr")
+            && next.joined
+            && next.number.is_some_and(|n| (0..=22).contains(&n));
+        if typed_fret {
+            self.push_fret(next.number?);
+            return Some(index + 2);
+        }
+        if here.is(Concept::SameString) {
+            self.told.same_string = true;
+            return Some(index + 1);
+        }
+        if here.is(Concept::Open) {
+            self.part(!self.told.frets.is_empty());
+            self.told.open_string = true;
+            self.told.frets.push(0);
+            return Some(index + 1);
+        }
+        if here.is(Concept::StringWord) {
+            let number = next
+                .number
+                .filter(|n| (1..=6).contains(n) && !next.spelled || self.context.typed)?;
+            return self.push_string(number, index + 2);
+        }
+        if here.is(Concept::FretWord) {
+            let number = next.number.filter(|n| (0..=22).contains(n))?;
+            self.push_fret(number);
+            return Some(index + 2);
+        }
+        self.ordinal_string(index)
+    }
+
+    /// "fifth string", "the fourth and third strings", "la quinta", "5ª cuerda", "second fret".
+    pub(super) fn ordinal_string(&mut self, index: usize) -> Option<usize> {
+        let (number, mut end) = ordinal_at(self.tokens, index)?;
+        let next = self.here(end);
+        let fret_behind = next.is(Concept::FretWord) && self.here(end + 1).number.is_some();
+        let suffixed = self.here(index + 1).is_mark('ª') && self.context.typed;
+        let other_noun = next.is_any(&[
+            Concept::FingerWord,
+            Concept::BeatWord,
+            Concept::PartWord,
+            Concept::Times,
+        ]);
+        if (1..=6).contains(&number)
+            && !other_noun
+            && (fret_behind || suffixed && !next.is_any(&[Concept::FretWord, Concept::StringWord]))
+        {
+            return self.push_string(number, end);
+        }
+        if next.is(Concept::FretWord) {
+            self.push_fret(number);
+            return Some(end + 1);
+        }
+        if next.is(Concept::StringWord) && (1..=6).contains(&number) {
+            return self.push_string(number, end + 1);
+        }
+        if next.is_any(&[
+            Concept::FingerWord,
+            Concept::BeatWord,
+            Concept::PartWord,
+            Concept::Times,
+        ]) || !(1..=6).contains(&number)
+        {
+            return None;
+        }
+        // "the fourth and third strings": the word stands behind the last of the list.
+        let mut list = vec![number];
+        while self.here(end).is(Concept::And) || self.here(end).is_mark(',') {
+            let at = if self.here(end + 1).is(Concept::Article) {
+                end + 2
+            } else {
+                end + 1
+            };
+            let Some((more, after)) = ordinal_at(self.tokens, at) else {
+                break;
+            };
+            list.push(more);
+            end = after;
+            if self.here(end).is(Concept::StringWord) {
+                for string in list {
+                    self.push_string(string, end);
+                }
+                return Some(end + 1);
+            }
+        }
+        let (list, end) = self.ordinal_list(index)?;
+        let article = before(self.tokens, index);
+        let spanish = self.context.language == Language::Spanish
+            && (matches!(article.word.as_str(), "la" | "las" | "en la")
+                || self.context.typed
+                    && (article.mark.is_some() || article.word.is_empty())
+                    && (self.here(end).is(Concept::Open) || self.here(end).is_mark(',')))
+            && feminine(self.here(index))
+            && !self.here(end).is_any(&[Concept::Unit, Concept::FirstHalf]);
+        let fingered = self.context.language == Language::English
+            && article.word == "the"
+            && (before(self.tokens, index.saturating_sub(1)).word == "on"
+                || (index.saturating_sub(5)..index).any(|at| self.here(at).is(Concept::StringWord))
+                || self.told.actions.first() == Some(&Action::Pluck))
+            && (self.here(end).mark.is_some()
+                || self.here(end).word.is_empty()
+                || self.here(end).is_any(&[Concept::And, Concept::Then, Concept::With]))
+            && (!self.told.fingers.is_empty() || self.told.has_note() || self.told.when.is_some());
+        let fingered = fingered
+            || self.context.language == Language::English
+                && !self.context.typed
+                && article.mark.is_some()
+                && (self.here(end).mark.is_some() || self.here(end).word.is_empty())
+                && self.told.when.is_some()
+                && !self.told.fingers.is_empty()
+                && self.told.strings.is_empty()
+                && !self.told.sounds();
+        let with_open = self.here(end).is(Concept::Open) && !self.context.typed || self.here(end).is(Concept::Open);
+        if spanish || fingered || with_open {
+            for string in list {
+                self.push_string(string, end);
+            }
+            return Some(end);
+        }
+        None
+    }
+
+    /// "third, second and first": the list and the index behind it.
+    pub(super) fn ordinal_list(&self, index: usize) -> Option<(Vec<i64>, usize)> {
+        let (first, mut end) = ordinal_at(self.tokens, index)?;
+        let mut list = vec![first];
+        loop {
+            let mut at = end;
+            while self.here(at).is_mark(',') || self.here(at).is(Concept::And) || self.here(at).is(Concept::Article) {
+                at += 1;
+            }
+            let Some((more, after)) = ordinal_at(self.tokens, at).filter(|_| at > end) else {
+                break;
+            };
+            if self
+                .here(after)
+                .is_any(&[Concept::FretWord, Concept::FingerWord, Concept::PartWord])
+                || right_fingers(self.tokens, at, self.context).is_some()
+            {
+                break;
+            }
+            list.push(more);
+            end = after;
+        }
+        Some((list, end))
+    }
+
+    pub(super) fn push_string(&mut self, number: i64, end: usize) -> Option<usize> {
+        let string = u8::try_from(number).ok().filter(|string| (1..=6).contains(string))?;
+        let complete = !self.told.strings.is_empty() && (!self.told.frets.is_empty() || !self.told.fingers.is_empty());
+        let together = self.told.with_pending && !self.told.golpe;
+        if self.context.typed && complete && !together {
+            self.soft = true;
+        }
+        self.part(
+            complete && !together
+                || !self.told.strings.is_empty() && !self.context.typed && !self.told.frets.is_empty(),
+        );
+        let repeats = self.told.strings.contains(&string);
+        if !repeats {
+            self.told.strings.push(string);
+        }
+        Some(end)
+    }
+
+    pub(super) fn push_fret(&mut self, number: i64) {
+        if let Ok(fret) = u8::try_from(number) {
+            self.part(!self.told.frets.is_empty() && !self.told.with_pending);
+            self.told.frets.push(fret);
+        }
+    }
+}
+
+pub(super) fn feminine(token: &Token) -> bool {
+    token.word.ends_with('a') || token.number.is_some()
+}
+
+/// "fifth", "5th", "5ª", "la quinta": the number and the index behind.
+pub(super) fn ordinal_at(tokens: &[Token], index: usize) -> Option<(i64, usize)> {
+    let here = token(tokens, index);
+    if let Some(number) = here.ordinal {
+        return Some((number, index + 1));
+    }
+    let number = here.number.filter(|_| !here.spelled)?;
+    let next = token(tokens, index + 1);
+    let suffix = next.joined
+        && (next.is_mark('ª')
+            || next.is_mark('º')
+            || matches!(next.word.as_str(), "st" | "nd" | "rd" | "th" | "a" | "o"));
+    suffix.then_some((number, index + 2))
+}

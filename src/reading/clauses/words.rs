@@ -1,0 +1,216 @@
+use super::super::lexicon::Concept;
+use super::super::moments::{before, count_list, moment_at, span_at};
+use super::super::statement::{ChordSaid, SameAs, Told};
+use super::Reader;
+use super::fingers::right_fingers;
+use super::is_count::is_count;
+use crate::music::stroke::Action;
+
+impl Reader<'_> {
+    pub(super) fn word(&mut self, index: usize) -> usize {
+        let here = self.here(index).clone();
+        let Some(concept) = here.concepts.first().copied() else {
+            return self.plain_word(index);
+        };
+        match concept {
+            Concept::Plain => {}
+            Concept::Down
+                if self.told.left.is_some_and(|left| left > 0)
+                    && self.told.fingers.is_empty()
+                    && self.told.when.is_none() => {}
+            Concept::Down if before(self.tokens, index).is(Concept::ChordWord) && !self.context.typed => {}
+            Concept::Down => self.action(index, Action::Down),
+            Concept::Up => self.action(index, Action::Up),
+            Concept::Rasgueado => self.action(index, Action::Rasgueado),
+            Concept::Alzapua => self.action(index, Action::Alzapua),
+            Concept::PullOff if !self.takes_as_verb(index) => {
+                let how_many = before(self.tokens, index)
+                    .number
+                    .filter(|number| (2..=4).contains(number));
+                self.action(index, Action::PullOff);
+                self.told.how_many = how_many;
+            }
+            Concept::HammerOn => self.action(index, Action::HammerOn),
+            Concept::Slur => {
+                self.action(index, Action::HammerOn);
+                self.told.slur = true;
+            }
+            Concept::Damp if !self.told.actions.contains(&Action::Damp) => {
+                self.action(index, Action::Damp);
+            }
+            Concept::Tremolo => self.action(index, Action::Tremolo),
+            Concept::Picado => self.action(index, Action::Picado),
+            Concept::Pluck => self.action(index, Action::Pluck),
+            Concept::Golpe | Concept::Tap => self.golpe(index),
+            Concept::Silence => self.told.silence = true,
+            Concept::Strum => self.told.strum = true,
+            Concept::Play => self.told.plays = true,
+            Concept::LetRing => self.told.let_ring = true,
+            Concept::Keep => self.told.still = true,
+            Concept::Triplet | Concept::Semiquavers | Concept::Quavers | Concept::Crotchets | Concept::Sextuplet
+                if self.figure(index).is_some() =>
+            {
+                let (figure, end) = self.figure(index).unwrap_or_default();
+                self.told.figure = figure;
+                return end;
+            }
+            Concept::Triplet => self.told.division = Some(3),
+            Concept::Semiquavers => self.told.division = Some(4),
+            Concept::Quavers => self.told.division = Some(2),
+            Concept::Crotchets => self.told.division = Some(1),
+            Concept::Sextuplet => self.told.division = Some(6),
+            Concept::RestStroke => self.told.rest_stroke = Some(true),
+            Concept::FreeStroke => self.told.rest_stroke = Some(false),
+            Concept::Alone => self.told.alone = true,
+            Concept::Lift => self.told.lifts = true,
+            Concept::ThisChord => self.told.chord = Some(ChordSaid::This),
+            Concept::Negation if self.takes_back(index) => {
+                self.close();
+                self.told.corrects = true;
+            }
+            Concept::Negation => {
+                if here.word == "rather than" || self.soft && !self.told.is_blank() {
+                    self.close();
+                }
+                self.negated = true;
+            }
+            Concept::Correction => {
+                self.close();
+                self.told.corrects = true;
+                self.negated = false;
+            }
+            Concept::So => {
+                self.close();
+                self.recap = true;
+            }
+            Concept::Then => self.close(),
+            Concept::Same => return self.same(index),
+            Concept::AsUsual => self.told.as_usual = true,
+            Concept::And | Concept::With => self.and(index),
+            _ => {}
+        }
+        index + 1
+    }
+
+    /// "index up, no, index down": a "no" that stands alone behind a stroke.
+    pub(super) fn takes_back(&self, index: usize) -> bool {
+        let alone = before(self.tokens, index).mark.is_some() && self.here(index + 1).mark.is_some();
+        let word = matches!(self.here(index).word.as_str(), "no");
+        alone && word && !self.context.typed && (self.told.sounds() || self.out.last().is_some_and(Told::sounds))
+    }
+
+    pub(super) fn plain_word(&mut self, index: usize) -> usize {
+        match self.here(index).word.as_str() {
+            "but" | "pero" | "sino" | "except" => self.close(),
+            "still" | "todavia" | "sigue" | "aun" => self.told.still = true,
+            _ => {}
+        }
+        index + 1
+    }
+
+    /// "tiras" in a clause that already has an action stays part of it.
+    pub(super) fn takes_as_verb(&self, _index: usize) -> bool {
+        self.told.actions.contains(&Action::PullOff)
+    }
+
+    /// "and" ends a clause when a new stroke follows it.
+    pub(super) fn and(&mut self, index: usize) {
+        if self.here(index).is(Concept::With) && !self.here(index).is(Concept::And) {
+            self.with();
+            return;
+        }
+        let mut at = index + 1;
+        while self.here(at).is(Concept::Article)
+            || matches!(
+                self.here(at).word.as_str(),
+                "a" | "an" | "it" | "then" | "there's" | "with"
+            )
+        {
+            at += 1;
+        }
+        let next = self.here(at);
+        if next.is(Concept::With) || self.here(index + 1).is(Concept::With) {
+            return;
+        }
+        let plucks = self.told.actions.is_empty() || self.told.actions.first() == Some(&Action::Pluck);
+        let lists_fingers = !self.told.fingers.is_empty() && !self.told.golpe && !self.told.has_note() && plucks;
+        let finger_follows = right_fingers(self.tokens, at, self.context).is_some();
+        let begins_stroke = finger_follows && !lists_fingers
+            || next.is_any(&[
+                Concept::On,
+                Concept::Down,
+                Concept::Up,
+                Concept::Rasgueado,
+                Concept::PullOff,
+                Concept::HammerOn,
+                Concept::Damp,
+            ]) && at == index + 1
+            || next.is_any(&[Concept::Negation, Concept::Condition])
+            || moment_at(self.tokens, at, self.context).is_some()
+            || next.number.is_some() && is_count(self.tokens, at, self.context, true);
+        if begins_stroke && (self.has_event() || !self.told.is_blank()) {
+            self.close();
+        }
+    }
+
+    /// "same as 2", "just like 7", "exactly as you did it on 3", "same again".
+    pub(super) fn same(&mut self, index: usize) -> usize {
+        let mut counts = None;
+        let mut core = false;
+        let mut end = index + 1;
+        for at in index + 1..(index + 10).min(self.tokens.len()) {
+            let here = self.here(at);
+            if here.is_mark(',') && at > index + 1 || here.is(Concept::Then) || here.is_mark('(') {
+                break;
+            }
+            if here.is(Concept::Core) {
+                core = true;
+                end = at + 1;
+                break;
+            }
+            if let Some((first, last, behind)) = span_at(self.tokens, at) {
+                counts = Some((first, last));
+                end = behind;
+                break;
+            }
+            let noun_follows = here.spelled
+                && self.here(at + 1).mark.is_none()
+                && self.here(at + 1).concepts.is_empty()
+                && !self.here(at + 1).word.is_empty();
+            if here.number.is_some_and(|n| (1..=24).contains(&n))
+                && !noun_follows
+                && !self.here(at + 1).is_any(&[Concept::Unit, Concept::Times])
+            {
+                if let Some((first, last, behind)) = count_list(self.tokens, at).filter(|(first, last, _)| last > first)
+                {
+                    counts = Some((first, last));
+                    end = behind;
+                    break;
+                }
+                counts = here.number.map(|n| (n, n));
+                end = at + 1;
+                if self.here(end).is(Concept::And)
+                    && let Some(last) = self
+                        .here(end + 1)
+                        .number
+                        .filter(|last| Some(*last) == here.number.map(|n| n + 1))
+                {
+                    counts = here.number.map(|n| (n, last));
+                    end += 2;
+                }
+                break;
+            }
+            if here.ordinal.is_some() && self.here(at + 1).is(Concept::BeatWord) {
+                counts = here.ordinal.map(|n| (n, n));
+                end = at + 2;
+                break;
+            }
+        }
+        let likening =
+            matches!(self.here(index).word.as_str(), "like" | "como" | "mismo" | "misma") && counts.is_none() && !core;
+        if !likening {
+            self.told.same = Some(SameAs { counts, core });
+        }
+        end
+    }
+}

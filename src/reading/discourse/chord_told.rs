@@ -1,0 +1,72 @@
+use super::Discourse;
+use crate::music::pattern::Role;
+use crate::music::position::Position;
+use crate::reading::moments::{Part, When};
+use crate::reading::statement::{ChordSaid, Told};
+use crate::text::Place;
+
+impl Discourse {
+    pub(super) fn chord_told(&mut self, told: &Told, place: Place) {
+        let Some(ChordSaid::Named(chord)) = told.chord.clone() else {
+            return;
+        };
+        let opens = self
+            .current
+            .and_then(|index| self.patterns.get(index))
+            .is_some_and(|pattern| pattern.role != Role::Core && pattern.strokes.is_empty());
+        if told.lifts || told.still && !told.sounds() && told.when.is_none() && !opens {
+            return;
+        }
+        let vague = self.context.typed
+            && told.when.is_none()
+            && told.span.is_none()
+            && !told.sounds()
+            && !told.leads
+            && !told.chord_cued;
+        if vague {
+            return;
+        }
+        let fresh_variation = self
+            .current
+            .and_then(|index| self.patterns.get(index))
+            .filter(|pattern| pattern.role != Role::Core && pattern.strokes.is_empty());
+        let at = if let Some((first, _)) = told.span {
+            Some(Position::count(first))
+        } else if let Some(when) = told.when {
+            self.resolve(when)
+        } else if let Some(span) = fresh_variation
+            .and_then(|pattern| pattern.span)
+            .filter(|_| !self.sentence_has_count)
+        {
+            Some(Position::count(span.first))
+        } else if self.sentence_has_count || self.context.typed && told.leads && told.short {
+            self.cursor.map(Position::count)
+        } else {
+            None
+        };
+        let at = match at {
+            Some(at) if told.bracketed => Some(Position::count(at.whole())),
+            other => other,
+        };
+        let Some(at) = at else { return };
+        if !self.in_pattern() && !told.sounds() && told.when.is_none() {
+            return;
+        }
+        let at = self
+            .resolve(When {
+                count: Some(at.whole()),
+                part: Part::Exactly(at.fraction()),
+            })
+            .unwrap_or(at);
+        let runs_on = self
+            .current
+            .and_then(|index| self.patterns.get(index))
+            .is_some_and(|pattern| pattern.runs_on);
+        let stands = self.inside(at) || runs_on && told.sounds();
+        if !stands {
+            return;
+        }
+        let index = self.pattern_for_stroke(place);
+        self.change(index, at, &chord, place);
+    }
+}

@@ -1,0 +1,200 @@
+use super::Discourse;
+use crate::music::hand::Finger;
+use crate::music::pattern::{Claim, ClaimAbout};
+use crate::music::position::Position;
+use crate::music::stroke::{Action, Stroke};
+use crate::reading::moments::Part;
+use crate::reading::statement::Told;
+use crate::text::Place;
+
+impl Discourse {
+    pub(super) fn silence(&mut self, told: &Told, place: Place) {
+        let Some(when) = told.when.filter(|when| when.part == Part::Whole) else {
+            return;
+        };
+        let Some(at) = self.resolve(when) else { return };
+        let index = self.pattern_for_stroke(place);
+        let empty = self.patterns.get(index).is_some_and(|pattern| {
+            !pattern
+                .strokes
+                .iter()
+                .any(|placed| placed.stroke.at.whole() == at.whole() && !placed.copied)
+        });
+        if empty && self.inside(at) {
+            self.add(index, Stroke::new(at, Action::Rest, place), false, false);
+        }
+    }
+
+    /// Something sounds: where, and with what.
+    pub(super) fn event(&mut self, told: &Told, place: Place) {
+        if self.is_recital(told) {
+            return;
+        }
+        let heads_a_list = told.actions == [Action::Picado] && !told.has_note() && !told.golpe;
+        if heads_a_list || self.changes_the_copy(told) {
+            return;
+        }
+        let Some((at, implied)) = self.moment_of(told, place) else {
+            return;
+        };
+        if !self.inside(at) && !self.may_stand_outside(told, at, place) {
+            return;
+        }
+        let index = self.pattern_for_stroke(place);
+        if told.has_note() && told.frets.len() > 1 && told.strings.len() <= 1 && told.actions.is_empty() {
+            self.row_of_frets(told, index, at, place);
+            return;
+        }
+        if self.arpeggio(told, index, at, place) {
+            return;
+        }
+        let waiting = told.actions.is_empty()
+            && !told.has_note()
+            && !told.fingers.is_empty()
+            && (!told.golpe || !told.golpe_fingers.is_empty())
+            && self.context.typed;
+        let action = told
+            .actions
+            .first()
+            .copied()
+            .or_else(|| self.slur_to_come(told))
+            .or(
+                (told.golpe && told.fingers == [Finger::P] && !told.has_note() && !self.context.typed)
+                    .then_some(Action::Down),
+            )
+            .or((told.has_note() || waiting).then_some(Action::Pluck));
+        if let Some(count) = told.how_many.filter(|count| *count > 1) {
+            self.slurs_to_come = action.map(|action| (action, count - 1));
+        }
+        if let Some(action) = action {
+            let action = if told.slur { self.slur_direction(told) } else { action };
+            let mut stroke = Stroke::new(at, action, place);
+            stroke.fingers = if matches!(action, Action::PullOff | Action::HammerOn | Action::Damp) {
+                Vec::new()
+            } else {
+                told.fingers.clone()
+            };
+            if stroke.fingers.is_empty()
+                && matches!(action, Action::Down | Action::Up)
+                && let Some(finger) = self.finger_of_the_strum_before()
+            {
+                stroke.fingers = vec![finger];
+            }
+            stroke.strings = self.strings_of(told, action);
+            stroke.fret = told.frets.first().copied();
+            stroke.note = if matches!(action, Action::PullOff | Action::HammerOn) {
+                told.notes.last()
+            } else {
+                told.notes.first()
+            }
+            .copied();
+            stroke.left = told.left.filter(|left| *left > 0);
+            stroke.rest_stroke = told
+                .rest_stroke
+                .filter(|_| matches!(action, Action::Pluck | Action::Picado));
+            stroke.little_finger_as.clone_from(&told.little_finger_as);
+            stroke.implied = implied;
+            let tentative = told.actions.is_empty() && told.fingers.is_empty();
+            self.add(index, stroke, false, tentative);
+        }
+        if told.golpe {
+            let mut golpe = Stroke::new(at, Action::Golpe, place);
+            golpe.fingers = if told.golpe_fingers.is_empty() && action.is_none() {
+                told.fingers.clone()
+            } else {
+                told.golpe_fingers.clone()
+            };
+            if golpe.fingers.is_empty() {
+                golpe.fingers.clone_from(&self.golpe_fingers);
+            } else {
+                self.golpe_fingers.clone_from(&golpe.fingers);
+            }
+            self.add(index, golpe, false, false);
+        }
+        self.last = Some(at);
+        self.placed_in_sentence = true;
+    }
+
+    pub(super) fn strings_of(&mut self, told: &Told, action: Action) -> Vec<u8> {
+        let slur = matches!(action, Action::PullOff | Action::HammerOn);
+        let mut strings = told.strings.clone();
+        if strings.is_empty() && (told.same_string || slur || !told.frets.is_empty()) {
+            strings.extend(self.string);
+        }
+        if matches!(
+            action,
+            Action::Pluck | Action::Picado | Action::PullOff | Action::HammerOn
+        ) {
+            if let [only] = strings.as_slice() {
+                self.string = Some(*only);
+            }
+            strings
+        } else {
+            told.strings.clone()
+        }
+    }
+
+    /// A finger said for a down goes on for the up of the same sentence.
+    pub(super) fn finger_of_the_strum_before(&self) -> Option<Finger> {
+        let last = self.last.filter(|_| self.placed_in_sentence)?;
+        let pattern = self.current.and_then(|index| self.patterns.get(index))?;
+        let before = pattern.strokes.iter().rev().find(|placed| {
+            placed.stroke.at == last
+                && placed.sentence == self.sentence
+                && matches!(placed.stroke.action, Action::Down | Action::Up)
+        })?;
+        match before.stroke.fingers.as_slice() {
+            [finger] => Some(*finger),
+            _ => None,
+        }
+    }
+
+    /// Of "two pull-offs" the second is told by its fret alone.
+    pub(super) fn slur_to_come(&mut self, told: &Told) -> Option<Action> {
+        let (action, left) = self
+            .slurs_to_come
+            .filter(|(_, left)| *left > 0 && told.has_note() && told.fingers.is_empty())?;
+        self.slurs_to_come = Some((action, left - 1));
+        Some(action)
+    }
+
+    /// A ligado goes down to a lower fret and up to a higher one.
+    pub(super) fn slur_direction(&self, told: &Told) -> Action {
+        let before = self.last.and_then(|last| {
+            let pattern = self.current.and_then(|index| self.patterns.get(index))?;
+            pattern
+                .strokes
+                .iter()
+                .rev()
+                .find(|placed| placed.stroke.at == last)?
+                .stroke
+                .fret
+        });
+        match (before, told.frets.first()) {
+            (Some(before), Some(fret)) if *fret < before => Action::PullOff,
+            (None, Some(0)) => Action::PullOff,
+            _ => Action::HammerOn,
+        }
+    }
+
+    /// A moment outside of what a variation replaces: kept where the text says that it runs on, otherwise a claim.
+    pub(super) fn may_stand_outside(&mut self, told: &Told, at: Position, place: Place) -> bool {
+        let typed = self.context.typed;
+        let Some(building) = self.building() else { return true };
+        let Some(span) = building.span else { return true };
+        if building.runs_on && at.whole() > span.last {
+            return true;
+        }
+        if told.as_usual || !typed {
+            return false;
+        }
+        let told_note = told.has_note() || !told.fingers.is_empty();
+        if told_note {
+            building.claims.push(Claim {
+                place,
+                about: ClaimAbout::Outside { at, span },
+            });
+        }
+        false
+    }
+}

@@ -1,0 +1,158 @@
+use super::{Discourse, Run, only_moves};
+use crate::music::pattern::{Claim, ClaimAbout};
+use crate::music::position::Position;
+use crate::music::stroke::Action;
+use crate::reading::statement::Told;
+use crate::text::Place;
+use num_rational::Ratio;
+
+impl Discourse {
+    /// A clause about strokes takes effect.
+    pub fn told(&mut self, told: &Told, place: Place) {
+        let plain = told.fingers.is_empty() && told.golpe_fingers.is_empty() && !told.has_note() && !self.context.typed;
+        let described = told.same.is_some_and(|same| same.counts.is_some()) && plain
+            || self.likened && plain && told.when.is_none() && told.sounds();
+        if described {
+            let mut bare = told.clone();
+            bare.actions.clear();
+            bare.golpe = false;
+            bare.silence = false;
+            self.likened = true;
+            return self.told_whole(&bare, place);
+        }
+        self.likened &= told.when.is_none();
+        self.told_whole(told, place);
+    }
+
+    /// The rasgueado told last, while its fingers are still to come.
+    pub(super) fn rasgueado_waits(&self) -> bool {
+        let Some(pattern) = self.current.and_then(|index| self.patterns.get(index)) else {
+            return false;
+        };
+        self.last.is_some_and(|last| {
+            pattern.strokes.iter().any(|placed| {
+                placed.stroke.at == last
+                    && placed.stroke.action == Action::Rasgueado
+                    && placed.stroke.fingers.is_empty()
+            })
+        })
+    }
+
+    pub(super) fn told_whole(&mut self, told: &Told, place: Place) {
+        if told.fingers.len() >= 3 && told.when.is_none() && !told.has_note() && self.rasgueado_waits() {
+            self.details(told);
+            return;
+        }
+        if told.corrects {
+            self.take_back();
+        }
+        if told.negated {
+            return;
+        }
+        self.move_to(told, place);
+        if only_moves(told) {
+            return;
+        }
+        if told.as_usual && told.same.is_none() && !told.sounds() {
+            return;
+        }
+        if let Some(same) = told.same {
+            self.same(told, same, place);
+        }
+        self.chord_told(told, place);
+        if told.silence && told.actions.is_empty() && !told.golpe {
+            self.silence(told, place);
+        } else if told.sounds()
+            || self.context.typed && told.when.is_some() && !told.fingers.is_empty() && told.golpe_fingers.is_empty()
+            || told.has_note()
+                && !(told.fingers.is_empty() && told.frets.is_empty() && told.notes.is_empty() && told.when.is_none())
+        {
+            self.event(told, place);
+        } else {
+            self.details(told);
+        }
+    }
+
+    /// The count, run or division that the clause names.
+    pub(super) fn move_to(&mut self, told: &Told, place: Place) {
+        if let Some((first, last)) = told.span {
+            self.set_cursor(first);
+            self.sentence_has_count = true;
+            self.focus = Some((first, last));
+        }
+        if let Some(count) = told.when.and_then(|when| when.count) {
+            self.set_cursor(count);
+            self.sentence_has_count = true;
+            if self
+                .run
+                .as_ref()
+                .is_some_and(|run| !(run.from..run.from + run.counts).contains(&count))
+            {
+                self.close_run();
+            }
+        }
+        if told.when.is_some() {
+            self.loose = 0;
+        }
+        let goes_on = self
+            .run
+            .as_ref()
+            .is_some_and(|run| run.told > 0 && Some(run.per_count) == told.division && Some(run.from) == self.cursor);
+        if let Some(count) = self.cursor.filter(|_| !told.figure.is_empty()) {
+            let mut at = Ratio::from_integer(0);
+            let mut offsets = Vec::new();
+            for length in &told.figure {
+                offsets.push(at);
+                at += length;
+            }
+            let per_count = i64::try_from(offsets.len()).unwrap_or(1);
+            self.run = Some(Run {
+                from: count,
+                counts: 1,
+                per_count,
+                told: 0,
+                place,
+                said: true,
+                offsets,
+            });
+        }
+        if let Some(division) = told.division.filter(|_| !goes_on) {
+            self.division(told, division, place);
+        }
+    }
+
+    pub(super) fn set_cursor(&mut self, count: i64) {
+        if self.cursor != Some(count) {
+            self.previous_count = self.cursor;
+        }
+        self.cursor = Some(count);
+    }
+
+    /// A number said beside a list, or a string said to sound twice, is kept to be held against the rest.
+    pub fn claim(&mut self, about: ClaimAbout, place: Place) {
+        let index = self.pattern_for_stroke(place);
+        if let Some(pattern) = self.patterns.get_mut(index) {
+            pattern.claims.push(Claim { place, about });
+        }
+    }
+
+    /// What was placed for this count in this sentence is taken back.
+    pub(super) fn take_back(&mut self) {
+        let (sentence, cursor) = (self.sentence, self.cursor);
+        if let Some(building) = self.building() {
+            let count = building
+                .strokes
+                .iter()
+                .rev()
+                .find(|placed| placed.sentence == sentence)
+                .map(|placed| placed.stroke.at)
+                .or(cursor.map(Position::count));
+            if let Some(at) = count {
+                building
+                    .strokes
+                    .retain(|placed| !(placed.sentence == sentence && placed.stroke.at == at));
+            }
+        }
+        self.loose = 0;
+    }
+}
