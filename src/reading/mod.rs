@@ -19,6 +19,9 @@ mod tokens;
 /// Counts and parts of counts.
 mod moments;
 
+/// Counts in a row.
+mod spans;
+
 /// Pitches and chords.
 mod pitch_words;
 

@@ -1,5 +1,6 @@
 use super::super::lexicon::Concept;
-use super::super::moments::{Part, When, before, count_list, moment_at, span_at};
+use super::super::moments::{Part, When, before, moment_at};
+use super::super::spans::{count_list, span_at};
 use super::super::statement::Told;
 use super::Reader;
 use super::is_count::is_count;

@@ -1,5 +1,6 @@
 use super::super::lexicon::Concept;
-use super::super::moments::{before, count_list, moment_at, span_at};
+use super::super::moments::{before, moment_at};
+use super::super::spans::{count_list, span_at};
 use super::super::statement::{ChordSaid, SameAs, Told};
 use super::Reader;
 use super::fingers::right_fingers;

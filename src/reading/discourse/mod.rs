@@ -1,6 +1,9 @@
 //! What statements mean together. All that carries over between sentences is here: the pattern and count being told,
 //! the chord in force, a division that goes on, the finger every golpe is played with.
 
+/// One thing said takes effect.
+mod hear;
+
 /// Chords and their shapes.
 mod chords;
 
@@ -35,11 +38,11 @@ mod add;
 mod describe;
 
 use super::context::Context;
-use super::statement::{Passage, Statement, StringSaid, Told};
+use super::statement::{Passage, StringSaid, Told};
 use crate::music::chord::ChordName;
 use crate::music::hand::Finger;
 use crate::music::left_hand::{Change, LeftEvent};
-use crate::music::lesson::{Conflict, Lesson, Reading, Said};
+use crate::music::lesson::{Conflict, Lesson, Reading};
 use crate::music::pattern::{Claim, CountSpan, Pattern, Role};
 use crate::music::position::Position;
 use crate::music::stroke::{Action, Stroke};
@@ -203,106 +206,6 @@ impl Discourse {
         self.lesson.meter.beats.as_ref().map(|beats| beats.value)
     }
 
-    /// One thing said takes effect.
-    pub fn hear(&mut self, statement: Statement, place: Place) {
-        match statement {
-            Statement::Palo(slug) => self.palo(slug, place),
-            Statement::Beats(beats) => {
-                if self.lesson.meter.beats.is_none() {
-                    self.note(format!("{beats} counts in a compás"), place);
-                    self.lesson.meter.beats = Some(Said::new(beats, place));
-                    self.context.beats = Some(beats);
-                }
-            }
-            Statement::First(first) => {
-                if self.lesson.meter.first.is_none() {
-                    self.note(format!("the round begins on {first}"), place);
-                    self.lesson.meter.first = Some(Said::new(first, place));
-                }
-            }
-            Statement::Accents(accents) => self.accents(accents, place),
-            Statement::Lengths(lengths) => {
-                if self.lesson.meter.lengths.is_none() {
-                    self.context.thirds = true;
-                    self.note("short and long counts".to_owned(), place);
-                    self.lesson.meter.lengths = Some(Said::new(lengths, place));
-                }
-            }
-            Statement::Tempo(tempo) => {
-                if self.lesson.tempo.is_none() {
-                    self.note(format!("tempo {} to {}", tempo.low, tempo.high), place);
-                    self.lesson.tempo = Some(Said::new(tempo, place));
-                }
-            }
-            Statement::Key(key) => {
-                if self.lesson.key.is_none() {
-                    self.note(format!("key {} {:?}", key.tonic, key.mode).to_lowercase(), place);
-                    self.lesson.key = Some(Said::new(key, place));
-                }
-            }
-            Statement::Capo(fret) => {
-                if self.lesson.capo.is_none() {
-                    self.note(format!("capo on fret {fret}"), place);
-                    self.lesson.capo = Some(Said::new(fret, place));
-                }
-            }
-            Statement::Repeats(times) => {
-                if self.lesson.repeats.is_none() {
-                    self.note(format!("{times} times round"), place);
-                    self.lesson.repeats = Some(Said::new(times, place));
-                }
-            }
-            Statement::Shape {
-                chord,
-                frets,
-                fingers: _,
-            } => self.shape_told(chord, frets, place),
-            Statement::WholeShape { chord, shape, fingers } => self.whole_shape(chord, shape, fingers, place),
-            Statement::ChordsNamed(names) => {
-                for name in names {
-                    self.use_chord(&name, place);
-                }
-            }
-            Statement::ChordOver {
-                chord,
-                first,
-                last,
-                strokes_follow,
-            } => self.chord_over(chord, first, last, strokes_follow, place),
-            Statement::Begin { role, name, number } => self.begin(role, name, number, place),
-            Statement::Replaces { first, last } => self.replaces(first, last, place),
-            Statement::RunsOn => {
-                if let Some(building) = self.building().filter(|building| building.role != Role::Core) {
-                    building.runs_on = true;
-                    self.note("runs on past the end".to_owned(), place);
-                }
-            }
-            Statement::Define { alias, action, fingers } => {
-                self.note(format!("{} stands for {action:?}", alias.join("")), place);
-                self.context.aliases.push((alias, action, fingers));
-            }
-            Statement::Passage(passage) => self.passage(passage, place),
-            Statement::Told(told) => self.told(&told, place),
-            Statement::Parts(parts) => {
-                self.context.thirds |= parts == 3;
-                self.parts = Some(parts);
-                self.note(format!("each count has {parts} parts"), place);
-            }
-            Statement::Reference {
-                target,
-                words,
-                announced,
-            } => {
-                self.lesson.links.push(crate::music::lesson::CrossReference {
-                    target,
-                    words,
-                    announced,
-                    place,
-                });
-            }
-        }
-    }
-
     /// Records what was understood from which words.
     pub fn note(&mut self, what: String, place: Place) {
         self.lesson.readings.push(Reading {
@@ -321,134 +224,6 @@ impl Discourse {
             first_place,
             place,
         });
-    }
-
-    fn palo(&mut self, slug: String, place: Place) {
-        if self.lesson.palo.is_none() {
-            self.note(format!("palo: {slug}"), place);
-            self.lesson.palo = Some(Said::new(slug, place));
-        }
-    }
-
-    fn accents(&mut self, accents: Vec<Position>, place: Place) {
-        for accent in accents {
-            let known = self.lesson.meter.accents.iter().any(|known| known.value == accent);
-            if !known {
-                self.lesson.meter.accents.push(Said::new(accent, place));
-            }
-        }
-        self.lesson.meter.accents.sort_by_key(|accent| accent.value);
-        let list: Vec<String> = self
-            .lesson
-            .meter
-            .accents
-            .iter()
-            .map(|accent| accent.value.to_string())
-            .collect();
-        self.note(format!("accents on {}", list.join(", ")), place);
-    }
-
-    fn begin(&mut self, role: Role, name: String, number: Option<i64>, place: Place) {
-        self.run = None;
-        if role == Role::Core {
-            if let Some(core) = self.patterns.iter().position(|pattern| pattern.role == Role::Core) {
-                self.current = Some(core);
-                return;
-            }
-        } else if let Some(building) = self
-            .building()
-            .filter(|building| building.role != Role::Core && building.strokes.is_empty())
-        {
-            if role != Role::Variation || building.number.is_none() {
-                building.name = name;
-                building.role = if role == Role::Variation { building.role } else { role };
-                building.number = building.number.or(number);
-            }
-            return;
-        }
-        self.note(format!("{name} begins"), place);
-        self.start(role, name, number, place);
-    }
-
-    pub fn start(&mut self, role: Role, name: String, number: Option<i64>, place: Place) {
-        self.close_shape(place);
-        self.patterns.push(Building {
-            role,
-            name,
-            number,
-            span: None,
-            runs_on: false,
-            strokes: Vec::new(),
-            changes: Vec::new(),
-            left: Vec::new(),
-            claims: Vec::new(),
-            passages: Vec::new(),
-            division: None,
-            place,
-        });
-        self.current = Some(self.patterns.len() - 1);
-        self.cursor = None;
-        self.last = None;
-        self.string = None;
-        self.chord = None;
-    }
-
-    fn replaces(&mut self, first: i64, last: i64, place: Place) {
-        if !self.in_pattern() {
-            return;
-        }
-        let fresh = self.building().is_some_and(|building| {
-            building.role != Role::Core && building.strokes.is_empty() && building.span.is_none()
-        });
-        let same = self
-            .building()
-            .is_some_and(|building| building.role != Role::Core && building.span == Some(CountSpan { first, last }));
-        if same {
-            return;
-        }
-        if !fresh {
-            let open = self
-                .building()
-                .is_some_and(|building| building.role != Role::Core && building.strokes.is_empty());
-            if open {
-                return;
-            }
-            let name = if self.context.language == super::lexicon::Language::Spanish {
-                "variación"
-            } else {
-                "variation"
-            };
-            self.start(Role::Variation, name.to_owned(), None, place);
-        }
-        if let Some(building) = self.building() {
-            building.span = Some(CountSpan { first, last });
-        }
-        self.cursor = Some(first);
-        self.note(format!("takes the place of {first}-{last}"), place);
-    }
-
-    fn passage(&mut self, passage: Passage, place: Place) {
-        if passage.golpe {
-            self.golpe_fingers.clone_from(&passage.fingers);
-            self.note("the finger of every golpe".to_owned(), place);
-            return;
-        }
-        self.context.alternating = passage.alternating;
-        match self.building() {
-            Some(building) => building.passages.push(passage),
-            None => {
-                let name = if self.context.language == super::lexicon::Language::Spanish {
-                    "base"
-                } else {
-                    "core"
-                };
-                self.start(Role::Core, name.to_owned(), None, place);
-                if let Some(building) = self.building() {
-                    building.passages.push(passage);
-                }
-            }
-        }
-        self.note("said of the whole passage".to_owned(), place);
     }
 
     /// The pattern that a stroke belongs to; a core begins by itself.

@@ -1,6 +1,7 @@
 use super::super::lexicon::Concept;
-use super::super::moments::{before, span_at, token};
+use super::super::moments::{before, token};
 use super::super::pitch_words::pitch_at;
+use super::super::spans::span_at;
 use super::super::statement::{Located, Statement};
 use super::super::tokens::Token;
 use super::Asked;

@@ -9,6 +9,9 @@ mod caution;
 /// Shapes of chords, on one line or told string by string.
 mod chord_shape;
 
+/// Chords told aloud, string by string.
+mod shape_talk;
+
 /// Which counts are under which chord.
 mod chord_span;
 
@@ -33,14 +36,17 @@ mod passage;
 /// Where a pattern begins and what it takes the place of.
 mod pattern_begins;
 
+/// What a pattern takes the place of, and whether it runs on.
+mod replaces;
+
 /// Mentions of other lessons.
 mod reference;
 
 /// How many times to go round.
 mod repeats;
 
-pub use chord_shape::{ShapeTalk, shape_talk};
 pub use counted::{numbered, open_and_fretted};
+pub use shape_talk::{ShapeTalk, shape_talk};
 
 use super::context::Context;
 use super::statement::Located;

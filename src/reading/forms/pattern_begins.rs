@@ -1,17 +1,16 @@
 use super::super::lexicon::Concept;
-use super::super::moments::{before, token};
+use super::super::moments::token;
 use super::super::statement::{Located, Statement};
 use super::super::tokens::Token;
 use super::Asked;
-use super::chord_span::range;
 use crate::music::pattern::Role;
 
 /// `V1 (10-12) thumb tail`, `CORE`, "the first variation … replaces 1 and 2", "cambiamos el 3 y el 4".
 pub fn read(asked: &Asked) -> Vec<Located> {
     let mut out = Vec::new();
     out.extend(begin(asked));
-    out.extend(replaces(asked));
-    out.extend(runs_on(asked));
+    out.extend(super::replaces::replaces(asked));
+    out.extend(super::replaces::runs_on(asked));
     out
 }
 
@@ -30,7 +29,7 @@ fn role_word(token: &Token) -> Option<Role> {
 }
 
 /// A role's word, or `V1`, `var 2` as typed.
-fn role_at(tokens: &[Token], index: usize) -> Option<Role> {
+pub fn role_at(tokens: &[Token], index: usize) -> Option<Role> {
     let here = token(tokens, index);
     let short = matches!(here.word.as_str(), "v" | "var" | "vr")
         && token(tokens, index + 1).number.is_some_and(|n| n <= 9)
@@ -212,204 +211,4 @@ fn own_words(asked: &Asked, index: usize) -> Option<String> {
     }
     let text = words.join(" ");
     (!text.is_empty() && text.chars().count() <= 40).then_some(text)
-}
-
-fn replaces(asked: &Asked) -> Option<Located> {
-    let tokens = asked.tokens;
-    let word = tokens.iter().position(|token| token.is(Concept::Replaces));
-    if let Some(word) = word {
-        let reach = (word + 1..(word + 12).min(tokens.len()))
-            .take_while(|at| !token(tokens, *at).is_any(&[Concept::Condition]));
-        for at in reach {
-            if let Some((first, last, end)) = range(asked, at)
-                && valid(asked, at)
-            {
-                let something_else = (word + 1..at).any(|index| {
-                    super::super::clauses::right_fingers(tokens, index, asked.context).is_some()
-                        || token(tokens, index).is_any(&[Concept::Down, Concept::Up, Concept::StringWord])
-                });
-                let one_thing = something_else && first == last && !asked.context.typed;
-                return (!one_thing).then(|| located(tokens, word, end - 1, first, last));
-            }
-        }
-        if let Some(at) = (0..word)
-            .find(|at| range(asked, *at).is_some() && valid(asked, *at) && !token(tokens, *at).is(Concept::AsUsual))
-        {
-            let (first, last, end) = range(asked, at)?;
-            let gone =
-                (end..word).all(|index| token(tokens, index).mark.is_none() || token(tokens, index).is_mark(','));
-            let kept = (at..word).any(|index| token(tokens, index).is(Concept::AsUsual));
-            let several = first < last || token(tokens, word).word.ends_with('n');
-            return (gone && !kept && several).then(|| located(tokens, at, word, first, last));
-        }
-        return None;
-    }
-    if let Some(told) = announced(asked) {
-        return Some(told);
-    }
-    // `V1 (10-12)`, "a little falseta for the second half"
-    let role = (0..tokens.len()).find(|index| role_at(tokens, *index).is_some_and(|role| role != Role::Core));
-    let role = role.or_else(|| starter(asked))?;
-    let opening = asked.context.typed && asked.opens_line;
-    let reach = if asked.context.typed { 7 } else { 12 };
-    for at in role + 1..(role + reach).min(tokens.len()) {
-        let Some((first, last, end)) = range(asked, at) else {
-            continue;
-        };
-        let link = before(tokens, at);
-        let linked = link.is_mark('(')
-            || matches!(
-                link.word.as_str(),
-                "for"
-                    | "on"
-                    | "en"
-                    | "para"
-                    | "over"
-                    | "the"
-                    | "from"
-                    | "del"
-                    | "el"
-                    | "la"
-                    | "beats"
-                    | "counts"
-                    | ","
-                    | "de"
-                    | "los"
-                    | ":"
-                    | "-"
-            ) && (first < last || link.is_mark('('));
-        let spoken = asked.in_pattern
-            && linked
-            && !opening
-            && matches!(
-                link.word.as_str(),
-                "for"
-                    | "on"
-                    | "the"
-                    | "para"
-                    | "over"
-                    | "en"
-                    | "el"
-                    | "la"
-                    | "from"
-                    | "del"
-                    | "desde"
-                    | "de"
-                    | "beats"
-                    | "counts"
-            )
-            && (first < last
-                || token(tokens, end).mark.is_some()
-                || matches!(token(tokens, end).word.as_str(), "only" | "solo" | ""));
-        let closes = token(tokens, end).mark.is_some() || token(tokens, end).word.is_empty() || opening;
-        if (opening && (linked || first < last) || spoken) && closes && valid(asked, at) {
-            return Some(located(tokens, at, end - 1, first, last));
-        }
-    }
-    None
-}
-
-/// Behind the announcement of a variation: "11 and 12 go", "it's for the middle, 7 to 10".
-fn announced(asked: &Asked) -> Option<Located> {
-    let tokens = asked.tokens;
-    let acts = tokens.iter().any(|token| {
-        token.is_any(&[
-            Concept::Down,
-            Concept::Up,
-            Concept::StringWord,
-            Concept::FretWord,
-            Concept::AsUsual,
-            Concept::Negation,
-            Concept::Condition,
-            Concept::Same,
-        ])
-    });
-    if !asked.fresh_variation || asked.context.typed || acts {
-        return None;
-    }
-    (0..tokens.len()).find_map(|at| {
-        let (first, last, end) = range(asked, at).filter(|(first, last, _)| first < last)?;
-        valid(asked, at).then(|| located(tokens, at, end - 1, first, last))
-    })
-}
-
-/// "Now something for 3 and 4", "The last one's for 1 and 2", "The second, it is a melody, from 5 until 8":
-/// spoken words that open another idea; the index of the word.
-fn starter(asked: &Asked) -> Option<usize> {
-    if !asked.in_pattern || asked.context.typed {
-        return None;
-    }
-    let tokens = asked.tokens;
-    let acts = tokens.iter().take(12).any(|token| {
-        token.is_any(&[
-            Concept::Down,
-            Concept::Up,
-            Concept::StringWord,
-            Concept::Golpe,
-            Concept::AsUsual,
-            Concept::Negation,
-            Concept::Condition,
-        ])
-    });
-    let opener = (0..4.min(tokens.len())).find(|index| {
-        let here = token(tokens, *index);
-        let alone = token(tokens, index + 1).mark.is_some()
-            || matches!(
-                token(tokens, index + 1).word.as_str(),
-                "is" | "one" | "one's" | "es" | "va"
-            );
-        matches!(
-            here.word.as_str(),
-            "something"
-                | "another"
-                | "last one"
-                | "last one's"
-                | "this one"
-                | "this one's"
-                | "one more"
-                | "algo"
-                | "otra"
-                | "otro"
-                | "esta"
-                | "y otra"
-        ) || here.ordinal.is_some_and(|nth| nth <= 5) && alone
-            || here.is(Concept::Last) && alone
-    })?;
-    (!acts).then_some(opener)
-}
-
-fn valid(asked: &Asked, index: usize) -> bool {
-    let here = token(asked.tokens, index);
-    let counted = here
-        .number
-        .is_some_and(|number| (1..=asked.context.last_count()).contains(&number))
-        || here.is_any(&[Concept::FirstHalf, Concept::SecondHalf, Concept::Last])
-        || here.ordinal.is_some();
-    let next = token(asked.tokens, index + 1);
-    let spelled_noun = here.spelled
-        && here.number == Some(1)
-        && next.mark.is_none()
-        && !next.is_any(&[Concept::And, Concept::On])
-        && !next.word.is_empty();
-    counted && !spelled_noun
-}
-
-fn located(tokens: &[Token], from: usize, to: usize, first: i64, last: i64) -> Located {
-    Located {
-        statement: Statement::Replaces { first, last },
-        start: token(tokens, from).start.min(token(tokens, to).start),
-        end: token(tokens, to).end.max(token(tokens, from).end),
-    }
-}
-
-fn runs_on(asked: &Asked) -> Option<Located> {
-    let tokens = asked.tokens;
-    let index = tokens.iter().position(|token| token.is(Concept::RunsOn))?;
-    let negated = (index.saturating_sub(4)..index).any(|at| token(tokens, at).is(Concept::Negation));
-    let warns = tokens.iter().any(|token| token.is(Concept::Caution));
-    (asked.in_pattern && !negated && !warns).then(|| Located {
-        statement: Statement::RunsOn,
-        start: token(tokens, index).start,
-        end: token(tokens, index).end,
-    })
 }

@@ -1,0 +1,347 @@
+use super::super::lexicon::{Concept, Language};
+use super::super::moments::{before, token};
+use super::super::pitch_words::pitch_at;
+use super::super::statement::StringSaid;
+use super::Asked;
+use crate::music::chord::ChordName;
+
+/// What a sentence says of a chord's strings, one chord at a time. The first entry may go on with the chord told before.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ShapeTalk {
+    /// None: the chord told before.
+    pub chord: Option<ChordName>,
+    pub frets: [StringSaid; 6],
+    pub start: usize,
+    pub end: usize,
+}
+
+impl ShapeTalk {
+    pub fn said(&self) -> usize {
+        self.frets.iter().filter(|fret| **fret != StringSaid::NotSaid).count()
+    }
+}
+
+/// Reads strings and frets of a chord told aloud: "fifth string open, then second fret on the fourth, …".
+pub fn shape_talk(asked: &Asked, going_on: bool) -> Vec<ShapeTalk> {
+    let mut reader = Reader {
+        asked,
+        named: None,
+        named_row: Vec::new(),
+        going_on,
+        out: vec![blank(None, 0)],
+        string: None,
+        queue: Vec::new(),
+    };
+    let mut index = 0;
+    while index < asked.tokens.len() {
+        index = reader.step(index).max(index + 1);
+    }
+    reader.six_in_a_row();
+    reader.out
+}
+
+fn blank(chord: Option<ChordName>, start: usize) -> ShapeTalk {
+    ShapeTalk {
+        chord,
+        frets: [StringSaid::NotSaid; 6],
+        start,
+        end: start,
+    }
+}
+
+struct Reader<'a> {
+    asked: &'a Asked<'a>,
+    /// The string named last.
+    named: Option<u8>,
+    /// The strings named since the last fret.
+    named_row: Vec<u8>,
+    /// A chord told in the sentence before is not whole.
+    going_on: bool,
+    out: Vec<ShapeTalk>,
+    /// The string that the next fret goes to.
+    string: Option<u8>,
+    /// Frets told before their string.
+    queue: Vec<u8>,
+}
+
+impl Reader<'_> {
+    /// Six frets with no string named go from the sixth string to the first.
+    fn six_in_a_row(&mut self) {
+        let Ok(row) = <[u8; 6]>::try_from(std::mem::take(&mut self.queue)) else {
+            return;
+        };
+        for (string, fret) in (1..=6).rev().zip(row) {
+            self.set(string, StringSaid::Fret(fret));
+        }
+    }
+
+    fn step(&mut self, index: usize) -> usize {
+        let tokens = self.asked.tokens;
+        let here = token(tokens, index);
+        let fingers_follow = here.is(Concept::FingerWord) || here.is(Concept::LeftHand) || here.is(Concept::Capo);
+        if fingers_follow {
+            let mut at = index + 1;
+            while token(tokens, at).number.is_some()
+                || token(tokens, at).is_any(&[Concept::And])
+                || token(tokens, at).is_mark(',')
+            {
+                at += 1;
+            }
+            return at;
+        }
+        if let Some((string, end)) = self.string_at(index) {
+            self.on_string(string, index);
+            return end;
+        }
+        if let Some((fret, end)) = self.fret_at(index) {
+            self.on_fret(fret, end);
+            return end;
+        }
+        if self.mutes(index) {
+            self.mute(index);
+            return index + 1;
+        }
+        if let Some(word) = pitch_at(tokens, index, self.asked.context.language, self.asked.context.typed) {
+            let end = index + word.length;
+            if !token(tokens, end).is(Concept::StringWord) && !before(tokens, index).is(Concept::Negation) {
+                self.on_chord(&word.chord(), index);
+            }
+            return end;
+        }
+        index + 1
+    }
+
+    fn on_chord(&mut self, chord: &ChordName, index: usize) {
+        let start = token(self.asked.tokens, index).start;
+        if self.out.last().is_some_and(|talk| talk.chord.as_ref() == Some(chord)) {
+            return;
+        }
+        self.out.push(blank(Some(chord.clone()), start));
+        self.string = None;
+        self.queue.clear();
+    }
+
+    fn string_at(&self, index: usize) -> Option<(u8, usize)> {
+        let tokens = self.asked.tokens;
+        let here = token(tokens, index);
+        let next = token(tokens, index + 1);
+        if matches!(here.word.as_str(), "s" | "c") && next.joined {
+            return next
+                .number
+                .filter(|n| (1..=6).contains(n))
+                .map(|n| (n as u8, index + 2));
+        }
+        if here.is(Concept::StringWord) {
+            let number = next.number.filter(|n| {
+                (1..=6).contains(n)
+                    && (token(tokens, index + 2).is_any(&[Concept::Open, Concept::Is])
+                        || token(tokens, index + 2).mark.is_some())
+            })?;
+            return Some((number as u8, index + 2));
+        }
+        let mut end = index + 1;
+        let number = match here.ordinal {
+            Some(number) => number,
+            None => {
+                let suffix =
+                    next.joined && (next.is_mark('ª') || matches!(next.word.as_str(), "st" | "nd" | "rd" | "th" | "a"));
+                end += 1;
+                here.number.filter(|_| suffix)?
+            }
+        };
+        let number = u8::try_from(number).ok().filter(|number| (1..=6).contains(number))?;
+        let follows = token(tokens, end);
+        if follows.is(Concept::StringWord) {
+            return Some((number, end + 1));
+        }
+        let article = before(tokens, index);
+        let other = follows.is_any(&[
+            Concept::FretWord,
+            Concept::FingerWord,
+            Concept::BeatWord,
+            Concept::Unit,
+            Concept::ChordWord,
+            Concept::PartWord,
+            Concept::Times,
+            Concept::FirstHalf,
+        ]) || follows.word == "one";
+        let named = match self.asked.context.language {
+            Language::English => {
+                article.word == "the" || article.is(Concept::And) || follows.is(Concept::Open) || article.is_mark(',')
+            }
+            Language::Spanish => (article.word == "la" || article.is(Concept::And)) && here.word.ends_with('a'),
+        };
+        let going = self.going_on || self.string.is_some() || self.out.len() > 1 || follows.is(Concept::Open);
+        (named && !other && going).then_some((number, end))
+    }
+
+    fn fret_at(&self, index: usize) -> Option<(u8, usize)> {
+        let tokens = self.asked.tokens;
+        let here = token(tokens, index);
+        let next = token(tokens, index + 1);
+        if matches!(here.word.as_str(), "f" | "t") && next.joined {
+            return next
+                .number
+                .filter(|n| (0..=22).contains(n))
+                .map(|n| (n as u8, index + 2));
+        }
+        if here.is(Concept::Open) {
+            let names_chord = pitch_at(tokens, index + 1, self.asked.context.language, self.asked.context.typed)
+                .is_some()
+                && !next.is_mark(',');
+            let adjective = next.is(Concept::ChordWord) || next.word == "position";
+            return (!names_chord && !adjective).then_some((0, index + 1));
+        }
+        if here.is(Concept::FretWord) {
+            return next
+                .number
+                .filter(|n| (0..=22).contains(n))
+                .map(|n| (n as u8, index + 2));
+        }
+        if let Some(ordinal) = here.ordinal.filter(|_| next.is(Concept::FretWord)) {
+            return u8::try_from(ordinal).ok().map(|fret| (fret, index + 2));
+        }
+        let number = here.number.filter(|n| (0..=14).contains(n))?;
+        let other = next.is_any(&[
+            Concept::FretWord,
+            Concept::FingerWord,
+            Concept::StringWord,
+            Concept::BeatWord,
+            Concept::Unit,
+            Concept::ChordWord,
+            Concept::Times,
+        ]) || next.is_mark('-') && next.joined
+            || next.joined && next.mark.is_none()
+            || here.word == "uno" && next.word == "de";
+        let cued =
+            self.string.is_some() || !self.queue.is_empty() || self.leads_to_string(index + 1) || next.is_mark(',');
+        (!other && cued).then_some((number as u8, index + 1))
+    }
+
+    /// "… on the fifth", "… en la cuarta": a string follows that the fret before belongs to.
+    fn leads_to_string(&self, index: usize) -> bool {
+        let tokens = self.asked.tokens;
+        if !matches!(token(tokens, index).word.as_str(), "on" | "en" | "de" | "of" | "for") {
+            return false;
+        }
+        let at = if token(tokens, index + 1).is(Concept::Article) {
+            index + 2
+        } else {
+            index + 1
+        };
+        token(tokens, at).ordinal.is_some() && !token(tokens, at + 1).is(Concept::FretWord)
+            || matches!(token(tokens, at).word.as_str(), "s" | "c")
+            || token(tokens, at).is(Concept::StringWord)
+    }
+
+    fn said_of(&self, string: u8) -> bool {
+        self.out
+            .last()
+            .and_then(|talk| talk.frets.get(usize::from(6 - string.clamp(1, 6))))
+            .is_some_and(|said| *said != StringSaid::NotSaid)
+    }
+
+    fn on_fret(&mut self, fret: u8, end: usize) {
+        self.named_row.clear();
+        if self.leads_to_string(end) {
+            self.queue.push(fret);
+            return;
+        }
+        match self.string {
+            Some(string) => {
+                self.set(string, StringSaid::Fret(fret));
+                self.string = (string > 1).then_some(string.saturating_sub(1));
+            }
+            None => self.queue.push(fret),
+        }
+        self.reach(end);
+    }
+
+    fn on_string(&mut self, string: u8, index: usize) {
+        if before(self.asked.tokens, index.saturating_sub(1)).is_mark(',')
+            || !self.said_of(string) && self.named.is_none()
+        {
+            self.named_row.clear();
+        }
+        self.named_row.push(string);
+        self.named = Some(string);
+        let link = before(self.asked.tokens, index);
+        let further = before(self.asked.tokens, index.saturating_sub(1));
+        let linked = [link, further]
+            .iter()
+            .any(|token| matches!(token.word.as_str(), "on" | "en" | "de" | "of"));
+        if linked && !self.queue.is_empty() {
+            let fret = self.queue.remove(0);
+            self.set(string, StringSaid::Fret(fret));
+            self.string = (string > 1).then_some(string.saturating_sub(1));
+        } else {
+            self.string = Some(string);
+        }
+        if self.muted_before(index) {
+            self.set(string, StringSaid::Muted);
+            self.string = (string > 1).then_some(string.saturating_sub(1));
+        }
+        self.reach(index + 1);
+    }
+
+    /// "no sixth string", "don't touch the sixth string", "leave out the sixth".
+    fn muted_before(&self, index: usize) -> bool {
+        (index.saturating_sub(9)..index)
+            .rev()
+            .take_while(|at| token(self.asked.tokens, *at).mark.is_none())
+            .any(|at| {
+                let here = token(self.asked.tokens, at);
+                here.is(Concept::Negation)
+                    || matches!(
+                        here.word.as_str(),
+                        "skip" | "leave" | "miss" | "mute" | "without" | "sin" | "evita" | "avoid"
+                    )
+            })
+    }
+
+    fn mutes(&self, index: usize) -> bool {
+        let here = token(self.asked.tokens, index);
+        let next = token(self.asked.tokens, index + 1);
+        let out = here.word == "out" && self.named.is_some()
+            || here.word == "left" && next.word == "out"
+            || here.word == "out" && before(self.asked.tokens, index).word == "leave";
+        out || matches!(
+            here.word.as_str(),
+            "tampoco" | "muted" | "silent" | "no se toca" | "no se tocan" | "fuera" | "x"
+        ) || here.is(Concept::Negation)
+            && (index + 1..index + 5).any(|at| {
+                token(self.asked.tokens, at).is_any(&[Concept::Play])
+                    || matches!(
+                        token(self.asked.tokens, at).word.as_str(),
+                        "toca" | "touch" | "touched" | "used" | "suena" | "sounds" | "played"
+                    )
+            })
+    }
+
+    fn mute(&mut self, index: usize) {
+        for string in std::mem::take(&mut self.named_row) {
+            self.set(string, StringSaid::Muted);
+        }
+        if let Some(string) = self.named {
+            self.set(string, StringSaid::Muted);
+            self.string = (string > 1).then_some(string.saturating_sub(1));
+        }
+        self.reach(index + 1);
+    }
+
+    fn set(&mut self, string: u8, said: StringSaid) {
+        if let Some(talk) = self.out.last_mut()
+            && let Some(slot) = talk.frets.get_mut(usize::from(6 - string.clamp(1, 6)))
+            && *slot == StringSaid::NotSaid
+        {
+            *slot = said;
+        }
+    }
+
+    fn reach(&mut self, end: usize) {
+        let end = token(self.asked.tokens, end.saturating_sub(1)).end;
+        if let Some(talk) = self.out.last_mut() {
+            talk.end = talk.end.max(end);
+        }
+    }
+}
