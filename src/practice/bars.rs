@@ -263,14 +263,14 @@ fn last_said(chords: Vec<ChordMark>) -> Vec<ChordMark> {
     marks
 }
 
-/// The vuelta gives up its first moments to what runs on into it, up to and including the last of that.
+/// The vuelta gives up its first counts to what runs on into it.
 fn give_way<'a>(material: &mut Material<'a>, running_on: Material<'a>, taken: Pulses) {
-    material.strokes.retain(|laid| laid.at > taken);
-    material.lefts.retain(|(at, _)| *at > taken);
+    material.strokes.retain(|laid| laid.at >= taken);
+    material.lefts.retain(|(at, _)| *at >= taken);
     if !running_on.changes.is_empty() {
         // What the hand comes back to is the chord in force here once the run is over.
         let here = material.changes.iter().rfind(|change| change.at <= taken).cloned();
-        material.changes.retain(|change| change.at > taken);
+        material.changes.retain(|change| change.at >= taken);
         let next = material.strokes.first().map(|laid| laid.at);
         let back = here
             .zip(next)

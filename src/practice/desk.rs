@@ -2,7 +2,7 @@
 
 use super::bars::Workshop;
 use super::joins::Joins;
-use super::judge;
+use super::judge::{Judge, Work};
 use super::ladder;
 use super::pieces::Span;
 use super::score::{Bar, Book, Cut, Ground, Line, Pace, PaceGiven, PaceUnit, Pulses, Strings};
@@ -20,6 +20,8 @@ pub struct Desk<'a> {
     pub placed: Vec<Placed>,
     pub unplaced: Vec<Unplaced>,
     pub joins: Joins,
+    /// For each version the work of going into it and out of it inside its compás, where that is known.
+    pub ways_in: Vec<[Option<Work>; 2]>,
     pub words: Words,
     pub book: Book,
     /// Ground of each version.
@@ -56,12 +58,13 @@ impl<'a> Desk<'a> {
             placed,
             unplaced,
             joins: Joins::default(),
+            ways_in: Vec::new(),
             words,
             grounds: Vec::new(),
             groups: Vec::new(),
         };
         desk.lay_grounds(palos);
-        desk.write_bars(strings.tuning);
+        desk.write_bars(strings.tuning, palos);
         desk.find_start();
         desk
     }
@@ -90,22 +93,29 @@ impl<'a> Desk<'a> {
     }
 
     /// A bar for each version by itself, and one for each pair where the first runs on into the second.
-    fn write_bars(&mut self, tuning: [u8; 6]) {
+    fn write_bars(&mut self, tuning: [u8; 6], palos: &PaloTable) {
         let workshop = Workshop {
             lessons: &self.lessons,
             placed: &self.placed,
             tuning,
             words: self.words,
         };
+        let pace = self.book.tempo;
+        let top = Pulses::from_integer(i64::from(pace.top) * pace.unit_pulses);
+        let judge = Judge::new(&self.lessons, &self.placed, self.words, top, palos);
         let ground = |version: usize| self.grounds.get(version).copied().unwrap_or(0);
         let bar = |version: usize, after: Option<usize>| workshop.bar(ground(version), version, after);
-        let joins = judge::judge(&self.placed, self.words, bar);
+        let joins = judge.vueltas(bar);
         let mut bars: Vec<Bar> = (0..self.placed.len())
             .filter_map(|version| bar(version, None))
             .collect();
         let changed = joins.all.iter().filter(|join| join.allowed);
         let changed = changed.filter_map(|join| bar(join.to, Some(join.from)).filter(|bar| bar.after.is_some()));
         bars.extend(changed);
+        let versions = self.placed.iter().map(|placed| &placed.version);
+        self.ways_in = versions
+            .map(|version| [judge.inside(version, true), judge.inside(version, false)])
+            .collect();
         self.joins = joins;
         self.book.bars = bars;
     }

@@ -19,6 +19,9 @@ pub struct Join {
     pub cost: u32,
     /// In a teacher's words: why it is forbidden, or what makes it dear.
     pub why: Vec<String>,
+    /// The teacher's own cautions about it.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub cautions: Vec<String>,
 }
 
 /// All joins of some versions.

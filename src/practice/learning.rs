@@ -107,12 +107,21 @@ fn step(desk: &mut Desk, version: usize, kind: StepKind, span: Span) -> Option<S
     };
     let title = desk.words.say(key, &[("name", &placed.name), ("counts", &counts)]);
     let line = desk.write(id, title, vec![cut]);
+    let [entry, exit] = desk.ways_in.get(version).cloned().unwrap_or_default();
+    let work = match kind {
+        StepKind::Entry => entry,
+        StepKind::Exit => exit,
+        _ => None,
+    };
     Some(Step {
         kind,
         line,
         counts,
         repetitions: REPETITIONS,
         seconds: repeated(desk, REPETITIONS, span.1 - span.0),
+        cost: work.as_ref().map(|work| work.cost),
+        why: work.as_ref().map(|work| work.why.clone()).unwrap_or_default(),
+        cautions: work.map(|work| work.cautions).unwrap_or_default(),
     })
 }
 

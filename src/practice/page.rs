@@ -61,6 +61,14 @@ pub struct Step {
     pub repetitions: u32,
     /// About how long that takes, with a breath after each.
     pub seconds: u32,
+    /// Of an entry or exit: what it costs the left hand, and why.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub cost: Option<u32>,
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub why: Vec<String>,
+    /// The teacher's own cautions about it.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub cautions: Vec<String>,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -83,6 +91,8 @@ pub struct JoinDrill {
     pub to: usize,
     pub cost: u32,
     pub why: Vec<String>,
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub cautions: Vec<String>,
     pub line: String,
     pub repetitions: u32,
     pub seconds: u32,
@@ -177,6 +187,7 @@ fn drill_join(desk: &mut Desk, join: Join) -> Option<JoinDrill> {
         to: join.to,
         cost: join.cost,
         why: join.why,
+        cautions: join.cautions,
         line,
         repetitions: REPETITIONS,
         seconds: repeated(desk, REPETITIONS, before.length - start + end),

@@ -31,17 +31,14 @@ pub struct Stretch {
 const ZERO: Pulses = Ratio::new_raw(0, 1);
 
 impl Turn {
-    /// The vuelta of a core with this span; a whole round begins where the round begins. None for an absurd span.
-    pub fn of(round: &Round, span: CountSpan) -> Option<Turn> {
+    /// The vuelta of a core with this span. A whole round may be cut at another count than its own first, so that it
+    /// can be joined with what begins there. None for an absurd span.
+    pub fn of(round: &Round, span: CountSpan, cut: Option<i64>) -> Option<Turn> {
         let counts = round.counts_in(span);
         if !(1..=256).contains(&counts) {
             return None;
         }
-        let first = if counts == round.counts {
-            round.first
-        } else {
-            span.first
-        };
+        let first = cut.filter(|_| counts == round.counts).unwrap_or(span.first);
         let lengths = (0..counts).map(|step| round.length_of(first + step));
         Some(Turn {
             first,
@@ -65,6 +62,18 @@ impl Turn {
     /// Where a moment of a pattern lies that begins with this span; past the vuelta's end when it runs on.
     pub fn of_pattern(&self, span: CountSpan, moment: Position) -> Pulses {
         self.start_of(span.first) + self.round.after(span.first, moment)
+    }
+
+    /// Up to where a pattern claims the vuelta, and what comes after it, when this is its last moment: whole counts.
+    pub fn claimed(&self, span: CountSpan, last: Position) -> Pulses {
+        let count = last.whole();
+        self.of_pattern(span, Position::count(count)) + Ratio::from_integer(self.round.length_of(count))
+    }
+
+    /// The same for a core.
+    pub fn claimed_by_core(&self, span: CountSpan, last: Position) -> Pulses {
+        let count = last.whole();
+        self.of_core(span, Position::count(count)) + Ratio::from_integer(self.round.length_of(count))
     }
 
     /// What a span takes up; its end lies past the vuelta's end where it crosses the seam.
@@ -113,14 +122,14 @@ impl Turn {
         for step in 0..self.counts {
             let label = self.label(step);
             let length = Ratio::from_integer(self.round.length_of(label));
+            let folded = (label - 1).rem_euclid(self.round.counts.max(1)) + 1;
             ground.counts.push(CountMark {
                 at,
                 length,
                 count: label,
                 accent: self.round.is_accent(Position::count(label)),
-                first: step % self.round.counts.max(1) == 0,
+                first: folded == self.round.first,
             });
-            let folded = (label - 1).rem_euclid(self.round.counts.max(1)) + 1;
             let here = |moment: &Position| moment.whole() == folded;
             let accents = self.round.accents.iter().filter(|moment| here(moment));
             ground
@@ -145,24 +154,26 @@ impl Turn {
 impl Turn {
     /// Moments at which a group of counts begins: the palo's usual grouping, else each accent begins one.
     pub fn groups(&self, palo: Option<&Palo>) -> Vec<Pulses> {
+        let counts = self.round.counts.max(1);
+        let folded = |count: i64| (count - 1).rem_euclid(counts) + 1;
         let way = palo.and_then(|palo| way_of_counting(palo, &self.round));
-        let grouping = way.and_then(|way| way.groupings.first());
-        let mut starts = Vec::new();
-        match grouping {
-            Some(grouping) if self.counts % self.round.counts.max(1) == 0 => {
-                let mut step = 0;
-                while step < self.counts && starts.len() < 256 {
-                    for group in &grouping.groups {
-                        starts.push(step);
-                        step += (*group).max(1);
-                    }
-                }
-            }
-            _ => {
-                let leant = |step: &i64| self.round.is_accent(Position::count(self.label(*step)));
-                starts.extend((0..self.counts).filter(leant));
+        let mut begins: Vec<i64> = Vec::new();
+        if let Some((way, grouping)) = way.and_then(|way| Some((way, way.groupings.first()?))) {
+            let mut count = way.first();
+            for group in &grouping.groups {
+                begins.push(folded(count));
+                count += group;
             }
         }
+        let leant = |step: &i64| self.round.is_accent(Position::count(self.label(*step)));
+        let begins_group = |step: &i64| begins.contains(&folded(self.label(*step)));
+        let starts = (0..self.counts).filter(|step| {
+            if begins.is_empty() {
+                leant(step)
+            } else {
+                begins_group(step)
+            }
+        });
         let before = |step: i64| {
             (0..step)
                 .map(|step| self.round.length_of(self.label(step)))

@@ -7,6 +7,7 @@ use super::turn::{Stretch, Turn};
 use crate::music::lesson::Lesson;
 use crate::music::palo::PaloTable;
 use crate::music::pattern::{CountSpan, Pattern, Role};
+use crate::music::position::Position;
 use crate::music::round::{self, Round};
 use crate::text::fold;
 
@@ -28,9 +29,9 @@ pub struct Version {
     pub to: Pulses,
     /// Pulses from start to end, without what runs on.
     pub length: Pulses,
-    /// Times round the compás (of its core) that it takes.
+    /// Times round the compás that it takes; 1 for half a compás too.
     pub vueltas: u32,
-    /// How far it runs on into the vuelta after it, in pulses of that vuelta; absent when it does not.
+    /// How much of the vuelta after it it claims, up to the end of the last count it runs on to; absent when it does not.
     pub runs_on: Option<Pulses>,
 }
 
@@ -50,19 +51,25 @@ pub struct Unplaced {
     pub why: &'static str,
 }
 
-/// The versions of some lessons, in order, cores first in each lesson as the teacher gives them.
+/// The versions of some lessons, in the order in which the teacher gives them.
 pub fn versions(lessons: &[&Lesson], palos: &PaloTable) -> (Vec<Placed>, Vec<Unplaced>) {
     let mut placed: Vec<Placed> = Vec::new();
     let mut unplaced = Vec::new();
-    // One compás counted from 12 in one lesson and from 1 in another is cut at the same count, so that they can be joined.
-    let common = lessons.iter().find_map(|lesson| Round::of(lesson, palos));
+    let mut common: Option<(Round, i64)> = None;
     for (index, lesson) in lessons.iter().enumerate() {
-        let palo = round::palo_of(lesson, palos);
-        let round = Round::of(lesson, palos).map(|round| begun_as(round, common.as_ref()));
-        let free = round.is_none() && palo.is_some_and(|palo| palo.free);
+        let round = Round::of(lesson, palos);
+        let cut = round.as_ref().and_then(|round| cut(lesson, round, &mut common));
+        let free = round::palo_of(lesson, palos).is_some_and(|palo| palo.free);
         for (number, pattern) in lesson.patterns.iter().enumerate() {
             let place = match &round {
-                Some(round) => counted(lesson, index, number, pattern, round),
+                Some(round) => {
+                    let spot = Spot {
+                        lesson: index,
+                        number,
+                        pattern,
+                    };
+                    counted(lesson, round, cut, spot)
+                }
                 None if free => Ok(phrase(index, number, pattern)),
                 None => Err("unplaced-no-compas"),
             };
@@ -80,93 +87,85 @@ pub fn versions(lessons: &[&Lesson], palos: &PaloTable) -> (Vec<Placed>, Vec<Unp
     (placed, unplaced)
 }
 
-fn begun_as(mut round: Round, common: Option<&Round>) -> Round {
-    if let Some(common) = common.filter(|common| common.counts == round.counts && common.lengths == round.lengths) {
-        round.first = common.first;
+/// The count at which whole rounds are cut into vueltas: where the lesson says that a round begins, as long as no
+/// pattern goes over that seam; else where the core begins. Lessons that count alike are cut alike, so that one that
+/// counts from 12 and one that counts from 1 can be joined.
+fn cut(lesson: &Lesson, round: &Round, common: &mut Option<(Round, i64)>) -> Option<i64> {
+    if let Some((known, first)) = common {
+        return ((known.counts, &known.lengths) == (round.counts, &round.lengths)).then_some(*first);
     }
-    round
+    let core = round::core(lesson).and_then(|core| core.span).map(|span| span.first);
+    let said = lesson.meter.first.as_ref().map(|said| said.value);
+    let crossed = |first: i64| lesson.patterns.iter().any(|pattern| crosses(pattern, round, first));
+    let first = said.filter(|first| !crossed(*first)).or(core)?;
+    *common = Some((round.clone(), first));
+    Some(first)
 }
 
-fn counted(
-    lesson: &Lesson,
-    index: usize,
+/// True when a pattern that is no core goes over the seam before a count.
+fn crosses(pattern: &Pattern, round: &Round, first: i64) -> bool {
+    let Some(span) = pattern.span.filter(|_| pattern.role != Role::Core) else {
+        return false;
+    };
+    let last = pattern
+        .strokes
+        .iter()
+        .map(|stroke| stroke.at)
+        .chain(pattern.runs_on)
+        .max();
+    let start = round.after(first, Position::count(span.first));
+    let reach = last.map_or(Pulses::from_integer(0), |last| round.after(span.first, last));
+    start + reach.max(round.pulses_in(span)) > round.pulses()
+}
+
+/// A pattern and where it stands in the lessons.
+#[derive(Clone, Copy)]
+struct Spot<'a> {
+    lesson: usize,
     number: usize,
-    pattern: &Pattern,
-    round: &Round,
-) -> Result<Placed, &'static str> {
+    pattern: &'a Pattern,
+}
+
+fn counted(lesson: &Lesson, round: &Round, cut: Option<i64>, spot: Spot) -> Result<Placed, &'static str> {
+    let pattern = spot.pattern;
     if pattern.strokes.is_empty() {
         return Err("unplaced-no-strokes");
     }
-    let span = pattern
-        .span
-        .or_else(|| whole_round(pattern, round))
-        .ok_or("unplaced-no-span")?;
-    if pattern.role == Role::Core {
-        let turn = Turn::of(round, span).ok_or("unplaced-no-span")?;
-        let whole = whole(&turn);
-        let moments = pattern.strokes.iter().map(|stroke| turn.of_core(span, stroke.at));
-        let last = moments.max().filter(|at| *at >= turn.length);
-        return Ok(place(index, number, pattern, None, turn, whole, last));
+    let span = pattern.span.or_else(|| whole_round(pattern, round));
+    let span = span.ok_or("unplaced-no-span")?;
+    if pattern.role != Role::Core
+        && let Some((core, turn)) = home(lesson, span, round, cut)
+    {
+        let stretch = turn.stretch(span);
+        let fills = stretch.to - stretch.from == turn.length;
+        return Ok(place(spot, (!fills).then_some(core), turn, span, stretch));
     }
-    match home(lesson, span, round) {
-        Some((core, turn)) if round.pulses_in(span) <= turn.length => {
-            let stretch = turn.stretch(span);
-            let last = last_moment(&turn, span, pattern);
-            let core = (round.pulses_in(span) < turn.length).then_some(core);
-            Ok(place(index, number, pattern, core, turn, stretch, last))
-        }
-        _ => alone(index, number, pattern, span, round),
-    }
-}
-
-/// A pattern that fills its own vueltas: a falseta over a whole compás or several.
-fn alone(
-    index: usize,
-    number: usize,
-    pattern: &Pattern,
-    span: CountSpan,
-    round: &Round,
-) -> Result<Placed, &'static str> {
-    let turn = Turn::of(round, span).ok_or("unplaced-no-span")?;
-    if turn.counts % round.counts != 0 {
+    let turn = Turn::of(round, span, cut).ok_or("unplaced-no-span")?;
+    if pattern.role != Role::Core && turn.counts % round.counts != 0 {
         return Err("unplaced-no-core");
     }
-    let whole = whole(&turn);
-    let last = last_moment(&turn, span, pattern);
-    Ok(place(index, number, pattern, None, turn, whole, last))
-}
-
-fn whole(turn: &Turn) -> Stretch {
-    Stretch {
+    let whole = Stretch {
         from: Pulses::from_integer(0),
         to: turn.length,
-    }
+    };
+    Ok(place(spot, None, turn, span, whole))
 }
 
-fn last_moment(turn: &Turn, span: CountSpan, pattern: &Pattern) -> Option<Pulses> {
-    let moments = pattern.strokes.iter().map(|stroke| stroke.at).chain(pattern.runs_on);
-    moments
-        .map(|at| turn.of_pattern(span, at))
-        .max()
-        .filter(|at| *at >= turn.length)
-}
-
-fn place(
-    lesson: usize,
-    number: usize,
-    pattern: &Pattern,
-    core: Option<usize>,
-    turn: Turn,
-    stretch: Stretch,
-    last: Option<Pulses>,
-) -> Placed {
+fn place(spot: Spot, core: Option<usize>, turn: Turn, span: CountSpan, stretch: Stretch) -> Placed {
+    let pattern = spot.pattern;
+    let last = pattern.strokes.iter().map(|stroke| stroke.at).chain(pattern.runs_on);
+    let claimed = last.map(|last| match pattern.role {
+        Role::Core => turn.claimed_by_core(span, last),
+        _ => turn.claimed(span, last),
+    });
+    let past = claimed.max().map(|end| end - turn.length);
     Placed {
         version: Version {
             id: slug(&pattern.name),
             name: pattern.name.clone(),
             role: pattern.role,
-            lesson,
-            pattern: number,
+            lesson: spot.lesson,
+            pattern: spot.number,
             core,
             from: stretch.from,
             to: stretch.to.min(turn.length),
@@ -174,7 +173,7 @@ fn place(
             vueltas: u32::try_from(turn.counts / turn.round.counts.max(1))
                 .unwrap_or(1)
                 .max(1),
-            runs_on: last.map(|last| last - turn.length),
+            runs_on: past.filter(|past| *past > Pulses::from_integer(0)),
         },
         turn: Some(turn),
     }
@@ -204,18 +203,16 @@ fn phrase(lesson: usize, number: usize, pattern: &Pattern) -> Placed {
     }
 }
 
-/// The first core of the lesson whose vuelta has the span's counts.
-fn home(lesson: &Lesson, span: CountSpan, round: &Round) -> Option<(usize, Turn)> {
-    let cores = lesson
-        .patterns
-        .iter()
-        .enumerate()
-        .filter(|(_, pattern)| pattern.role == Role::Core);
+/// The first core of the lesson whose vuelta has the span's counts and is long enough.
+fn home(lesson: &Lesson, span: CountSpan, round: &Round, cut: Option<i64>) -> Option<(usize, Turn)> {
+    let cores = lesson.patterns.iter().enumerate();
+    let cores = cores.filter(|(_, pattern)| pattern.role == Role::Core);
     let mut turns = cores.filter_map(|(index, core)| {
         let span = core.span.or_else(|| whole_round(core, round))?;
-        Some((index, Turn::of(round, span)?))
+        Some((index, Turn::of(round, span, cut)?))
     });
-    turns.find(|(_, turn)| turn.has(span.first) && turn.has(span.last))
+    let length = round.pulses_in(span);
+    turns.find(|(_, turn)| turn.has(span.first) && turn.has(span.last) && length <= turn.length)
 }
 
 /// A pattern with no span said, whose strokes all lie in one round, is taken to cover the round.
