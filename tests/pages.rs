@@ -13,6 +13,8 @@ mod links;
 mod private;
 #[path = "pages/read_back.rs"]
 mod read_back;
+#[path = "pages/words.rs"]
+mod words_and_colours;
 
 use compasario::disk::OutputFile;
 use compasario::music::palo::PaloTable;
@@ -38,7 +40,14 @@ fn build(course: &Course, choices: Choices) -> Vec<OutputFile> {
 }
 
 /// The sites that every rule below is held against.
-fn sites() -> Vec<(&'static str, Vec<OutputFile>)> {
+type Sites = Vec<(&'static str, Vec<OutputFile>)>;
+
+fn sites() -> &'static Sites {
+    static SITES: std::sync::OnceLock<Sites> = std::sync::OnceLock::new();
+    SITES.get_or_init(build_sites)
+}
+
+fn build_sites() -> Sites {
     let strict = Choices {
         strict: true,
         copy_recordings: false,
@@ -89,7 +98,7 @@ fn write(folder: &std::path::Path, files: &[OutputFile]) {
 fn every_link_leads_somewhere_and_nothing_is_asked_for_outside() {
     for (name, files) in sites() {
         // The recordings themselves are copied by the command that writes the site.
-        let faults = links::faults(&files, |address| address.starts_with("recordings/"));
+        let faults = links::faults(files, |address| address.starts_with("recordings/"));
         assert_eq!(faults, Vec::<String>::new(), "{name}");
     }
 }

@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::addresses;
 use super::compas::Compas;
 use super::course::{Course, capital};
-use super::drawing::{CompasRow, Naming, compas_row, part};
+use super::drawing::{CompasRow, Naming, compas_row, palmas_row, part};
 use super::home::{LessonLine, PaloLine, lesson_line, palo_lines};
 use super::labels::{Labels, show_name};
 use super::pieces::{self, Link, Links};
@@ -41,7 +41,7 @@ struct CompasView {
     groupings: Vec<Figure>,
     spoken: Vec<Figure>,
     accents: Vec<AccentView>,
-    palmas: Vec<Figure>,
+    palmas: Vec<AccentView>,
     source: Vec<Cited>,
 }
 
@@ -219,7 +219,7 @@ fn compas_view(attested: &Attested, index: usize, links: &Links, labels: &Labels
             .iter()
             .map(|start| {
                 figure(
-                    labels.fill("round_from", &[("count", &start.count.to_string())]),
+                    labels.fill("on_count", &[("count", &start.count.to_string())]),
                     &start.source,
                 )
             })
@@ -237,14 +237,24 @@ fn compas_view(attested: &Attested, index: usize, links: &Links, labels: &Labels
         palmas: attested
             .palmas
             .iter()
-            .map(|palmas| figure(palmas_words(palmas, labels), &palmas.source))
+            .enumerate()
+            .map(|(number, palmas)| {
+                let id = format!("palmas-{}-{}", index + 1, number + 1);
+                palmas_view(attested, palmas, &id, links, labels)
+            })
             .collect(),
         source: cited(&attested.source, links, labels),
         title,
     }
 }
 
-fn palmas_words(palmas: &Palmas, labels: &Labels) -> String {
+fn palmas_view(attested: &Attested, palmas: &Palmas, id: &str, links: &Links, labels: &Labels) -> AccentView {
+    let words = palmas_words(palmas, labels);
+    let naming = Naming {
+        id,
+        title: labels.get("palmas"),
+        about: &words,
+    };
     let layer = labels.get(if palmas.layer == Layer::Base {
         "palmas_base"
     } else {
@@ -255,6 +265,16 @@ fn palmas_words(palmas: &Palmas, labels: &Labels) -> String {
     } else {
         "palmas_sordas"
     });
+    AccentView {
+        svg: palmas_row(&Compas::attested(attested, None), &palmas.claps, &palmas.strong, naming),
+        words: capital(&labels.fill("palmas_short", &[("layer", layer), ("sound", sound)])),
+        note: String::new(),
+        source: cited(&palmas.source, links, labels),
+    }
+}
+
+/// The claps one by one, for whoever does not see the row.
+fn palmas_words(palmas: &Palmas, labels: &Labels) -> String {
     let row = |at: &[Position]| {
         let words = at.iter().map(|at| {
             let piece = if *at.fraction().numer() == 0 {
@@ -266,10 +286,7 @@ fn palmas_words(palmas: &Palmas, labels: &Labels) -> String {
         });
         words.collect::<Vec<_>>().join(", ")
     };
-    let mut words = labels.fill(
-        "palmas_row",
-        &[("layer", layer), ("sound", sound), ("claps", &row(&palmas.claps))],
-    );
+    let mut words = labels.fill("palmas_row", &[("claps", &row(&palmas.claps))]);
     if !palmas.strong.is_empty() {
         words.push_str("; ");
         words.push_str(&labels.fill("palmas_strong", &[("claps", &row(&palmas.strong))]));

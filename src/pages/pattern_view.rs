@@ -105,7 +105,8 @@ pub(super) fn caution_view(ready: &Ready, links: &Links, caution: &Caution) -> C
     let counts: Vec<String> = caution.counts.iter().map(Position::to_string).collect();
     CautionView {
         counts: counts.join(", "),
-        text: capital(caution.about.trim()),
+        // The mark that made it a caution stands on the page in words.
+        text: capital(caution.about.trim_start_matches(['!', '¡', ' ', '-', ':']).trim()),
         heard: links.heard(ready, caution.place, true),
     }
 }

@@ -3,7 +3,7 @@
 //! Nothing that was read from a private line goes on, no sentence but those that a fact was read from, and no name
 //! listed under `people:`. Everything after this file sees only what it lets through.
 
-use crate::intake::{Cue, Folder};
+use crate::intake::{Cue, Folder, Note, NoteKind};
 use crate::music::chord::Chord;
 use crate::music::lesson::{Caution, CrossReference, Lesson, Meter, Reading, Said};
 use crate::music::pattern::Pattern;
@@ -252,6 +252,11 @@ impl Screen<'_> {
     /// The text of a place as the cues hold it: no time stamps, no mark-up, nothing of a private cue.
     fn words(&self, place: Place) -> String {
         let mut words = String::new();
+        // What a corrections file says was never said in a lesson.
+        let corrections = |note: &Note| note.file == place.file && note.kind == NoteKind::Corrections;
+        if self.folder.notes.iter().any(corrections) {
+            return words;
+        }
         for cue in self.cues_at(place.file, place.span).filter(|cue| !cue.private) {
             let inside = |(offset, _): &(usize, char)| {
                 let source = cue.source_offset(*offset);

@@ -92,3 +92,35 @@ fn post(svg: &mut Svg, compas: &Compas, count: i64, at: (f64, f64), quiet: bool)
     };
     svg.text(class, (x + POST, TALL + 18.0), &count.to_string());
 }
+
+/// A clapping part over the same row: a full spot for a strong clap, a ring for a light one.
+pub fn palmas_row(compas: &Compas, claps: &[Position], strong: &[Position], naming: super::Naming) -> String {
+    let round = compas.round();
+    let pulses: i64 = round.iter().map(|count| compas.length(*count)).sum();
+    let unit = if pulses > 8 { 26.0 } else { 36.0 };
+    let mut svg = Svg::default();
+    let mut x = 1.0;
+    for count in &round {
+        let width = compas.length(*count) as f64 * unit;
+        svg.line("d-ground", (x + 2.0, 22.0), (x + width - 1.0, 22.0));
+        for clap in claps.iter().filter(|clap| clap.whole() == *count) {
+            let at = x + POST + super::axis::ratio(clap.fraction()) * width;
+            let (class, radius) = if strong.contains(clap) {
+                ("d-clap", 6.0)
+            } else {
+                ("d-clap-soft", 4.0)
+            };
+            svg.circle(class, (at, 12.0), radius);
+        }
+        svg.text("d-row-count", (x + POST, 38.0), &count.to_string());
+        x += width;
+    }
+    svg.finish(&Frame {
+        id: naming.id,
+        class: "compas-row",
+        width: x + 10.0,
+        height: 42.0,
+        title: naming.title,
+        about: naming.about,
+    })
+}

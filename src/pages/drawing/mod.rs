@@ -41,7 +41,7 @@ mod chord_shape;
 mod compas_row;
 
 pub use chord_shape::chord_shape;
-pub use compas_row::{CompasRow, compas_row};
+pub use compas_row::{CompasRow, compas_row, palmas_row};
 pub use key::{KeyItem, key_of_all, sign_of};
 pub use rows::part;
 pub use words::{Row, rows};
