@@ -182,12 +182,14 @@ fn compas_view(attested: &Attested, index: usize, links: &Links, labels: &Labels
     let sets = if sets.is_empty() { no_set.to_vec() } else { sets };
     let accents = sets.into_iter().enumerate().map(|(number, set)| {
         let compas = Compas::attested(attested, set);
-        let words = summary::compas_words(&compas, labels)
-            .split("; (")
-            .next()
-            .unwrap_or_default()
-            .to_owned();
-        let words = words.replace(&format!(" ({})", labels.get("usual_for_palo")), "");
+        let words = if compas.accents.is_empty() {
+            labels.get("accents_none").to_owned()
+        } else {
+            labels.fill(
+                "accents_on",
+                &[("accents", &summary::accent_words(&compas.accents, &compas, labels))],
+            )
+        };
         let id = format!("compas-{}-{}", index + 1, number + 1);
         AccentView {
             svg: compas_row(

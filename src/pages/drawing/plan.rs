@@ -236,7 +236,8 @@ fn stroke_room(scene: &Scene, moment: &Moment, stroke: &crate::music::stroke::St
     match stroke.action {
         Action::Rasgueado => {
             let spread = fan_ends(&letters).last().copied().unwrap_or(0.0);
-            spread + if stroke.arrival.is_none() { 24.0 } else { 16.0 }
+            // The next sign reaches a little to the left of its moment.
+            spread + 13.0
         }
         Action::Golpe => 26.0_f64.max(16.0 + 9.0 * written as f64),
         Action::Rest => 40.0,

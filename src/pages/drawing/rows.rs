@@ -242,8 +242,8 @@ fn rasgueado(svg: &mut Svg, system: &System, stroke: &Stroke, at: (f64, f64, f64
         }
         None => {
             let to = x + spread * 0.25;
-            svg.line("d-lasts-open", (to + 2.0, top + 3.0), (fan_end, top + 3.0));
-            signs::open(svg, fan_end + 5.0, top + 3.5, 5.0);
+            svg.line("d-lasts-open", (to + 2.0, top + 2.0), (fan_end - 9.0, top + 2.0));
+            signs::open(svg, fan_end - 4.0, top + 2.0, 5.0);
         }
     }
     if stroke.implied.is_some() {
