@@ -23,6 +23,15 @@ mod compas;
 /// A shape sounds its name, a note its fret; a finger is in one place.
 mod chords;
 
+/// What the left hand holds, puts, lifts and sounds.
+mod left_hand;
+
+/// What the right hand plays at the lesson's tempo.
+mod right_hand;
+
+/// One version after another.
+mod joins;
+
 /// What was written or heard: times, misheard words, sentences not understood.
 mod text;
 
@@ -66,6 +75,25 @@ pub const CHECKS: &[&Check] = &[
     &chords::finger_on_two_frets::CHECK,
     &chords::note_contradicts_fret::CHECK,
     &chords::open_and_fretted::CHECK,
+    // left hand
+    &left_hand::stretch_too_wide::CHECK,
+    &left_hand::fingers_crossed::CHECK,
+    &left_hand::too_many_fingers::CHECK,
+    &left_hand::kept_finger_in_the_way::CHECK,
+    &left_hand::open_string_under_barre::CHECK,
+    &left_hand::ligado_impossible::CHECK,
+    &left_hand::change_too_quick::CHECK,
+    // right hand
+    &right_hand::finger_too_fast::CHECK,
+    &right_hand::line_too_fast::CHECK,
+    &right_hand::finger_repeats::CHECK,
+    &right_hand::right_fingers_crossed::CHECK,
+    &right_hand::golpe_with_busy_finger::CHECK,
+    &right_hand::rasgueado_does_not_fill::CHECK,
+    // joins
+    &joins::held_into_next::CHECK,
+    &joins::count_taken_twice::CHECK,
+    &joins::join_without_caution::CHECK,
     // text
     &text::said_twice_differently::CHECK,
     &text::times_run_backwards::CHECK,

@@ -80,3 +80,12 @@ pub mod held;
 
 /// One version followed by another: whether, and what it costs the hands.
 pub mod joins;
+
+/// How far a left hand reaches.
+pub mod reach;
+
+/// Strokes a second of each finger of the right hand.
+pub mod right_hand;
+
+/// Notes that the left hand sounds by itself.
+pub mod ligado;

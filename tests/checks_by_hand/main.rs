@@ -9,6 +9,15 @@ mod sums;
 /// Compás, tempo, chords, notes.
 mod music;
 
+/// Left hand and joins.
+mod hands;
+
+/// Right hand.
+mod right_hand;
+
+/// Laws for any lesson at all.
+mod any_lesson;
+
 /// Words, times, the course, and findings that are let stand.
 mod course;
 

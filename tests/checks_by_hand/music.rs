@@ -84,7 +84,7 @@ fn shapes_and_their_names() {
         ("Am", "x02220", &["shape-contradicts-name@1 error"]),
         ("A", "x02210", &["shape-contradicts-name@1 error"]),
         // The fifth may be left out, the third only by mistake.
-        ("C", "x32018", &[]),
+        ("C", "x32013", &[]),
         ("E", "022xxx", &["shape-contradicts-name@1 warning"]),
         ("F", "xx3210", &["shape-adds-notes@1 note"]),
         ("F#", "244300", &["shape-adds-notes@1 note"]),

@@ -4,12 +4,12 @@ use compasario::intake::{Cue, Folder, Note, NoteKind};
 use compasario::music::chord::{Chord, ChordName, ChordShape, Fingered};
 use compasario::music::hand::Finger;
 use compasario::music::key::Tempo;
-use compasario::music::left_hand::Change;
-use compasario::music::lesson::{Lesson, Said};
+use compasario::music::left_hand::{Change, LeftEvent};
+use compasario::music::lesson::{Caution, Lesson, Said};
 use compasario::music::palo::PaloTable;
 use compasario::music::pattern::{Claim, ClaimAbout, CountSpan, Pattern, Role};
 use compasario::music::pitch::NoteName;
-use compasario::music::position::Position;
+use compasario::music::position::{Counts, Position};
 use compasario::music::stroke::{Action, Stroke};
 use compasario::text::{ClockTime, FileId, Place, SourceText, Span};
 
@@ -214,7 +214,53 @@ impl Told {
         self
     }
 
-    /// `down i`, `pluck p s5 f0 (A)`, `golpe a`.
+    /// `keep 3 s5 f3`, `lift 3`, `lift`, `put 1 s3 f1`, `slide 1 f3`.
+    pub fn left(mut self, position: &str, what: &str) -> Self {
+        let place = self.place();
+        let mut words = what.split(' ');
+        let action = serde_json::from_value(words.next().unwrap_or_default().into());
+        let mut event = LeftEvent {
+            at: at(position),
+            action: action.unwrap_or_else(|_| panic!("{what} is nothing a left hand does")),
+            finger: None,
+            string: None,
+            fret: None,
+            place,
+            implied: None,
+        };
+        for word in words {
+            let number = |letter: char| word.strip_prefix(letter).map(|digits| digits.parse().unwrap());
+            match (number('s'), number('f')) {
+                (Some(string), _) => event.string = Some(string),
+                (_, Some(fret)) => event.fret = Some(fret),
+                _ => event.finger = Some(word.parse().unwrap()),
+            }
+        }
+        self.last_pattern().left.push(event);
+        self
+    }
+
+    /// How long the stroke last given lasts, in counts.
+    pub fn lasts(mut self, over: i64, under: i64) -> Self {
+        let last = self.line.1;
+        let strokes = &mut self.last_pattern().strokes;
+        let stroke = strokes.iter_mut().rfind(|stroke| stroke.place.span.end == last);
+        stroke.expect("a stroke on this line").length = Some(Counts::new(over, under));
+        self
+    }
+
+    /// A caution on this line that names these counts.
+    pub fn caution(mut self, counts: &str) -> Self {
+        let caution = Caution {
+            about: String::new(),
+            place: self.place(),
+            counts: counts.split(' ').map(at).collect(),
+        };
+        self.lesson.cautions.push(caution);
+        self
+    }
+
+    /// `down i`, `pluck p s5 f0 (A)`, `golpe a`; `l3` is the left-hand finger.
     pub fn stroke(mut self, position: &str, what: &str) -> Self {
         let mut place = self.place();
         place.span.start = place.span.end.saturating_sub(1);
@@ -290,6 +336,8 @@ fn add_word(stroke: &mut Stroke, word: &str) {
         stroke.fingers.push(finger);
     } else if let Some(string) = word.strip_prefix('s') {
         stroke.strings.push(string.parse().unwrap());
+    } else if let Some(left) = word.strip_prefix('l') {
+        stroke.left = Some(left.parse().unwrap());
     } else if let Some(fret) = word.strip_prefix('f') {
         stroke.fret = Some(fret.parse().unwrap());
     } else {

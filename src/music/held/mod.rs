@@ -37,10 +37,27 @@ pub struct Hold {
     pub by: By,
     /// Said to stay past what would end it.
     pub kept: bool,
+    /// When it came down.
+    pub since: Pulses,
     pub place: Place,
 }
 
 impl Hold {
+    /// A fingertip on one string, its finger not said.
+    fn new(string: GuitarString, fret: Fret, by: By, since: Pulses, place: Place) -> Self {
+        let (to_string, finger, kept) = (string, None, false);
+        Self {
+            string,
+            to_string,
+            fret,
+            finger,
+            by,
+            kept,
+            since,
+            place,
+        }
+    }
+
     /// True when the finger stops this string.
     pub fn is_on(&self, string: GuitarString) -> bool {
         (self.string..=self.to_string).contains(&string)
@@ -138,40 +155,24 @@ pub fn chord_named<'a>(lesson: &'a Lesson, name: &ChordName) -> Option<&'a Chord
     named().find(|chord| chord.shape.is_some()).or_else(|| named().next())
 }
 
-/// The fingers of a chord on the strings. Fingers that are not said are left open; a said barre is one hold.
-pub fn holds_of(chord: &Chord, place: Place) -> Vec<Hold> {
-    let by = By::Chord(chord.name.clone());
-    let said = chord
-        .fingers
-        .iter()
-        .filter(|fingered| fingered.fret > 0)
-        .map(|fingered| Hold {
-            string: fingered.string.min(fingered.to_string),
-            to_string: fingered.string.max(fingered.to_string),
-            fret: fingered.fret,
-            finger: Some(fingered.finger),
-            by: by.clone(),
-            kept: false,
-            place,
-        });
+/// The fingers of a chord on the strings from a moment on. Fingers that are not said are left open; a said barre is
+/// one hold.
+pub fn holds_of(chord: &Chord, since: Pulses, place: Place) -> Vec<Hold> {
+    let new = |string: GuitarString, fret: Fret| Hold::new(string, fret, By::Chord(chord.name.clone()), since, place);
+    let stopped = chord.fingers.iter().filter(|fingered| fingered.fret > 0);
+    let said = stopped.map(|fingered| Hold {
+        to_string: fingered.string.max(fingered.to_string),
+        finger: Some(fingered.finger),
+        ..new(fingered.string.min(fingered.to_string), fingered.fret)
+    });
     let mut holds: Vec<Hold> = said.collect();
     for string in 1..=6 {
-        let fret = chord
-            .shape
-            .and_then(|shape| shape.fret(string))
-            .filter(|fret| *fret > 0);
-        let Some(fret) = fret else { continue };
+        let fret = chord.shape.and_then(|shape| shape.fret(string));
+        let Some(fret) = fret.filter(|fret| *fret > 0) else {
+            continue;
+        };
         if !holds.iter().any(|hold| hold.is_on(string) && hold.fret == fret) {
-            let (finger, by) = (None, by.clone());
-            holds.push(Hold {
-                string,
-                to_string: string,
-                fret,
-                finger,
-                by,
-                kept: false,
-                place,
-            });
+            holds.push(new(string, fret));
         }
     }
     holds
@@ -221,7 +222,7 @@ impl Hand<'_> {
     fn change(&mut self, name: &ChordName, place: Place) {
         let chord = chord_named(self.lesson, name);
         let needs = chord.map(|chord| needs_of(chord, place)).unwrap_or_default();
-        let new = chord.map(|chord| holds_of(chord, place)).unwrap_or_default();
+        let new = chord.map(|chord| holds_of(chord, self.at, place)).unwrap_or_default();
         self.make_room(&needs);
         // A kept finger that the chord has in the same place belongs to the chord from here on.
         let agrees = |hold: &Hold| {
@@ -268,15 +269,8 @@ impl Hand<'_> {
         self.make_room(std::slice::from_ref(&need));
         let there = |hold: &Hold| hold.is_on(string) && hold.fret == fret;
         if fret > 0 && !self.holds.iter().any(there) {
-            self.holds.push(Hold {
-                string,
-                to_string: string,
-                fret,
-                finger,
-                by: By::Note,
-                kept: false,
-                place,
-            });
+            let hold = Hold::new(string, fret, By::Note, self.at, place);
+            self.holds.push(Hold { finger, ..hold });
         }
     }
 
@@ -322,15 +316,8 @@ impl Hand<'_> {
         if fret > 0 {
             self.holds
                 .retain(|hold| !(hold.is_on(string) && hold.fret == fret && hold.string == hold.to_string));
-            self.holds.push(Hold {
-                string,
-                to_string: string,
-                fret,
-                finger,
-                by: By::Put,
-                kept: false,
-                place,
-            });
+            let hold = Hold::new(string, fret, By::Put, self.at, place);
+            self.holds.push(Hold { finger, ..hold });
         }
     }
 
@@ -349,14 +336,11 @@ impl Hand<'_> {
             found = true;
         }
         if let (false, Some(string), Some(fret)) = (found, event.string, event.fret.filter(|fret| *fret > 0)) {
+            let hold = Hold::new(string, fret, By::Put, self.at, place);
             self.holds.push(Hold {
-                string,
-                to_string: string,
-                fret,
                 finger,
-                by: By::Put,
                 kept: true,
-                place,
+                ..hold
             });
         }
     }

@@ -1,10 +1,13 @@
+use num_rational::Ratio;
+
 use super::*;
 use crate::music::chord::{Chord, ChordName, ChordShape, Fingered};
 use crate::music::key::Tempo;
 use crate::music::left_hand::{Change, LeftAction, LeftEvent};
-use crate::music::lesson::Said;
-use crate::music::pattern::{CountSpan, Role};
+use crate::music::lesson::{Caution, Said};
+use crate::music::pattern::{CountSpan, Pattern, Role};
 use crate::music::position::Position;
+use crate::music::stroke::{Action, Stroke};
 use crate::text::{Place, Span};
 
 fn at(text: &str) -> Position {

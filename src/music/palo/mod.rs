@@ -12,10 +12,13 @@ use super::pitch::NoteName;
 use super::position::Position;
 use super::source::Source;
 
+/// What may be wrong with a file of palos.
+mod fault;
+
 /// Reading a file of palos, ours or a teacher's.
 mod file;
 
-pub use file::{PaloError, PaloFault};
+pub use fault::{PaloError, PaloFault};
 
 /// The same words in both languages of the course.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]

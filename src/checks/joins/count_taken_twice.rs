@@ -1,0 +1,54 @@
+use crate::checks::counts::show_counts;
+use crate::checks::{About, Check, Context, Family, Run};
+use crate::findings::{Finding, Severity};
+use crate::music::joins::{Join, JoinKind, Obstacle, joins};
+use crate::music::lesson::Lesson;
+use crate::text::Place;
+
+pub(in crate::checks) const CHECK: Check = Check {
+    id: "count-taken-twice",
+    severity: Severity::Note,
+    family: Family::Joins,
+    about: About {
+        finds: "A variation runs on into counts of the next vuelta that another variation replaces: the one cannot follow the other.",
+        matters: "Nothing is wrong with either. But when they are mixed, this pair is left out, and a student should know why.",
+        trips: "[1:00] V1, replaces 1-2\n[1:20] V2, replaces 10-12, runs on to 13",
+        right: "[1:00] V1, replaces 3-4\n[1:20] V2, replaces 10-12, runs on to 13",
+    },
+    run: Run::Lesson(look),
+};
+
+fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
+    let all = joins(lesson, context.palos);
+    let found = all.iter().filter(|join| join.kind == JoinKind::Vueltas);
+    found.filter_map(|join| finding(lesson, join)).collect()
+}
+
+fn finding(lesson: &Lesson, join: &Join) -> Option<Finding> {
+    let (first, last) = join.obstacles.iter().find_map(|obstacle| match obstacle {
+        Obstacle::CountsTakenTwice { first, last } => Some((*first, *last)),
+        Obstacle::Held(_) => None,
+    })?;
+    let place = |index: Option<&usize>| -> Option<Place> { Some(lesson.patterns.get(*index?)?.place) };
+    let counts: Vec<i64> = if first <= last {
+        (first..=last).collect()
+    } else {
+        vec![first, last]
+    };
+    let (from, to) = (join.from.name(lesson), join.to.name(lesson));
+    let message = if join.from == join.to {
+        format!(
+            "{from} cannot follow itself: it runs on into {}, which it replaces",
+            show_counts(&counts)
+        )
+    } else {
+        format!("{to} cannot follow {from}, which runs on into {}", show_counts(&counts))
+    };
+    let help = "Play the core between the two when mixing".to_owned();
+    let finding = CHECK.found(place(join.from.variations.last())?, message, help);
+    let other = place(join.to.variations.first()).filter(|_| join.from != join.to);
+    Some(match other {
+        Some(other) => finding.see_also(other, "what replaces those counts"),
+        None => finding,
+    })
+}

@@ -1,0 +1,71 @@
+use super::told::stories;
+use super::words;
+use crate::checks::{About, Check, Context, Family, Run};
+use crate::findings::{Finding, Severity};
+use crate::music::held::{By, Clash, chord_named};
+use crate::music::lesson::Lesson;
+use crate::music::reach::fewest_fingers;
+
+pub(in crate::checks) const CHECK: Check = Check {
+    id: "open-string-under-barre",
+    severity: Severity::Note,
+    family: Family::LeftHand,
+    about: About {
+        finds: "An open string is plucked while the chord in force has a finger lying across it, and nothing says that the finger lifts.",
+        matters: "With the barre still down another note sounds. Teachers do lift there without saying so: hence only a note.",
+        trips: "[0:20] Bb x13331\n[0:24] 1 p dn (Bb)\n[0:28] 2 p s5 f0 (A)",
+        right: "[0:20] Bb x13331\n[0:24] 1 p dn (Bb)\n[0:28] 2 lift, p s5 f0 (A)",
+    },
+    run: Run::Lesson(look),
+};
+
+fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
+    let stories = stories(lesson, context.palos);
+    let clashes = stories.iter().flat_map(|told| &told.clashes);
+    let under = clashes.filter(|clash| !clash.hold.kept && in_one_pattern(lesson, clash) && lies_across(lesson, clash));
+    let mut findings: Vec<Finding> = under.map(finding).collect();
+    findings.sort();
+    findings.dedup_by(|one, other| one.place == other.place);
+    findings
+}
+
+/// Chord and note stand in the same pattern. A variation of single notes leaves the core's chord without saying so.
+fn in_one_pattern(lesson: &Lesson, clash: &Clash) -> bool {
+    lesson.patterns.iter().any(|pattern| {
+        let changes = pattern.changes.iter().any(|change| change.place == clash.hold.place);
+        changes && pattern.strokes.iter().any(|stroke| stroke.place == clash.need.place)
+    })
+}
+
+/// The chord is held by a finger lying over several strings, and that finger is in the way.
+fn lies_across(lesson: &Lesson, clash: &Clash) -> bool {
+    if clash.hold.to_string > clash.hold.string {
+        return true;
+    }
+    let By::Chord(name) = &clash.hold.by else {
+        return false;
+    };
+    let Some(shape) = chord_named(lesson, name).and_then(|chord| chord.shape) else {
+        return false;
+    };
+    let stopped = shape.frets.iter().flatten().filter(|fret| **fret > 0);
+    let lowest = stopped.clone().min();
+    let at_lowest = stopped.clone().filter(|fret| Some(*fret) == lowest).count();
+    let open = shape.frets.contains(&Some(0));
+    !open && at_lowest > 1 && fewest_fingers(&shape) < stopped.count() && lowest == Some(&clash.hold.fret)
+}
+
+fn finding(clash: &Clash) -> Finding {
+    let string = words::place(clash.need.string, 0);
+    let chord = match &clash.hold.by {
+        By::Chord(name) => format!("the {name}"),
+        By::Put | By::Note => "the chord".to_owned(),
+    };
+    let message = format!(
+        "{string} is plucked while {chord} lies across it at fret {}",
+        clash.hold.fret
+    );
+    let help = "Say that the barre lifts before it".to_owned();
+    let finding = CHECK.found(clash.need.place, message, help);
+    finding.see_also(clash.hold.place, "where the chord is put down")
+}
