@@ -76,6 +76,8 @@
     }
     state.from = 0;
     state.to = null;
+    one.round = null;
+    one.marked = -1;
     if (state.task === 'learn') {
       const score = home.score.layOut(data.book, id);
       const step = data.learning.flatMap((entry) => entry.steps).find((entry) => entry.line === id);

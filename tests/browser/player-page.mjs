@@ -41,6 +41,7 @@ export async function open(address, options = {}) {
   const browser = await launch();
   const context = await browser.newContext(options);
   const page = await context.newPage();
+  page.setDefaultTimeout(10000);
   const noted = { errors: [], requests: [] };
   page.on('pageerror', (error) => noted.errors.push(String(error)));
   page.on('console', (message) => ['error', 'warning'].includes(message.type()) && noted.errors.push(message.text()));
