@@ -200,7 +200,8 @@ pub enum ExportFormat {
 #[derive(Debug, Args)]
 #[command(next_help_heading = "Practice track")]
 pub struct TrackArgs {
-    /// What to play: core, a piece, a join, a circuit or a mix, by its id; an unknown id lists them all
+    /// What to play: a version, a piece, a join, a circuit or a mix, by its id; `list` prints them all
+    /// [default: the first version, whole]
     #[arg(long, value_name = "ID")]
     pub play: Option<String>,
     /// Counts a minute (pulses where counts are uneven, moves where there is no count) [default: the goal]
@@ -218,6 +219,27 @@ pub struct TrackArgs {
     /// How many times it is played
     #[arg(long, default_value_t = 1, value_name = "TIMES", value_parser = clap::value_parser!(u32).range(1..=200))]
     pub times: u32,
+    /// The hands that are heard; the right alone is on damped strings
+    #[arg(long, value_enum, default_value_t = HandsHeard::Both)]
+    pub hands: HandsHeard,
+    /// Leave the guitar out: count and palmas to play to
+    #[arg(long)]
+    pub no_guitar: bool,
+    /// Hertz of the A that the guitar is tuned to
+    #[arg(long, value_name = "HERTZ", default_value_t = 440.0, value_parser = a_of_a_tuning_fork)]
+    pub a4: f64,
+}
+
+fn a_of_a_tuning_fork(text: &str) -> Result<f64, String> {
+    let hertz = text.parse::<f64>().ok().filter(|hertz| (400.0..=480.0).contains(hertz));
+    hertz.ok_or_else(|| "a figure from 400 to 480, like 440 or 442.5".to_owned())
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum HandsHeard {
+    Both,
+    Right,
+    Left,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

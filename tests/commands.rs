@@ -268,7 +268,7 @@ fn exports_are_what_they_say() {
     assert!(seconds >= 12.0 * 60.0 / 112.0, "{seconds} s");
     let unknown = run(&["export", text(&note), "--to", "wav", "--play", "nothing-like-it"]);
     assert_eq!(status(&unknown), 2);
-    assert!(stderr(&unknown).contains("There are:"), "{}", stderr(&unknown));
+    assert!(stderr(&unknown).contains("these are there:"), "{}", stderr(&unknown));
 }
 
 #[test]
@@ -283,4 +283,79 @@ fn a_draft_reads_back_as_the_same_lesson() {
     let (first, second) = (facts(&folder.path().join("tangos.notes.txt")), facts(&again));
     assert_eq!(first["patterns"], second["patterns"], "{drafted}");
     assert_eq!(first["lesson"]["meter"], second["lesson"]["meter"], "{drafted}");
+}
+
+/// A note of four counts that can be played.
+fn folder_with_tangos() -> tempfile::TempDir {
+    let folder = tempfile::tempdir().unwrap();
+    let note = "palo: tangos\ncompás: 4\ntempo: 120\n\n[0:10] core, 1-4\n[0:12] A x02220 on 1\n[0:14] 1 i dn, 2 i up, 3 i dn, 4 golpe a\n";
+    fs::write(folder.path().join("tangos.notes.txt"), note).unwrap();
+    folder
+}
+
+#[test]
+fn a_practice_track_is_as_long_as_what_it_plays_and_its_tail() {
+    let folder = folder_with_tangos();
+    let (note, out) = (folder.path().join("tangos.notes.txt"), folder.path().join("track.wav"));
+    let track = run(&[
+        "export",
+        text(&note),
+        "--to",
+        "wav",
+        "--play",
+        "core",
+        "--tempo",
+        "120",
+        "--times",
+        "2",
+        "--count-in",
+        "--out",
+        text(&out),
+    ]);
+    assert_eq!(status(&track), 0, "{}", stderr(&track));
+    assert!(
+        stderr(&track).starts_with("core: 120 counts a minute, 2 times, 0:04"),
+        "{}",
+        stderr(&track)
+    );
+    let reader = hound::WavReader::open(&out).unwrap();
+    // Four counts lead in, eight are played, at half a second each; two seconds ring on.
+    assert_eq!(reader.duration(), 44_100 * 8);
+    let again = run(&[
+        "export",
+        text(&note),
+        "--to",
+        "wav",
+        "--play",
+        "core",
+        "--tempo",
+        "120",
+        "--times",
+        "2",
+        "--count-in",
+    ]);
+    assert!(
+        again.stdout == fs::read(&out).unwrap(),
+        "the same note gives the same bytes"
+    );
+}
+
+#[test]
+fn a_track_of_something_unknown_is_refused_with_what_there_is() {
+    let folder = folder_with_tangos();
+    let note = folder.path().join("tangos.notes.txt");
+    let track = run(&["export", text(&note), "--to", "wav", "--play", "nothing-like-it"]);
+    assert_eq!(status(&track), 2);
+    let said = stderr(&track);
+    assert!(said.contains("there is no `nothing-like-it` to play"), "{said}");
+    assert!(
+        said.lines().any(|line| line.trim_start().starts_with("core ")),
+        "{said}"
+    );
+    let listed = run(&["export", text(&note), "--to", "wav", "--play", "list"]);
+    assert!(
+        stdout(&listed)
+            .lines()
+            .any(|line| line.trim_start().starts_with("core "))
+    );
 }

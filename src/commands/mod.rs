@@ -20,6 +20,7 @@ mod plan;
 mod preview;
 mod read;
 mod schema;
+mod track;
 
 use std::path::Path;
 use std::process::ExitCode;

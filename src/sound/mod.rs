@@ -18,6 +18,12 @@ mod touch;
 /// What is heard, and the count that leads in.
 mod choice;
 
+/// Where the click falls.
+mod beats;
+
+/// Sounds added up, softly bent where they are many.
+mod sum;
+
 /// A score laid out and summed.
 mod track;
 

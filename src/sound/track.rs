@@ -2,12 +2,14 @@ use std::collections::BTreeMap;
 use std::f64::consts::FRAC_PI_4;
 
 use super::SAMPLE_RATE;
+use super::beats::clicks;
 use super::choice::{Choice, Click, Hands, Palmas};
 use super::noises::{Noise, TAKES, noise};
 use super::strings::{Touch, hertz, pluck};
+use super::sum::{add, bend};
 use super::touch::{PLAIN_LEVEL, StringTouch, landings, number, stops, touches};
 use crate::music::hand::Fret;
-use crate::practice::score::{CountMark, Event, Kind, Layer, Score};
+use crate::practice::score::{Event, Kind, Layer, Score};
 
 /// Sound, left and right, at [`SAMPLE_RATE`], each sample between -1 and 1.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -23,17 +25,11 @@ struct Voice {
     place: f64,
 }
 
-const GUITAR: Voice = Voice { gain: 0.55, place: 0.0 };
-const GOLPE: Voice = Voice { gain: 0.6, place: 0.0 };
-const BASE: Voice = Voice {
-    gain: 0.34,
-    place: -0.3,
-};
-const CONTRA: Voice = Voice { gain: 0.34, place: 0.3 };
-const CLICK: Voice = Voice { gain: 0.35, place: 0.0 };
-
-/// Above this the sum of all voices is bent softly and never reaches 1.
-const KNEE: f64 = 0.8;
+const GUITAR: Voice = Voice { gain: 1.3, place: 0.0 };
+const GOLPE: Voice = Voice { gain: 1.1, place: 0.0 };
+const BASE: Voice = Voice { gain: 0.6, place: -0.3 };
+const CONTRA: Voice = Voice { gain: 0.6, place: 0.3 };
+const CLICK: Voice = Voice { gain: 0.55, place: 0.0 };
 
 /// Seconds in which a string that is struck again, left by a finger, or damped by a hand falls silent.
 const FALL_AGAIN: f64 = 0.004;
@@ -67,13 +63,13 @@ enum Source {
 
 /// A sound on the time line.
 #[derive(Debug, Clone, Copy)]
-struct Placed {
+pub(super) struct Placed {
     source: Source,
     voice: Voice,
     level: f64,
-    at: f64,
+    pub(super) at: f64,
     /// The second at which it is ended, and how long it takes to fall silent.
-    ended: Option<(f64, f64)>,
+    pub(super) ended: Option<(f64, f64)>,
 }
 
 /// A string that sounds: which of the placed sounds it is, and at which fret.
@@ -243,58 +239,6 @@ impl<'a> Stage<'a> {
     }
 }
 
-/// Adds a buffer from its moment on, falling silent where it is ended.
-fn add(sum: &mut [f64], buffer: &[f32], placed: &Placed, level: f64) {
-    let rate = f64::from(SAMPLE_RATE);
-    let start = (placed.at * rate).round().max(0.0);
-    let left = |n: usize| match placed.ended {
-        Some((from, fall)) => (1.0 - (((start + n as f64) / rate - from) / fall).max(0.0)).max(0.0),
-        None => 1.0,
-    };
-    let slots = sum.iter_mut().skip(start as usize);
-    for (n, (slot, sample)) in slots.zip(buffer).enumerate() {
-        let left = left(n);
-        if left <= 0.0 {
-            break;
-        }
-        *slot += f64::from(*sample) * level * left;
-    }
-}
-
-/// The bend of the sum: straight up to [`KNEE`], then closer and closer to 1.
-fn bend(value: f64) -> f64 {
-    let size = value.abs();
-    if size <= KNEE {
-        return value;
-    }
-    let room = 1.0 - KNEE;
-    value.signum() * (KNEE + room * ((size - KNEE) / room).tanh())
-}
-
-/// Where the click falls, in pulses, and whether it is the strong one.
-fn clicks(score: &Score, which: Click) -> Vec<(f64, bool)> {
-    let counts = score.counts.iter();
-    match which {
-        Click::None => Vec::new(),
-        Click::Counts => counts.map(|mark| (number(mark.at), mark.accent)).collect(),
-        Click::Accents => score.accents.iter().map(|at| (number(*at), true)).collect(),
-        Click::Between => counts.flat_map(between).map(|at| (at, false)).collect(),
-        Click::Once => counts
-            .filter(|mark| mark.first)
-            .map(|mark| (number(mark.at), true))
-            .collect(),
-    }
-}
-
-fn between(mark: &CountMark) -> Vec<f64> {
-    let (at, length) = (number(mark.at), number(mark.length));
-    if length <= 1.0 {
-        return vec![at + length / 2.0];
-    }
-    let pulses = (1..).map(f64::from).take_while(|pulse| *pulse < length);
-    pulses.map(|pulse| at + pulse).collect()
-}
-
 #[cfg(test)]
 mod tests {
     use num_rational::Ratio;
@@ -443,24 +387,6 @@ mod tests {
             .iter()
             .chain(&track.right)
             .fold(0.0_f32, |most, s| most.max(s.abs()));
-        assert!(peak > 0.5 && peak < 1.0, "{peak}");
-    }
-
-    #[test]
-    fn a_long_count_is_divided_by_its_pulses_and_an_even_one_by_its_half() {
-        let mark = |at, length, first| CountMark {
-            at: whole(at),
-            length: whole(length),
-            count: 1,
-            accent: true,
-            first,
-        };
-        let mut score = score(Vec::new());
-        score.counts = vec![mark(0, 2, true), mark(2, 3, false), mark(5, 1, false)];
-        let moments = |which| clicks(&score, which).iter().map(|(at, _)| *at).collect::<Vec<_>>();
-        assert_eq!(moments(Click::Between), [1.0, 3.0, 4.0, 5.5]);
-        assert_eq!(moments(Click::Once), [0.0]);
-        assert_eq!(moments(Click::Counts), [0.0, 2.0, 5.0]);
-        assert!(moments(Click::Accents).is_empty());
+        assert!(peak > 0.5 && peak < 0.9, "{peak}");
     }
 }

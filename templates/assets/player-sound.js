@@ -8,26 +8,27 @@
 
   /** Voices, their loudness at full slider, and their place from left (-1) to right (1). Ours. */
   const VOICES = {
-    guitar: { gain: 0.55, place: 0 },
-    golpe: { gain: 0.6, place: 0 },
-    base: { gain: 0.34, place: -0.3 },
-    contra: { gain: 0.34, place: 0.3 },
-    click: { gain: 0.35, place: 0 },
+    guitar: { gain: 1.3, place: 0 },
+    golpe: { gain: 1.1, place: 0 },
+    base: { gain: 0.6, place: -0.3 },
+    contra: { gain: 0.6, place: 0.3 },
+    click: { gain: 0.55, place: 0 },
   };
 
-  /** Above this the sum of all voices is bent softly and never reaches 1. */
-  const KNEE = 0.8;
+  /** Above the knee the sum of all voices is bent softly; it never reaches the ceiling, 1 dB below full scale. */
+  const KNEE = 0.7;
+  const CEILING = 0.89;
 
   /** Seconds in which a string that is struck again, left by a finger, or damped by a hand falls silent. */
   const FALL = { again: 0.004, lifted: 0.05, damped: 0.015 };
 
-  /** The bend: straight up to KNEE, then closer and closer to 1. */
+  /** The bend: straight up to KNEE, then closer and closer to CEILING. */
   function bend(value) {
     const size = Math.abs(value);
     if (size <= KNEE) {
       return value;
     }
-    const room = 1 - KNEE;
+    const room = CEILING - KNEE;
     return Math.sign(value) * (KNEE + room * Math.tanh((size - KNEE) / room));
   }
 
