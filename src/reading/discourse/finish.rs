@@ -1,7 +1,7 @@
 use super::{Building, Discourse, Placed};
 use crate::music::hand::Finger;
 use crate::music::lesson::Lesson;
-use crate::music::pattern::{CountSpan, Role};
+use crate::music::pattern::{Claim, ClaimAbout, CountSpan, Role};
 use crate::music::position::Position;
 use crate::music::stroke::{Action, Stroke};
 
@@ -74,7 +74,15 @@ fn spread_chords(discourse: &mut Discourse) {
         .get(core)
         .map(|pattern| pattern.changes.clone())
         .unwrap_or_default();
-    for (chord, first, _, place) in spans {
+    for (chord, first, last, place) in spans {
+        if let Some(pattern) = discourse.patterns.get_mut(core) {
+            let span = CountSpan { first, last };
+            let about = ClaimAbout::Covers {
+                span,
+                chord: Some(chord.clone()),
+            };
+            pattern.claims.push(Claim { place, about });
+        }
         if first_change.iter().any(|change| change.at == Position::count(first)) {
             continue;
         }

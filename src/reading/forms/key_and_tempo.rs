@@ -20,9 +20,9 @@ pub fn tempo(asked: &Asked) -> Vec<Located> {
     while index < tokens.len() {
         if let Some((low, behind)) = big_number(tokens, index) {
             if (10..=400).contains(&low)
-                && (low >= 30 || word && tempo_beside(tokens, index))
+                && (low >= 30 || word && tempo_beside(tokens, index, behind))
                 && !token(tokens, behind).is_any(&[Concept::Times, Concept::Unit])
-                || token(tokens, behind).is(Concept::TempoWord) && (10..=400).contains(&low)
+                || unit_of(tokens, behind) && (10..=400).contains(&low)
             {
                 let high = range_end(tokens, behind).filter(|(high, _)| *high > low && *high <= 400);
                 let (high, end) = high.unwrap_or((low, behind));
@@ -43,8 +43,14 @@ pub fn tempo(asked: &Asked) -> Vec<Located> {
     Vec::new()
 }
 
-fn tempo_beside(tokens: &[Token], index: usize) -> bool {
-    (index.saturating_sub(3)..index + 3).any(|at| token(tokens, at).is(Concept::TempoWord))
+fn tempo_beside(tokens: &[Token], index: usize, behind: usize) -> bool {
+    let before = (index.saturating_sub(3)..index).any(|at| token(tokens, at).is(Concept::TempoWord));
+    before || (behind..behind + 3).any(|at| unit_of(tokens, at))
+}
+
+/// The tempo word of "126 bpm" belongs to the number before it; that of "12 counts, tempo 126" does not.
+fn unit_of(tokens: &[Token], index: usize) -> bool {
+    token(tokens, index).is(Concept::TempoWord) && big_number(tokens, index + 1).is_none()
 }
 
 /// "a hundred and ten", "ciento veinte", "96".
