@@ -108,11 +108,12 @@ pub fn sentences(note: &Note, language: Language) -> Vec<Sentence> {
 /// Captions and paragraphs that one sentence runs across belong together.
 fn run_end(cues: &[Cue], start: usize) -> usize {
     let mut end = start + 1;
+    let stops = cues.iter().any(|cue| cue.text.contains(['.', ',']));
     while let (Some(before), Some(next)) = (cues.get(end - 1), cues.get(end)) {
         let finished = before.text.trim_end().ends_with(['.', '?', '!', '…', '"', '»']);
         let pause = match (before.until, next.time) {
             (Some(until), Some(time)) => time.milliseconds > until.milliseconds + 1500,
-            _ => before.until.is_none() && !next.text.trim_start().starts_with(char::is_lowercase),
+            _ => before.until.is_none() && (!stops || !next.text.trim_start().starts_with(char::is_lowercase)),
         };
         if finished || pause || before.private != next.private || before.speaker != next.speaker {
             break;
@@ -329,6 +330,54 @@ const SPANISH_TURNS: [&str; 16] = [
     " y ya ",
 ];
 
+/// Where "y en el 4", "el 3 es", "on three", "four is" begin, in a transcript without marks.
+fn counts_begin(text: &str, language: Language) -> Vec<usize> {
+    let mut words: Vec<(usize, &str)> = Vec::new();
+    let mut at = 0;
+    for word in text.split(' ') {
+        words.push((at, word));
+        at += word.len() + 1;
+    }
+    let word = |index: usize| words.get(index).map_or("", |(_, word)| *word);
+    let count = |index: usize| {
+        word(index).parse::<u8>().is_ok_and(|number| number <= 12)
+            || super::numbers::cardinal(word(index), language).is_some_and(|number| (1..=12).contains(&number))
+    };
+    let begins = |index: usize| match language {
+        Language::Spanish => {
+            word(index) == "en"
+                && matches!(word(index + 1), "el" | "la")
+                && (count(index + 2) || word(index + 2) == "y")
+                || word(index) == "el" && count(index + 1) && matches!(word(index + 2), "es" | "ya" | "igual" | "lo")
+        }
+        Language::English => {
+            let led = matches!(
+                word(index - 1),
+                "so" | "and" | "then" | "now" | "right" | "okay" | "yeah"
+            );
+            word(index) == "on"
+                && (count(index + 1) && led || word(index + 1) == "the" && word(index + 2) == "and" && led)
+                || count(index) && matches!(word(index + 1), "is" | "you're")
+        }
+    };
+    (1..words.len())
+        .filter(|index| {
+            begins(*index)
+                && !matches!(
+                    word(index - 1),
+                    "que" | "as" | "and" | "como" | "same" | "from" | "to" | "of"
+                )
+        })
+        .map(|index| {
+            let linked = matches!(word(index - 1), "y" | "and" | "then");
+            words
+                .get(if linked { index - 1 } else { index })
+                .map_or(0, |(at, _)| *at)
+        })
+        .filter(|at| *at > 0)
+        .collect()
+}
+
 /// A long stretch without a comma or stop is cut before the words that begin a thought.
 fn soften(text: &str, from: usize, to: usize, language: Language) -> Vec<(usize, usize)> {
     let Some(part) = text.get(from..to) else {
@@ -347,6 +396,7 @@ fn soften(text: &str, from: usize, to: usize, language: Language) -> Vec<(usize,
         .iter()
         .flat_map(|turn| lower.match_indices(turn).map(|(at, _)| at + 1))
         .collect();
+    cuts.extend(counts_begin(&lower, language));
     cuts.sort_unstable();
     cuts.dedup();
     let mut out = Vec::new();

@@ -35,7 +35,8 @@ impl Discourse {
             .and_then(|index| self.patterns.get(index))
             .is_some_and(|pattern| {
                 pattern.strokes.iter().any(|placed| {
-                    placed.stroke.at.whole() == count && (placed.sentence != self.sentence && !placed.copied)
+                    placed.stroke.at.whole() == count
+                        && (placed.sentence != self.sentence || placed.copied && told.fingers.is_empty())
                 })
             });
         let open_run = self
