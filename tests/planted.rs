@@ -36,7 +36,7 @@ const FOUND_BY: &[(&str, &str)] = &[
     ("tempo", "tempo-implausible"),
     ("head-contradiction", "said-twice-differently"),
     ("stretch", "stretch-too-wide"),
-    ("seam", "held-over-the-seam"),
+    ("seam", "held-into-next"),
     ("finger-too-fast", "finger-too-fast"),
 ];
 
