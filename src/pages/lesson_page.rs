@@ -7,6 +7,7 @@ use super::course::{Course, Ready, capital};
 use super::drawing::{CompasRow, compas_row};
 use super::pattern_view::{self, CautionView, PatternView};
 use super::pieces::{self, Heard, Link, Links};
+use super::practice_section::{PracticeView, practice};
 use super::recording::Recording;
 use super::summary::{self, Fact};
 use super::templates::{Press, STYLE};
@@ -27,6 +28,7 @@ struct LessonView {
     facts: Vec<Fact>,
     needs: Vec<Link>,
     player: Option<PlayerView>,
+    practice: Option<PracticeView>,
     contents: Vec<Entry>,
     /// What the table of a drawing in words is called, and its first column.
     in_words: String,
@@ -146,6 +148,7 @@ fn lesson_view(course: &Course, ready: &Ready, links: &Links) -> LessonView {
             .map(|need| reference(course, links, &need.value, &need.value.replace('-', " ")))
             .collect(),
         player,
+        practice: practice(course, ready, links),
         contents: Vec::new(),
         in_words: labels
             .get(if ready.compas.free { "in_words_free" } else { "in_words" })

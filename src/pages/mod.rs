@@ -43,6 +43,9 @@ mod templates;
 /// The player's scripts and style.
 pub mod player_files;
 
+/// Practice on a lesson's page.
+mod practice_section;
+
 /// The table of lessons.
 mod home;
 
