@@ -23,6 +23,8 @@ struct Entry {
     anchor: String,
     term: Link,
     also: String,
+    /// The word is Spanish, whatever the language of the page.
+    spanish: bool,
     about: String,
     source: Vec<Cited>,
     #[serde(skip)]
@@ -51,6 +53,7 @@ fn entries(course: &Course, links: &Links) -> Vec<Entry> {
         anchor: register.give(&addresses::slug(&entry.term)),
         term: Link::plain(entry.term.clone()),
         also: entry.also.join(", "),
+        spanish: true,
         about: entry.about.of(labels.language).to_owned(),
         source: cited(&entry.source, links, labels),
         sorted_by: fold(&entry.term).text,
@@ -67,6 +70,7 @@ fn entries(course: &Course, links: &Links) -> Vec<Entry> {
             anchor: register.give(&addresses::slug(&entry.id)),
             term: links.to(name, &addresses::technique(&entry.id)),
             also: also.join(", "),
+            spanish: entry.name.en == entry.name.es,
             about: entry.about.of(labels.language).to_owned(),
             source: cited(&entry.source, links, labels),
             sorted_by: fold(name).text,

@@ -22,6 +22,8 @@ struct LessonView {
     eyebrow: String,
     title: String,
     unreviewed: bool,
+    /// That the teacher checked this reading, and when.
+    checked: String,
     compas_row: String,
     compas_words: String,
     compas_heard: Vec<Heard>,
@@ -134,6 +136,9 @@ fn lesson_view(course: &Course, ready: &Ready, links: &Links) -> LessonView {
         eyebrow: eyebrow(ready),
         title: ready.title.clone(),
         unreviewed: lesson.reviewed.is_none(),
+        checked: lesson.reviewed.as_ref().map_or(String::new(), |date| {
+            labels.fill("checked", &[("date", date.value.trim())])
+        }),
         compas_row: if row.is_empty() && !compas_words.is_empty() {
             " ".to_owned()
         } else {

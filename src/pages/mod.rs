@@ -125,6 +125,15 @@ pub fn site(input: &SiteInput) -> Result<Vec<OutputFile>, Failure> {
     Ok(files)
 }
 
+/// The lessons with nothing in them that must not be seen: for whatever else leaves the house.
+pub fn fit_to_publish(lessons: &[Lesson], folder: &Folder) -> Vec<Lesson> {
+    let people = people::People::of(lessons);
+    lessons
+        .iter()
+        .map(|lesson| published::publish(lesson, folder, &people).lesson)
+        .collect()
+}
+
 /// The recordings to be copied into the site when that was asked for.
 pub fn recordings(input: &SiteInput) -> Vec<Copy> {
     if !input.choices.copy_recordings {

@@ -234,35 +234,51 @@ fn ribbon(ready: &Ready, pattern: &Pattern) -> String {
     } else {
         (span.first..=compas.counts).chain(1..=span.last).take(64).collect()
     };
-    if covered.len() as i64 >= compas.counts {
+    let counts = rounds_of(compas, span);
+    if covered.len() >= counts.len() {
         return String::new();
     }
-    let (runs_on, next_round) = pattern
-        .runs_on
-        .map(|until| runs_on(compas, span, until))
-        .unwrap_or_default();
-    let taken = covered.iter().map(|count| compas.in_round(*count)).collect();
-    compas_row(
-        compas,
-        &CompasRow {
-            taken,
-            runs_on,
-            next_round,
-        },
-        None,
-    )
+    let until = pattern.runs_on;
+    let (runs_on, next_round) = until.map(|until| runs_on(compas, span, until)).unwrap_or_default();
+    let taken = covered;
+    let marks = CompasRow {
+        counts,
+        taken,
+        runs_on,
+        next_round,
+    };
+    compas_row(compas, &marks, None)
+}
+
+/// The counts of the round or rounds that a span lies in, as said: 7 to 12 for a span in the second six.
+fn rounds_of(compas: &Compas, span: CountSpan) -> Vec<i64> {
+    let first = (span.first - 1).div_euclid(compas.counts) * compas.counts + 1;
+    let last = (span.last - 1).div_euclid(compas.counts) * compas.counts + compas.counts;
+    if compas.first > 1 || span.first > span.last || last - first > 48 {
+        return compas.round();
+    }
+    (first..=last).collect()
 }
 
 /// The counts that a pattern runs on into: those of the same round, and those of the next.
 fn runs_on(compas: &Compas, span: CountSpan, until: Position) -> (Vec<i64>, Vec<i64>) {
-    let counts = (span.last + 1..=until.whole())
-        .take(12)
-        .map(|count| compas.in_round(count));
-    let mut crossed = false;
-    counts.partition(|count| {
-        crossed = crossed || *count == compas.in_round(compas.first.max(1));
-        !crossed
-    })
+    let beyond: Vec<i64> = (span.last + 1..=until.whole()).take(12).collect();
+    let first = compas.in_round(compas.first.max(1));
+    let new_round = beyond
+        .iter()
+        .position(|count| compas.in_round(*count) == first)
+        .unwrap_or(beyond.len());
+    let (same, next) = beyond.split_at(new_round.min(beyond.len()));
+    let numbered = |counts: &[i64]| counts.iter().map(|count| compas.in_round(*count)).collect();
+    // Within its round a count has the number that the row above shows it by.
+    (
+        if compas.first > 1 {
+            numbered(same)
+        } else {
+            same.to_vec()
+        },
+        numbered(next),
+    )
 }
 
 /// The chords of a pattern that no pattern above it has shown, in the order they come.

@@ -16,6 +16,8 @@ pub(super) struct Fact {
     pub name: String,
     pub value: Link,
     pub note: String,
+    /// The note is what players call it, in Spanish.
+    pub note_is_spanish: bool,
     pub heard: Heard,
 }
 
@@ -26,6 +28,7 @@ pub(super) fn facts(_course: &Course, ready: &Ready, links: &Links) -> Vec<Fact>
     let mut add = |name: &str, value: Link, note: String, heard: Heard| {
         facts.push(Fact {
             name: labels.get(name).to_owned(),
+            note_is_spanish: name == "key",
             value,
             note,
             heard,

@@ -63,7 +63,9 @@ pub fn read(svg: &str) -> (Vec<Seen>, Vec<(String, String)>) {
         let at = moment(&labels, number(&text, "x").unwrap() + 6.0, number(&text, "y").unwrap());
         (at, text.text().unwrap().replace('♭', "b").replace('♯', "#"))
     });
-    (strokes, changes.collect())
+    let mut changes: Vec<(String, String)> = changes.collect();
+    changes.sort();
+    (strokes, changes)
 }
 
 fn with_class<'a>(document: &'a Document, class: &'static str) -> impl Iterator<Item = Node<'a, 'a>> {

@@ -16,6 +16,8 @@ pub struct Column {
     pub count: i64,
     /// As numbered in its round: 1.
     pub in_round: i64,
+    /// The number drawn: as said, but for a count that the pattern runs on into, which has its number in its round.
+    pub shown: i64,
     /// Where it begins, in pulses from the start of the drawing.
     pub start: f64,
     /// In pulses.
@@ -67,15 +69,14 @@ impl Axis {
                 compas.length(count) as f64
             };
             let in_round = if compas.free { count } else { compas.in_round(count) };
+            let beyond = !compas.free && !covered.contains(&count) && covered.last().is_some_and(|last| *last < count);
             columns.push(Column {
                 count,
                 in_round,
+                shown: if beyond { in_round } else { count },
                 start,
                 length,
-                beyond: !compas.free
-                    && !covered.is_empty()
-                    && !covered.contains(&count)
-                    && covered.last() < Some(&count),
+                beyond,
                 new_round: !compas.free && compas.counts > 1 && !columns.is_empty() && in_round == compas.first.max(1),
             });
             start += length;

@@ -7,6 +7,8 @@ use crate::pages::compas::Compas;
 /// What is marked on the row.
 #[derive(Debug, Clone, Default)]
 pub struct CompasRow {
+    /// The counts shown, as said; empty for one round.
+    pub counts: Vec<i64>,
     /// Counts that a variation takes the place of; empty when the row only shows the compás.
     pub taken: Vec<i64>,
     /// Counts that it runs on into, of the same round.
@@ -22,7 +24,11 @@ const POST: f64 = 8.0;
 
 /// Draws the row. Without a naming it is an ornament beside words that say the same.
 pub fn compas_row(compas: &Compas, marks: &CompasRow, naming: Option<super::Naming>) -> String {
-    let round = compas.round();
+    let round = if marks.counts.is_empty() {
+        compas.round()
+    } else {
+        marks.counts.clone()
+    };
     let pulses: i64 = round.iter().map(|count| compas.length(*count)).sum();
     let unit = if pulses > 8 { 26.0 } else { 36.0 };
     let marking = !marks.taken.is_empty();
@@ -81,7 +87,7 @@ fn post(svg: &mut Svg, compas: &Compas, count: i64, at: (f64, f64), quiet: bool)
     let parts = compas
         .accents
         .iter()
-        .filter(|accent| accent.whole() == count && *accent.fraction().numer() != 0);
+        .filter(|accent| accent.whole() == compas.in_round(count) && *accent.fraction().numer() != 0);
     for part in parts {
         let inside = x + POST + super::axis::ratio(part.fraction()) * width;
         svg.rect(class, (inside - 3.5, ground - TALL), (7.0, TALL), 0.0);

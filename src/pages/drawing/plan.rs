@@ -66,7 +66,7 @@ pub struct Plan {
 
 impl Plan {
     pub fn of(scene: &Scene) -> Self {
-        let mut y = if scene.axis.columns.iter().any(|column| column.count != column.in_round) {
+        let mut y = if scene.axis.columns.iter().any(|column| column.count != column.shown) {
             46.0
         } else {
             36.0
@@ -211,7 +211,7 @@ pub fn needs(scene: &Scene) -> Vec<Need> {
 fn count_needs(scene: &Scene) -> Vec<Need> {
     let mut marks: Vec<(f64, f64)> = Vec::new();
     for column in &scene.axis.columns {
-        let digits = column.in_round.to_string().len() as f64;
+        let digits = column.shown.to_string().len() as f64;
         marks.push((column.start, 14.0 + 7.0 * digits));
         let parts = scene
             .compas

@@ -34,11 +34,11 @@ pub fn counts(svg: &mut Svg, system: &System) {
             (false, true) => "d-count-strong",
             (false, false) => "d-count",
         };
-        svg.text(class, (x, system.top + 20.0), &column.in_round.to_string());
+        svg.text(class, (x, system.top + 20.0), &column.shown.to_string());
         if accent {
             svg.rect("d-bar", (x - 8.0, system.top + 25.0), (16.0, 4.5), 0.0);
         }
-        if column.count != column.in_round && (column.beyond || column.new_round) {
+        if column.count != column.shown {
             svg.text("d-part", (x, system.top + 41.0), &format!("={}", column.count));
         }
     }

@@ -69,17 +69,17 @@ fn row(scene: &Scene, moment: &Moment) -> Row {
 }
 
 fn count_words(scene: &Scene, at: Position) -> String {
-    let whole = if scene.axis.free {
-        at.whole()
-    } else {
-        scene.compas.in_round(at.whole())
-    };
-    let mut words = whole.to_string();
+    let column = scene
+        .axis
+        .column(scene.compas, at)
+        .and_then(|(index, _)| scene.axis.columns.get(index));
+    let shown = column.map_or(at.whole(), |column| column.shown);
+    let mut words = shown.to_string();
     if *at.fraction().numer() != 0 {
         words.push(' ');
         words.push_str(&part(at, scene.labels));
     }
-    if whole != at.whole() {
+    if shown != at.whole() {
         words.push_str(&format!(" (={})", at.whole()));
     }
     words
