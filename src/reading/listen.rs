@@ -4,6 +4,7 @@ use super::clauses::clauses;
 use super::context::Context;
 use super::discourse::Discourse;
 use super::forms::{Asked, FORMS, is_caution, is_musical, numbered, open_and_fretted, shape_talk};
+use super::head;
 use super::language::language_of;
 use super::lexicon::{Concept, lexicon};
 use super::old_count::{says_old_row, settle};
@@ -39,6 +40,7 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
         highest: 0,
     });
     discourse.lesson.language = language.code().to_owned();
+    head::hear(&mut discourse, note, words);
     let teacher = main_speaker(&sentences);
     let mut read_to: Option<(usize, usize)> = None;
     let mut warned: Option<(usize, u32)> = None;
@@ -105,7 +107,24 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
         listener.hear(&mut discourse, in_warning);
     }
     discourse.close_run();
-    discourse.finish()
+    let mut lesson = discourse.finish();
+    quote_conflicts(&mut lesson, folder, note);
+    lesson
+}
+
+/// Conflicts get the words that stand at their places.
+fn quote_conflicts(lesson: &mut Lesson, folder: &Folder, note: &Note) {
+    let words = |place: Place| {
+        let file = folder.files.get(place.file.0 as usize);
+        let written = file.map_or("", |file| file.slice(place.span));
+        head::as_written(note, place).unwrap_or(written).trim().to_owned()
+    };
+    for conflict in &mut lesson.conflicts {
+        if conflict.first.is_empty() && conflict.second.is_empty() {
+            conflict.first = words(conflict.first_place);
+            conflict.second = words(conflict.place);
+        }
+    }
 }
 
 /// Of several voices the one that says most; none where there is only one.

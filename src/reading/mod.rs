@@ -40,6 +40,9 @@ mod clauses;
 /// What statements mean together.
 mod discourse;
 
+/// What a note's head says.
+mod head;
+
 /// Which language a note is in.
 mod language;
 

@@ -9,6 +9,9 @@ use crate::text::Place;
 impl Discourse {
     /// One thing said takes effect.
     pub fn hear(&mut self, statement: Statement, place: Place) {
+        if self.held_by_head(&statement, place) {
+            return;
+        }
         match statement {
             Statement::Palo(slug) => self.palo(slug, place),
             Statement::Beats(beats) => {

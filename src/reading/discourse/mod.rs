@@ -10,6 +10,9 @@ mod chords;
 /// From what was gathered to a lesson.
 mod finish;
 
+/// The prose held against the head.
+mod head;
+
 /// Where a stroke falls.
 mod place;
 
@@ -133,6 +136,8 @@ pub struct Discourse {
     pub slurs_to_come: Option<(Action, i64)>,
     /// When strings of a chord were last told.
     pub shape_sentence: usize,
+    /// What the note's head said.
+    pub of_head: head::OfHead,
     /// The counts of the typed line before.
     pub line_before: Option<(i64, i64)>,
 }
@@ -167,6 +172,7 @@ impl Discourse {
             likened: false,
             slurs_to_come: None,
             shape_sentence: 0,
+            of_head: head::OfHead::default(),
         }
     }
 
