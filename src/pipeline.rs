@@ -14,7 +14,7 @@ use crate::intake::{self, Folder, Note};
 use crate::music::lesson::Lesson;
 use crate::music::palo::PaloTable;
 use crate::reading;
-use crate::text::Span;
+use crate::text::{Place, SourceText, Span};
 
 /// A notes folder, or one note, read and judged.
 #[derive(Debug)]
@@ -23,7 +23,10 @@ pub struct Review {
     /// Ours, with the teacher's own over them.
     pub palos: PaloTable,
     /// In the order of the folder's names. One, when a single note was asked for.
+    /// With what stands in private cues: for the teacher's eyes.
     pub lessons: Vec<Lesson>,
+    /// The same lessons without anything from private cues: for pages and files.
+    pub published: Vec<Lesson>,
     /// Sorted by file and place.
     pub findings: Vec<Finding>,
     /// Findings that a note asks to let stand, with its reason.
@@ -42,7 +45,8 @@ pub fn review(path: &Path) -> Result<Review, Failure> {
 pub fn review_telling(path: &Path, progress: Progress) -> Result<Review, Failure> {
     let folder = intake::load(path)?;
     let (palos, palos_finding) = palos_in_force(&folder);
-    let lessons = read_lessons(&folder, progress);
+    let (lessons, published) = read_lessons(&folder, progress).into_iter().unzip();
+    let lessons: Vec<Lesson> = lessons;
     let judged = checks::judge(&Context::new(&folder, &lessons, &palos));
     let mut review = Review {
         findings: folder.findings.clone(),
@@ -50,8 +54,10 @@ pub fn review_telling(path: &Path, progress: Progress) -> Result<Review, Failure
         folder,
         palos,
         lessons,
+        published,
     };
     review.findings.extend(palos_finding);
+    review.findings.extend(words_finding(&review.folder));
     review.findings.extend(judged.findings);
     if let Some(asked) = review.folder.asked {
         review.findings.retain(|finding| finding.place.file == asked);
@@ -62,8 +68,8 @@ pub fn review_telling(path: &Path, progress: Progress) -> Result<Review, Failure
     Ok(review)
 }
 
-/// Every lesson of a folder, read.
-pub fn read_lessons(folder: &Folder, progress: Progress) -> Vec<Lesson> {
+/// Every lesson of a folder, read: for the teacher's eyes, and as it may be published.
+pub fn read_lessons(folder: &Folder, progress: Progress) -> Vec<(Lesson, Lesson)> {
     let groups = intake::lessons(folder);
     let done = AtomicUsize::new(0);
     let read = |group: &intake::LessonNotes| {
@@ -72,10 +78,16 @@ pub fn read_lessons(folder: &Folder, progress: Progress) -> Vec<Lesson> {
             .iter()
             .filter_map(|index| folder.notes.get(*index))
             .collect();
-        let mut lesson = reading::read_lesson(folder, &notes);
-        lesson.id.clone_from(&group.id);
+        let mut published = reading::read_lesson(folder, &notes);
+        published.id.clone_from(&group.id);
+        let private = notes.iter().any(|note| note.cues.iter().any(|cue| cue.private));
+        let mut lesson = published.clone();
+        if private {
+            lesson = reading::read_lesson_for_teacher(folder, &notes);
+            lesson.id.clone_from(&group.id);
+        }
         progress(done.fetch_add(1, Ordering::Relaxed) + 1, groups.len());
-        lesson
+        (lesson, published)
     };
     groups.par_iter().map(read).collect()
 }
@@ -89,18 +101,25 @@ fn palos_in_force(folder: &Folder) -> (PaloTable, Option<Finding>) {
     match ours.with(&own.text) {
         Ok(palos) => (palos, None),
         Err(error) => {
-            let start: usize = own
-                .text
-                .split_inclusive('\n')
-                .take(error.line.saturating_sub(1) as usize)
-                .map(str::len)
-                .sum();
-            let end = start + own.line(error.line).len();
             let message = format!("none of this file's palos is used: {}", error.fault);
             let help = "Correct this line; the other palos of the file may be right".to_owned();
-            let place = own.place(Span::new(start, end), None);
-            let finding = checks::PALOS_FILE_WRONG.found(place, message, help);
+            let finding = checks::PALOS_FILE_WRONG.found(whole_line(own, error.line), message, help);
             (ours, Some(finding))
         }
     }
+}
+
+/// What is wrong with the teacher's own words. Reading leaves out a file of words with a fault.
+fn words_finding(folder: &Folder) -> Option<Finding> {
+    let own = folder.words.as_ref()?;
+    let error = reading::OwnWords::read(&own.text).err()?;
+    let message = format!("none of this file's words is used: {}", error.fault);
+    let help = "Correct this line; the other words of the file may be right".to_owned();
+    Some(checks::WORDS_FILE_WRONG.found(whole_line(own, error.line), message, help))
+}
+
+fn whole_line(source: &SourceText, line: u32) -> Place {
+    let lines = source.text.split_inclusive('\n').take(line.saturating_sub(1) as usize);
+    let start: usize = lines.map(str::len).sum();
+    source.place(Span::new(start, start + source.line(line).len()), None)
 }

@@ -41,10 +41,14 @@ mod course;
 /// The teacher's own palos.
 mod palos_file_wrong;
 
+/// The teacher's own words.
+mod words_file_wrong;
+
 use rayon::prelude::*;
 
 pub use check::{About, Check, Context, Family, Run};
 pub(crate) use palos_file_wrong::CHECK as PALOS_FILE_WRONG;
+pub(crate) use words_file_wrong::CHECK as WORDS_FILE_WRONG;
 
 use crate::findings::{Finding, Severity};
 use crate::intake;
@@ -109,6 +113,7 @@ pub const CHECKS: &[&Check] = &[
     &course::technique_before_taught::CHECK,
     // files: those that intake finds explain themselves, in `intake::RULES`
     &palos_file_wrong::CHECK,
+    &words_file_wrong::CHECK,
     // requests to let a finding stand
     &let_stand::UNUSED,
     &let_stand::WITHOUT_REASON,

@@ -24,7 +24,7 @@ pub(super) fn make(notes: &Path, review: &Review, choices: Choices) -> Result<Ma
     };
     let input = SiteInput {
         head: &head,
-        lessons: &review.lessons,
+        lessons: &review.published,
         folder: &review.folder,
         palos: &review.palos,
         choices,

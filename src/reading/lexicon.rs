@@ -109,15 +109,32 @@ pub enum Concept {
     Plain,
 }
 
+/// Words of one meaning, by language.
 #[derive(Debug, Default, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Words {
+pub struct Words {
     #[serde(default)]
     any: Vec<String>,
     #[serde(default)]
     en: Vec<String>,
     #[serde(default)]
     es: Vec<String>,
+}
+
+impl Words {
+    /// Those that hold in a language.
+    pub fn of(&self, language: Language) -> impl Iterator<Item = &str> {
+        let own = match language {
+            Language::English => &self.en,
+            Language::Spanish => &self.es,
+        };
+        self.any.iter().chain(own).map(String::as_str)
+    }
+
+    /// All of them.
+    pub fn phrases(&self) -> impl Iterator<Item = &str> {
+        self.any.iter().chain(&self.en).chain(&self.es).map(String::as_str)
+    }
 }
 
 /// A phrase's words, and what it may stand for.
@@ -165,15 +182,16 @@ impl Lexicon {
     }
 
     /// Adds a mishearing; what is a term of its own is left alone.
-    fn add_misheard(&mut self, heard: &str, term: &str) {
+    pub fn add_misheard(&mut self, heard: &str, term: &str) {
         let words: Vec<String> = heard.split_whitespace().map(str::to_owned).collect();
         let Some(first) = words.first() else { return };
         let entries = self.misheard.entry(first.clone()).or_default();
-        let at = entries.partition_point(|(known, _)| known.len() >= words.len());
+        let at = entries.partition_point(|(known, _)| known.len() > words.len());
         entries.insert(at, (words, term.to_owned()));
     }
 
-    fn add(&mut self, phrase: &str, concept: Concept) {
+    /// Adds a phrase, folded, with what it may stand for.
+    pub fn add(&mut self, phrase: &str, concept: Concept) {
         let words: Vec<String> = phrase.split_whitespace().map(str::to_owned).collect();
         let Some(first) = words.first() else { return };
         let entries = self.phrases.entry(first.clone()).or_default();
@@ -213,11 +231,7 @@ static SPANISH: LazyLock<Lexicon> = LazyLock::new(|| build(Language::Spanish));
 fn build(language: Language) -> Lexicon {
     let mut lexicon = Lexicon::default();
     for (concept, words) in TABLE.iter() {
-        let own = match language {
-            Language::English => &words.en,
-            Language::Spanish => &words.es,
-        };
-        for phrase in words.any.iter().chain(own) {
+        for phrase in words.of(language) {
             lexicon.add(phrase, *concept);
         }
     }
@@ -232,15 +246,22 @@ fn build(language: Language) -> Lexicon {
 /// One term with what recognisers make of it.
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Misheard {
-    term: String,
-    heard: Vec<String>,
+pub struct MisheardWord {
+    pub term: String,
+    pub heard: Vec<String>,
+}
+
+impl MisheardWord {
+    /// The term and all that is heard for it.
+    pub fn phrases(&self) -> impl Iterator<Item = &str> {
+        self.heard.iter().chain([&self.term]).map(String::as_str)
+    }
 }
 
 #[derive(Debug, Default, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct MisheardTable {
-    word: Vec<Misheard>,
+    word: Vec<MisheardWord>,
 }
 
 static MISHEARD: LazyLock<MisheardTable> =
@@ -273,8 +294,8 @@ mod tests {
     #[test]
     fn every_phrase_is_folded() {
         for (concept, words) in TABLE.iter() {
-            for phrase in words.any.iter().chain(&words.en).chain(&words.es) {
-                assert_eq!(&crate::text::fold(phrase).text, phrase, "{concept:?}");
+            for phrase in words.phrases() {
+                assert_eq!(crate::text::fold(phrase).text, phrase, "{concept:?}");
             }
         }
     }

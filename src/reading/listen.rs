@@ -4,14 +4,15 @@ use super::clauses::clauses;
 use super::context::Context;
 use super::discourse::Discourse;
 use super::forms::{Asked, FORMS, is_caution, is_musical, numbered, open_and_fretted, shape_talk};
-use super::head;
 use super::language::language_of;
-use super::lexicon::{Concept, lexicon};
+use super::lexicon::Concept;
 use super::old_count::{says_old_row, settle};
+use super::own_words::lexicon_of;
 use super::sentences::{Sentence, sentences};
 use super::statement::{Located, Statement, StringSaid};
 use super::tokens::{Token, tokens};
 use super::typed::{line_start, take_line};
+use super::{head, noticed};
 use crate::intake::{Folder, Note, NoteKind};
 use crate::music::lesson::{Caution, Lesson};
 use crate::music::pattern::ClaimAbout;
@@ -20,7 +21,8 @@ use crate::text::Place;
 pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
     let language = language_of(note);
     let typed = note.kind != NoteKind::Spoken;
-    let words = lexicon(language);
+    let own = lexicon_of(folder, language);
+    let words = own.as_ref();
     let sentences = sentences(note, language);
     let mut tokenised: Vec<Vec<Token>> = sentences
         .iter()
@@ -61,6 +63,11 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
             previous,
             teacher: teacher.as_deref(),
         };
+        let at = |start: usize, end: usize| sentence.place(folder, note, start, end);
+        if !typed {
+            noticed::misheard(&mut discourse.lesson, tokens, at);
+        }
+        noticed::techniques_named(&mut discourse.lesson, tokens, at);
         if read_to.is_some_and(|(cue, end)| cue == sentence.cue() && sentence.cue_offset() < end) {
             continue;
         }
@@ -108,6 +115,7 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
     }
     discourse.close_run();
     let mut lesson = discourse.finish();
+    noticed::techniques_played(&mut lesson);
     quote_conflicts(&mut lesson, folder, note);
     lesson
 }

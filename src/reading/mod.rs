@@ -55,11 +55,84 @@ mod old_count;
 /// A sentence's statements take effect.
 mod listen;
 
-use crate::intake::{Folder, Note};
-use crate::music::lesson::Lesson;
+/// The teacher's own words.
+mod own_words;
 
-/// Reads the notes of one lesson (a typed note, a transcript, corrections) into one lesson.
+/// Marks that let a finding stand.
+mod marks;
+
+/// Corrections of a transcript.
+mod corrections;
+
+/// What must not be read for publishing.
+mod private;
+
+/// A title where none is given.
+mod title;
+
+/// Several notes of a lesson made one.
+mod merge;
+
+/// Words put right, techniques named.
+mod noticed;
+
+pub use own_words::{OwnWords, WordsError, WordsFault};
+
+use crate::intake::{Folder, Note, NoteKind};
+use crate::music::lesson::Lesson;
+use crate::text::slug;
+
+/// Reads the notes of one lesson (a typed note, a transcript, corrections) into one lesson that may be published:
+/// nothing that stands in a private cue is in it, neither a word nor what follows from one.
 pub fn read_lesson(folder: &Folder, notes: &[&Note]) -> Lesson {
-    let mut lessons = notes.iter().map(|note| listen::read_note(folder, note));
-    lessons.next().unwrap_or_default()
+    let mut public: Vec<Note> = notes.iter().map(|note| (*note).clone()).collect();
+    public.iter_mut().for_each(private::empty_private);
+    assemble(folder, public)
 }
+
+/// The same with what stands in private cues: for the teacher's own eyes, never for a page or an export.
+pub fn read_lesson_for_teacher(folder: &Folder, notes: &[&Note]) -> Lesson {
+    assemble(folder, notes.iter().map(|note| (*note).clone()).collect())
+}
+
+/// The typed note decides, then the transcripts in their order, put right by the corrections.
+fn assemble(folder: &Folder, mut notes: Vec<Note>) -> Lesson {
+    notes.sort_by_key(|note| note.kind);
+    let mut corrections = Vec::new();
+    let mut before = Lesson::default();
+    for note in &mut notes {
+        before.let_stand.extend(marks::take_out(folder, note));
+        if note.kind == NoteKind::Corrections {
+            let (read, questions) = corrections::read(folder, note);
+            corrections.extend(read);
+            before.questions.extend(questions);
+        }
+    }
+    let mut whole: Option<Lesson> = None;
+    for note in notes.iter_mut().filter(|note| note.kind != NoteKind::Corrections) {
+        if note.kind == NoteKind::Spoken {
+            before.misheard.extend(corrections::apply(folder, note, &corrections));
+        }
+        let mut lesson = listen::read_note(folder, note);
+        lesson.title = lesson.title.take().or_else(|| title::title(folder, note, &lesson));
+        match &mut whole {
+            None => whole = Some(lesson),
+            Some(whole) => merge::fill(whole, lesson),
+        }
+    }
+    let mut lesson = whole.unwrap_or_default();
+    lesson.id = notes.first().map_or_else(String::new, address);
+    lesson.let_stand.extend(before.let_stand);
+    lesson.questions.extend(before.questions);
+    let open = crate::written::open_questions(&lesson);
+    lesson.questions.extend(open);
+    lesson.misheard.extend(before.misheard);
+    lesson
+}
+
+fn address(note: &Note) -> String {
+    slug(note.head_value("lesson").unwrap_or(&note.stem))
+}
+
+#[cfg(test)]
+mod lesson_tests;

@@ -38,18 +38,8 @@ pub fn with_questions(lesson: &Lesson) -> Lesson {
             questions.push(Said::new(question, place));
         }
     };
-    for pattern in &lesson.patterns {
-        for claim in &pattern.claims {
-            if let Some(question) = claim_question(claim, spanish) {
-                ask(claim.place, question);
-            }
-        }
-        if let Some(question) = span_question(pattern, spanish) {
-            ask(pattern.place, question);
-        }
-        if let Some((place, question)) = string_question(pattern, spanish) {
-            ask(place, question);
-        }
+    for open in open_questions(lesson) {
+        ask(open.place, open.value);
     }
     for unread in lesson.unread.iter().filter(|unread| unread.musical) {
         let words = quoted(&unread.text);
@@ -73,6 +63,24 @@ pub fn with_questions(lesson: &Lesson) -> Lesson {
         questions,
         ..lesson.clone()
     }
+}
+
+/// What the patterns leave open: sums that do not come out, counts and strings that were not said.
+pub fn open_questions(lesson: &Lesson) -> Vec<Said<String>> {
+    let spanish = lesson.language == "es";
+    let mut questions: Vec<Said<String>> = Vec::new();
+    for pattern in &lesson.patterns {
+        let claims = pattern.claims.iter();
+        let claims = claims.filter_map(|claim| Some((claim.place, claim_question(claim, spanish)?)));
+        let span = span_question(pattern, spanish).map(|question| (pattern.place, question));
+        let asked = claims.chain(span).chain(string_question(pattern, spanish));
+        for (place, question) in asked {
+            if !questions.iter().any(|known| known.value == question) {
+                questions.push(Said::new(question, place));
+            }
+        }
+    }
+    questions
 }
 
 fn claim_question(claim: &Claim, spanish: bool) -> Option<String> {

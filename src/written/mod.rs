@@ -65,7 +65,7 @@ mod assemble;
 mod draft;
 
 pub use assemble::{read, read_source};
-pub use draft::{draft, with_questions};
+pub use draft::{draft, open_questions, with_questions};
 pub use item::{Begin, Covers, Head, Item, LineContext, OwnWord, Same, SameOf, Spanned};
 pub use line::{Unit, line, unit_at};
 pub use shorthand::Meaning;
