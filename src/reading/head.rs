@@ -6,8 +6,8 @@ use super::forms::{Asked, FORMS};
 use super::lexicon::{Language, Lexicon};
 use super::statement::{Located, Statement};
 use super::tokens::{Token, tokens};
-use crate::intake::{HeadLine, Note};
-use crate::music::lesson::Said;
+use crate::intake::{Folder, HeadLine, Note};
+use crate::music::lesson::{Lesson, Said};
 use crate::music::pitch::NoteName;
 use crate::text::{ClockTime, Place, slug};
 
@@ -106,6 +106,7 @@ fn heard(context: &Context, text: &str, words: &Lexicon, wanted: &dyn Fn(&Statem
         context: &context,
         previous: &[],
         in_pattern: false,
+        fresh_variation: false,
         opens_line: true,
         opening: true,
         text,
@@ -264,8 +265,23 @@ fn nearest(open: u8, name: NoteName) -> u8 {
     u8::try_from(i16::from(open) + step).unwrap_or(open)
 }
 
+/// Conflicts get the words that stand at their places.
+pub fn quote_conflicts(lesson: &mut Lesson, folder: &Folder, note: &Note) {
+    let words = |place: Place| {
+        let file = folder.files.get(place.file.0 as usize);
+        let written = file.map_or("", |file| file.slice(place.span));
+        as_written(note, place).unwrap_or(written).trim().to_owned()
+    };
+    for conflict in &mut lesson.conflicts {
+        if conflict.first.is_empty() && conflict.second.is_empty() {
+            conflict.first = words(conflict.first_place);
+            conflict.second = words(conflict.place);
+        }
+    }
+}
+
 /// A value of the head as written, when the place is a line of the head.
-pub fn as_written(note: &Note, place: Place) -> Option<&str> {
+fn as_written(note: &Note, place: Place) -> Option<&str> {
     let line = note.head.iter().find(|line| line.place.span == place.span)?;
     Some(line.value.as_str())
 }

@@ -12,6 +12,7 @@ use super::sentences::{Sentence, sentences};
 use super::statement::{Located, Statement, StringSaid};
 use super::tokens::{Token, tokens};
 use super::typed::{line_start, take_line};
+use super::voices::main_speaker;
 use super::{head, noticed};
 use crate::intake::{Folder, Note, NoteKind};
 use crate::music::lesson::{Caution, Lesson};
@@ -116,41 +117,8 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
     discourse.close_run();
     let mut lesson = discourse.finish();
     noticed::techniques_played(&mut lesson);
-    quote_conflicts(&mut lesson, folder, note);
+    head::quote_conflicts(&mut lesson, folder, note);
     lesson
-}
-
-/// Conflicts get the words that stand at their places.
-fn quote_conflicts(lesson: &mut Lesson, folder: &Folder, note: &Note) {
-    let words = |place: Place| {
-        let file = folder.files.get(place.file.0 as usize);
-        let written = file.map_or("", |file| file.slice(place.span));
-        head::as_written(note, place).unwrap_or(written).trim().to_owned()
-    };
-    for conflict in &mut lesson.conflicts {
-        if conflict.first.is_empty() && conflict.second.is_empty() {
-            conflict.first = words(conflict.first_place);
-            conflict.second = words(conflict.place);
-        }
-    }
-}
-
-/// Of several voices the one that says most; none where there is only one.
-fn main_speaker(sentences: &[Sentence]) -> Option<String> {
-    let mut voices: std::collections::BTreeMap<&str, usize> = std::collections::BTreeMap::new();
-    for sentence in sentences {
-        if let Some(speaker) = sentence.speaker.as_deref() {
-            *voices.entry(speaker).or_default() += sentence.text.len();
-        }
-    }
-    (voices.len() > 1)
-        .then(|| {
-            voices
-                .into_iter()
-                .max_by_key(|(_, length)| *length)
-                .map(|(name, _)| name.to_owned())
-        })
-        .flatten()
 }
 
 fn is_punctuated(sentences: &[Sentence]) -> bool {

@@ -2,6 +2,13 @@
 //!
 //! Comes in: the notes of one lesson. Goes out: a [`Lesson`](crate::music::lesson::Lesson).
 //! Reading cannot fail: what is not understood is listed. It never invents: what is not said stays open.
+//!
+//! **One lesson of several notes.** Heads are heard before the prose and hold against it (`head`). Corrections,
+//! `heard -> meant`, put the transcripts right before they are read (`corrections`). The typed note decides; a transcript
+//! fills its gaps and gives it times (`merge`); where the two contradict each other, both are kept as a conflict.
+//! `words.toml` of the folder adds the teacher's own words (`own_words`). Private cues are read for the teacher only:
+//! [`read_lesson`] is what may be published, [`read_lesson_for_teacher`] is all of it.
+//!
 //! Start reading at [`read_lesson`]; then `sentences`, `tokens`, `forms`, `clauses`, `discourse`.
 
 /// Cues to sentences.
@@ -51,6 +58,9 @@ mod typed;
 
 /// Counts said 1 to 10, 1, 2.
 mod old_count;
+
+/// Who of several voices is the teacher.
+mod voices;
 
 /// A sentence's statements take effect.
 mod listen;

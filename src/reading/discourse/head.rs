@@ -1,5 +1,6 @@
 use super::super::statement::Statement;
 use super::Discourse;
+use crate::music::position::Position;
 use crate::text::Place;
 
 /// What the head said, once all of it is heard.
@@ -44,9 +45,12 @@ impl Discourse {
                 ("tempo", fits)
             }
             Statement::Key(key) => ("key", lesson.key.as_ref().map(|said| (said.value == *key, said.place))),
-            Statement::Capo(fret) => ("capo", lesson.capo.as_ref().map(|said| (said.value == *fret, said.place))),
+            Statement::Capo(fret) => (
+                "capo",
+                lesson.capo.as_ref().map(|said| (said.value == *fret, said.place)),
+            ),
             Statement::Accents(accents) if self.of_head.accents => {
-                let known = |at| lesson.meter.accents.iter().any(|accent| accent.value == *at);
+                let known = |at: &Position| lesson.meter.accents.iter().any(|accent| accent.value == *at);
                 let first = lesson.meter.accents.first();
                 ("accents", first.map(|said| (accents.iter().all(known), said.place)))
             }
