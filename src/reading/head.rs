@@ -3,7 +3,7 @@
 use super::context::Context;
 use super::discourse::Discourse;
 use super::forms::{Asked, FORMS};
-use super::lexicon::{Language, Lexicon};
+use super::lexicon::{Language, Lexicon, lexicon};
 use super::statement::{Located, Statement};
 use super::tokens::{Token, tokens};
 use crate::intake::{Folder, HeadLine, Note};
@@ -65,25 +65,25 @@ fn hear_line(discourse: &mut Discourse, line: &HeadLine, words: &Lexicon) -> boo
         "meter" => return meter(discourse, line, words),
         "capo" => match capo(value) {
             Some(fret) => discourse.hear(Statement::Capo(fret), place),
-            None => return hear_as(discourse, "capo", line, words, &|s| matches!(s, Statement::Capo(_))),
+            None => {
+                return hear_as(discourse, ["capo", "cejilla"], line, words, &|s| {
+                    matches!(s, Statement::Capo(_))
+                });
+            }
         },
-        "tempo" => return hear_as(discourse, "tempo", line, words, &|s| matches!(s, Statement::Tempo(_))),
+        "tempo" => {
+            return hear_as(discourse, ["tempo", "tempo"], line, words, &|s| {
+                matches!(s, Statement::Tempo(_))
+            });
+        }
         "key" => {
-            let is_key = |s: &Statement| matches!(s, Statement::Key(_));
-            let lead = if discourse.context.language == Language::Spanish {
-                "tono"
-            } else {
-                "key"
-            };
-            return hear_as(discourse, lead, line, words, &is_key);
+            return hear_as(discourse, ["key", "tono"], line, words, &|s| {
+                matches!(s, Statement::Key(_))
+            });
         }
         "accents" => {
-            let lead = if discourse.context.language == Language::Spanish {
-                "acentos"
-            } else {
-                "accents"
-            };
-            return hear_as(discourse, lead, line, words, &|s| matches!(s, Statement::Accents(_)));
+            let is_accents = |s: &Statement| matches!(s, Statement::Accents(_));
+            return hear_as(discourse, ["accents", "acentos"], line, words, &is_accents);
         }
         _ => {}
     }
@@ -116,15 +116,33 @@ fn heard(context: &Context, text: &str, words: &Lexicon, wanted: &dyn Fn(&Statem
     statements.filter(|statement| wanted(statement)).collect()
 }
 
-/// Hears the value as the prose would say it: "tempo 112-124".
+/// Hears the value as the prose would say it, "tempo 112-124": in the note's language, or else in the other one.
+/// `leads` are the words in front in English and in Spanish.
 fn hear_as(
     discourse: &mut Discourse,
-    lead: &str,
+    leads: [&str; 2],
     line: &HeadLine,
     words: &Lexicon,
     wanted: &dyn Fn(&Statement) -> bool,
 ) -> bool {
-    let found = heard(&discourse.context, &format!("{lead} {}", line.value), words, wanted);
+    let [english, spanish] = leads;
+    let (lead, other, other_lead) = match discourse.context.language {
+        Language::English => (english, Language::Spanish, spanish),
+        Language::Spanish => (spanish, Language::English, english),
+    };
+    let mut found = heard(&discourse.context, &format!("{lead} {}", line.value), words, wanted);
+    if found.is_empty() {
+        let context = Context {
+            language: other,
+            ..discourse.context.clone()
+        };
+        found = heard(
+            &context,
+            &format!("{other_lead} {}", line.value),
+            lexicon(other),
+            wanted,
+        );
+    }
     let understood = !found.is_empty();
     for statement in found {
         discourse.hear(statement, line.place);
@@ -136,7 +154,9 @@ fn hear_as(
 fn meter(discourse: &mut Discourse, line: &HeadLine, words: &Lexicon) -> bool {
     let beats = first_number(&line.value).filter(|beats| (1..=24).contains(beats));
     let Some(beats) = beats else {
-        return hear_as(discourse, "count", line, words, &|s| matches!(s, Statement::Beats(_)));
+        return hear_as(discourse, ["count", "compás de"], line, words, &|s| {
+            matches!(s, Statement::Beats(_))
+        });
     };
     discourse.hear(Statement::Beats(beats), line.place);
     let starts = heard(&discourse.context, &line.value, words, &|s| {

@@ -146,7 +146,7 @@ fn the_head_holds_against_the_prose() {
         ),
         ("capo: 4", "capo on the fourth fret", None),
         ("tempo: 76-84", "tempo 80", None),
-        ("tempo: 76-84", "tempo 120", Some(("tempo", "76-84", "120"))),
+        ("tempo: 76-84", "tempo 120", Some(("tempo", "76-84", "tempo 120"))),
         ("key: A phrygian", "por medio", None),
         (
             "key: A phrygian",
