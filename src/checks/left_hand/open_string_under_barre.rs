@@ -2,9 +2,10 @@ use super::told::stories;
 use super::words;
 use crate::checks::{About, Check, Context, Family, Run};
 use crate::findings::{Finding, Severity};
-use crate::music::held::{By, Clash, chord_named};
+use crate::music::held::{By, Clash, chord_named, is_ligado};
 use crate::music::lesson::Lesson;
 use crate::music::reach::fewest_fingers;
+use crate::music::stroke::Stroke;
 
 pub(in crate::checks) const CHECK: Check = Check {
     id: "open-string-under-barre",
@@ -33,7 +34,9 @@ fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
 fn in_one_pattern(lesson: &Lesson, clash: &Clash) -> bool {
     lesson.patterns.iter().any(|pattern| {
         let changes = pattern.changes.iter().any(|change| change.place == clash.hold.place);
-        changes && pattern.strokes.iter().any(|stroke| stroke.place == clash.need.place)
+        // A pull-off to the open string takes its finger away by itself.
+        let plucked = |stroke: &Stroke| stroke.place == clash.need.place && !is_ligado(stroke);
+        changes && pattern.strokes.iter().any(plucked)
     })
 }
 

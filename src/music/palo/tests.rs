@@ -231,3 +231,17 @@ fn claps_between_uneven_counts_stand_on_the_inner_pulses() {
     let claps: Vec<String> = contra.claps.iter().map(ToString::to_string).collect();
     assert_eq!(claps, ["1+1/2", "2+1/2", "3+1/3", "3+2/3", "4+1/3", "4+2/3", "5+1/2"]);
 }
+
+#[test]
+fn a_way_of_saying_it_means_one_palo_and_is_folded() {
+    let mut seen: Vec<(String, &str)> = Vec::new();
+    for palo in table() {
+        let name = crate::text::fold(&palo.name.es).text;
+        for said in palo.said.iter().chain([&name]) {
+            assert_eq!(crate::text::fold(said).text, *said, "{}", palo.slug);
+            let other = seen.iter().find(|(words, slug)| words == said && *slug != palo.slug);
+            assert!(other.is_none(), "{said} is {} and {other:?}", palo.slug);
+            seen.push((said.clone(), &palo.slug));
+        }
+    }
+}
