@@ -44,10 +44,12 @@ pub enum Command {
     /// Write a transcript as a note in the written form, with the open questions marked
     Draft(DraftArgs),
     /// Say what changed in the music, in the words and in the pages
+    #[command(hide = true)]
     Compare(CompareArgs),
     /// Serve the site on this machine, rebuilding it as notes are saved
     Preview(PreviewArgs),
     /// Make a practice plan from a note
+    #[command(hide = true)]
     Plan(PlanArgs),
     /// Write a lesson in an open format
     Export(ExportArgs),

@@ -54,9 +54,7 @@ fn help_names_every_command_and_the_exit_statuses() {
         "check",
         "read",
         "draft",
-        "compare",
         "preview",
-        "plan",
         "export",
         "schema",
         "completions",
@@ -205,7 +203,7 @@ fn a_closed_pipe_is_no_panic() {
 fn completions_and_manual_name_the_commands() {
     for shell in ["bash", "zsh", "fish", "elvish", "powershell"] {
         let script = stdout(&run(&["completions", shell]));
-        assert!(script.contains("compare"), "{shell}");
+        assert!(script.contains("preview"), "{shell}");
     }
     let manual = stdout(&run(&["manual"]));
     assert!(manual.contains(".TH compasario 1"), "{manual}");
