@@ -57,6 +57,37 @@ pub enum Item {
     Defines(OwnWord),
 }
 
+impl Item {
+    pub(super) fn is_chord(&self) -> bool {
+        matches!(self, Item::Change(_) | Item::Covers(_))
+    }
+
+    /// Moves the item to another moment.
+    pub(super) fn set_moment(&mut self, at: Position) {
+        match self {
+            Item::Stroke(stroke) => stroke.at = at,
+            Item::Change(change) => change.at = at,
+            Item::Left(event) => event.at = at,
+            _ => {}
+        }
+    }
+
+    /// Marks the item as implied by a rule, unless it carries a mark of its own.
+    pub(super) fn mark_implied(&mut self, rule: &str) {
+        let mark = match self {
+            Item::Head(_, mark) | Item::Repeats(_, mark) | Item::Advice(_, mark) | Item::Question(_, mark) => mark,
+            Item::Chord(chord) => &mut chord.implied,
+            Item::Stroke(stroke) => &mut stroke.implied,
+            Item::Change(change) => &mut change.implied,
+            Item::Left(event) => &mut event.implied,
+            _ => return,
+        };
+        if mark.is_none() {
+            *mark = Some(rule.to_owned());
+        }
+    }
+}
+
 /// A field of the head, or of the compás.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Head {

@@ -22,6 +22,15 @@ mod strokes;
 /// A line that begins with a count.
 mod count_line;
 
+/// All that happens at one moment.
+mod content;
+
+/// Notes spread evenly.
+mod spread;
+
+/// Where a line is.
+mod run;
+
 /// Counts played as others are.
 mod same_line;
 
@@ -54,6 +63,9 @@ mod spelling;
 
 /// A lesson written out.
 mod write;
+
+/// Remarks written out.
+mod write_remarks;
 
 /// A pattern written out.
 mod write_pattern;

@@ -64,7 +64,7 @@ impl Parser<'_, '_> {
         }
         self.meaning(Meaning::But).then_some(())?;
         let first = span.map_or(1, |span| span.first);
-        let mut run = super::count_line::Run::new(crate::music::position::Position::count(first), span);
+        let mut run = super::run::Run::new(crate::music::position::Position::count(first), span);
         self.moments(&mut run, false)
     }
 

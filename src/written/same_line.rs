@@ -3,9 +3,9 @@
 use crate::music::pattern::CountSpan;
 use crate::music::position::Position;
 
-use super::count_line::Run;
 use super::item::{Item, Same, SameOf};
 use super::parser::Parser;
+use super::run::Run;
 use super::shorthand::Meaning;
 
 impl Parser<'_, '_> {

@@ -18,9 +18,9 @@ use crate::music::stroke::{Action, Stroke};
 use crate::text::{ClockTime, Place, Span};
 
 use super::cells::{Cell, Written, align, rows_of};
-use super::count_line::Run;
 use super::item::{Covers, Item, LineContext, Spanned};
 use super::parser::Parser;
+use super::run::Run;
 use super::shorthand::{Meaning, Row};
 
 /// One slot of the count row, and what the rows put there.
