@@ -36,12 +36,12 @@ impl Cell {
 
     /// The "and" of a count.
     pub fn is_half(&self) -> bool {
-        matches!(self.text.as_str(), "&" | "+" | "½" | "y" | "and")
+        is_half(&self.text)
     }
 
     /// A sign that divides the count before it.
     pub fn is_part(&self) -> bool {
-        self.is_half() || matches!(self.text.as_str(), "." | "·" | "-" | "e" | "a")
+        is_part(&self.text)
     }
 
     /// A count with or without its own fraction: `3`, `3&`, `3y`.
@@ -53,6 +53,32 @@ impl Cell {
         let at = parser.position(None)?;
         parser.at_end().then_some(at)
     }
+}
+
+fn is_half(sign: &str) -> bool {
+    matches!(sign, "&" | "+" | "½" | "y" | "and")
+}
+
+fn is_part(sign: &str) -> bool {
+    is_half(sign) || matches!(sign, "." | "·" | "-" | "e" | "a")
+}
+
+/// A quick look: whether a line may be a row of counts, behind a time stamp and a name of at most two words.
+pub fn is_like_counts(line: &str) -> bool {
+    let mut names = 0;
+    let mut cells = 0;
+    for cell in line.split_whitespace() {
+        let count = cell.trim_start_matches(|c: char| c.is_ascii_digit());
+        let is_count = count.len() < cell.len() && matches!(count, "" | "&" | "y" | "+" | "½" | ".5" | "+1/2");
+        if is_count || is_part(cell) || cell == "|" {
+            cells += 1;
+        } else if cells == 0 && names < 2 && cell.len() <= 12 {
+            names += usize::from(!cell.starts_with('['));
+        } else {
+            return false;
+        }
+    }
+    cells > 1
 }
 
 /// The rows of a block, each with what it holds; None when there is no row of counts or a row that is nothing known.

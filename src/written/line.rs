@@ -2,7 +2,9 @@
 
 use crate::text::{ClockTime, Span};
 
+use super::cells::is_like_counts;
 use super::item::{Item, LineContext, Spanned};
+use super::opener::may_open;
 use super::parser::Parser;
 
 /// The forms that a line may have, in the order tried.
@@ -32,6 +34,9 @@ pub fn line(text: &str, context: &LineContext) -> Option<Vec<Spanned<Item>>> {
     }
     let frame = Frame::of(text);
     let inner = text.get(frame.start..frame.end)?;
+    if !may_open(inner) {
+        return None;
+    }
     let mut parser = Parser::new(inner, context);
     let read = FORMS.iter().any(|form| {
         let read = parser.attempt(|line| {
@@ -79,7 +84,14 @@ pub fn unit_at(text: &str, start: usize, context: &LineContext) -> Unit {
         ends.push(end + line.trim_end_matches(['\n', '\r']).len());
         end += line.len();
     }
-    for end in ends.iter().rev() {
+    // A block has a row of counts; without one only the first line is asked.
+    let row_starts = std::iter::once(start).chain(ends.iter().map(|end| end + 1));
+    let counts = row_starts
+        .zip(&ends)
+        .position(|(begin, end)| text.get(begin..*end).is_some_and(is_like_counts));
+    let shortest = counts.map_or(usize::MAX, |row| row.max(1));
+    let heights = (0..ends.len()).rev().filter(|last| *last == 0 || *last >= shortest);
+    for end in heights.filter_map(|last| ends.get(last)) {
         let span = Span::new(start, *end);
         let items = text.get(start..*end).and_then(|unit| line(unit, context));
         if let Some(mut items) = items {

@@ -55,6 +55,9 @@ mod stacked;
 /// Cells of such rows and their columns.
 mod cells;
 
+/// Whether a line can be in the form at all.
+mod opener;
+
 /// One line as a whole.
 mod line;
 

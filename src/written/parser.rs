@@ -11,6 +11,8 @@ pub struct Parser<'t, 'c> {
     pub at: usize,
     pub context: &'c LineContext<'c>,
     pub items: Vec<Spanned<Item>>,
+    /// The last look ahead: where, and what was found. Several steps ask at the same place.
+    looked: Option<(usize, Option<(Meaning, usize)>)>,
 }
 
 impl<'t, 'c> Parser<'t, 'c> {
@@ -20,6 +22,7 @@ impl<'t, 'c> Parser<'t, 'c> {
             at: 0,
             context,
             items: Vec::new(),
+            looked: None,
         }
     }
 
@@ -128,13 +131,21 @@ impl<'t, 'c> Parser<'t, 'c> {
     }
 
     /// The meaning of the next words or sign, not yet taken.
-    pub fn look(&self) -> Option<(Meaning, usize)> {
-        let mut here = self.ahead();
-        here.spaces();
-        let skipped = here.at - self.at;
-        sign_at(here.rest())
-            .or_else(|| words_at(here.rest()))
-            .map(|(meaning, length)| (meaning, skipped + length))
+    pub fn look(&mut self) -> Option<(Meaning, usize)> {
+        if let Some((at, found)) = self.looked
+            && at == self.at
+        {
+            return found;
+        }
+        let start = self.at;
+        self.spaces();
+        let skipped = self.at - start;
+        let found = sign_at(self.rest())
+            .or_else(|| words_at(self.rest()))
+            .map(|(meaning, length)| (meaning, skipped + length));
+        self.at = start;
+        self.looked = Some((start, found));
+        found
     }
 
     /// Takes the next words when they mean this.
@@ -236,6 +247,7 @@ impl<'t, 'c> Parser<'t, 'c> {
             at: self.at,
             context: self.context,
             items: Vec::new(),
+            looked: self.looked,
         }
     }
 }

@@ -1,6 +1,6 @@
 //! The words of the written form, from `src/data/shorthand.toml`.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
 use std::sync::LazyLock;
 
 use serde::Deserialize;
@@ -180,7 +180,10 @@ const DIVISIONS: [(Meaning, i64); 5] = [
 const LONGEST_PHRASE: usize = 5;
 
 struct Shorthand {
-    words: BTreeMap<String, Meaning>,
+    /// Looked up only, never gone through in its order.
+    words: HashMap<String, Meaning>,
+    /// The most words in an entry that begins with this word.
+    longest: HashMap<String, usize>,
     signs: Vec<(String, Meaning)>,
     rows: BTreeMap<String, Row>,
 }
@@ -224,8 +227,18 @@ fn load(text: &str) -> Result<Shorthand, toml::de::Error> {
     words.extend(file.as_core);
     let mut signs: Vec<(String, Meaning)> = file.signs.into_iter().collect();
     signs.sort_by_key(|(sign, _)| std::cmp::Reverse(sign.len()));
-    let rows = file.rows;
-    Ok(Shorthand { words, signs, rows })
+    let mut longest: HashMap<String, usize> = HashMap::new();
+    for phrase in words.keys() {
+        let first = phrase.split(' ').next().unwrap_or_default();
+        let most = longest.entry(first.to_owned()).or_default();
+        *most = phrase.split(' ').count().max(*most);
+    }
+    Ok(Shorthand {
+        words: words.into_iter().collect(),
+        longest,
+        signs,
+        rows: file.rows,
+    })
 }
 
 /// The sign at the start of the text: its meaning and its bytes.
@@ -280,7 +293,11 @@ pub fn words_at(text: &str) -> Option<(Meaning, usize)> {
     let mut phrase = String::new();
     let mut at = 0;
     let mut found = None;
+    let mut most = 1;
     for index in 0..LONGEST_PHRASE {
+        if index >= most {
+            break;
+        }
         let Some(rest) = text.get(at..) else { break };
         let word = letters(rest);
         if word == 0 || (index == 0 && is_pitch(rest, word)) {
@@ -288,6 +305,9 @@ pub fn words_at(text: &str) -> Option<(Meaning, usize)> {
         }
         push_folded(&mut phrase, rest.get(..word).unwrap_or(""));
         at += word;
+        if index == 0 {
+            most = SHORTHAND.longest.get(&phrase).copied().unwrap_or(1);
+        }
         // `w/` and `c/` end in their stroke.
         if index == 0 && text.get(at..).is_some_and(|rest| rest.starts_with('/')) {
             phrase.push('/');
