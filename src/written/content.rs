@@ -18,8 +18,18 @@ impl Parser<'_, '_> {
         // A `+` waits for its other half.
         let mut plus = false;
         let mut struck_here = false;
+        // "…, with G": sounded with the stroke before the comma.
+        let late = run.struck && self.joins();
+        let _ = self.attempt(|line| {
+            line.meaning(Meaning::Alone).then_some(())?;
+            line.ahead().stroke(run.at).map(|_| ())
+        });
         loop {
-            let may_strike = if struck_here { plus } else { placed || !run.struck };
+            let may_strike = if struck_here {
+                plus
+            } else {
+                placed || late || !run.struck
+            };
             let left = self.attempt(|line| line.left_event(run)).is_some();
             if !left && may_strike && self.attempt(|line| line.struck(run)).is_some() {
                 struck_here = true;

@@ -63,6 +63,14 @@ impl Parser<'_, '_> {
                 return Some(());
             }
         }
+        // "6 E: i dn"
+        let _ = self.attempt(|line| {
+            let start = line.at;
+            let (chord, still) = line.chord_word().filter(|(_, still)| !still)?;
+            let _ = still;
+            line.change(start, at, chord, None);
+            line.ahead().lead_end().then_some(())
+        });
         if self.attempt(|line| line.same_counts(&mut run)).is_some() {
             return Some(());
         }
@@ -94,6 +102,11 @@ impl Parser<'_, '_> {
             }
             placed = false;
             let comma = self.spaced_sign(',') || self.spaced_sign(';');
+            // "1: i dn. 1 y: i arr."
+            let _ = self.attempt(|line| {
+                line.spaced_sign('.').then_some(())?;
+                line.ahead().position(Some(run.at.whole())).map(|_| ())
+            });
             if self.line_is_done() {
                 return (!comma).then_some(());
             }

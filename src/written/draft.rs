@@ -18,13 +18,13 @@ pub fn draft(lesson: &Lesson) -> String {
 }
 
 const NOTICE: &[&str] = &[
-    "A draft to go on writing in. Lines that begin with # are for you alone.",
+    "A draft to go on writing in. Lines that begin with // are for you alone.",
     "~ follows what was not said but understood, and gives the reason. A ? in front asks: answer it above, then take it out.",
     "The time at the right is when it was said.",
 ];
 
 const NOTICE_ES: &[&str] = &[
-    "Un borrador para seguir escribiendo. Las líneas que empiezan por # son solo para usted.",
+    "Un borrador para seguir escribiendo. Las líneas que empiezan por // son solo para usted.",
     "~ sigue a lo que no se dijo pero se entiende, con el motivo. Un ? delante pregunta: conteste arriba y bórrelo.",
     "La hora de la derecha es cuando se dijo.",
 ];

@@ -106,6 +106,16 @@ impl Parser<'_, '_> {
     fn statement(&mut self) -> Option<()> {
         self.spaces();
         let start = self.at;
+        // "12 counts, accents 3 6 8 10 12"
+        let counted = self.attempt(|line| {
+            let beats = line.count().filter(|beats| (1..=MOST_BEATS).contains(beats))?;
+            let said = line.meaning(Meaning::Count) || line.meaning(Meaning::Beat);
+            said.then_some(beats)
+        });
+        if let Some(beats) = counted {
+            self.push(start, Item::Head(Head::Beats(beats), None));
+            return Some(());
+        }
         let about = self.meaning_of(|meaning| STATED.contains(&meaning).then_some(meaning))?;
         if about == Meaning::NoCapo {
             self.head(start, Head::Capo(0));

@@ -49,7 +49,7 @@ pub enum Item {
     Conflict(Conflict),
     /// `(let stand tempo-implausible: we start slowly)`.
     LetStand(LetStand),
-    /// `# …`: a line for the people who read the note; it says nothing about the music.
+    /// `// …`: a line for the people who read the note; it says nothing about the music.
     Comment(String),
     /// What the line says about its own strokes, to be held against them.
     Claim(ClaimAbout),

@@ -8,7 +8,7 @@ use super::opener::may_open;
 use super::parser::Parser;
 
 /// The forms that a line may have, in the order tried.
-const FORMS: [fn(&mut Parser) -> Option<()>; 16] = [
+const FORMS: [fn(&mut Parser) -> Option<()>; 17] = [
     |line| line.comment(),
     |line| line.let_stand(),
     |line| line.caution(),
@@ -22,6 +22,7 @@ const FORMS: [fn(&mut Parser) -> Option<()>; 16] = [
     |line| line.shapes(),
     |line| line.plan(),
     |line| line.pair_line(),
+    |line| line.whole_same(),
     |line| line.count_line(),
     |line| line.definitions(),
     |line| line.said(),

@@ -201,7 +201,7 @@ impl Parser<'_, '_> {
             if !line.meaning(Meaning::And) {
                 return None;
             }
-            let goes_on = line.ahead().number().is_some();
+            let goes_on = line.ahead().count().is_some();
             (!goes_on).then_some(half)
         })
     }

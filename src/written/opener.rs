@@ -85,7 +85,7 @@ static KNOWN: LazyLock<HashSet<&str>> = LazyLock::new(|| OPENERS.iter().copied()
 pub fn may_open(text: &str) -> bool {
     let Some(first) = text.chars().next() else { return false };
     if !first.is_alphabetic() {
-        return first.is_ascii_digit() || matches!(first, '&' | '+' | '½' | '!' | '?' | '#' | '(' | '×');
+        return first.is_ascii_digit() || matches!(first, '&' | '+' | '½' | '!' | '?' | '/' | '(' | '×');
     }
     if text.contains('=') {
         return true;
@@ -104,7 +104,10 @@ pub fn may_open(text: &str) -> bool {
     opens || KNOWN.contains(fold(word).text.as_str())
 }
 
-const OPENING: [Meaning; 10] = [
+const OPENING: [Meaning; 13] = [
+    Meaning::SameAs,
+    Meaning::SameRightHand,
+    Meaning::AsCore,
     Meaning::Count,
     Meaning::Accents,
     Meaning::Tempo,

@@ -18,6 +18,14 @@ impl Parser<'_, '_> {
         let name = self.quoted().or(tag);
         let _ = self.lead_end() || self.spaced_sign(',') || self.dash();
         let bracket = self.spaced_sign('(');
+        // "change" is an ordinary word: only with a number or a name does it open a pattern.
+        let ordinary = self
+            .text
+            .get(start..)
+            .is_some_and(|text| text.to_lowercase().starts_with("change"));
+        if ordinary && name.is_none() {
+            return None;
+        }
         let said = self.meaning(Meaning::Replaces) || self.meaning(Meaning::For);
         let span = self.opening_span(said);
         if bracket {

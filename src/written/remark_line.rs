@@ -59,7 +59,7 @@ impl Parser<'_, '_> {
                 self.push(start, Item::Advice(text, None));
                 Some(())
             }
-            "see" | "later" if simple => {
+            "see" | "later" if simple && self.peek() != Some('/') => {
                 let words = self.free_text().unwrap_or_default();
                 let link = CrossReference {
                     target: argument.to_owned(),
@@ -84,12 +84,11 @@ impl Parser<'_, '_> {
         }
     }
 
-    /// `# for the people who read the note`.
+    /// `// for the people who read the note`.
     pub fn comment(&mut self) -> Option<()> {
         self.spaces();
         let start = self.at;
-        self.sign('#').then_some(())?;
-        // "#" alone is an empty comment.
+        self.literal("//").then_some(())?;
         let text = self.rest().trim().to_owned();
         self.at = self.text.len();
         self.push(start, Item::Comment(text));

@@ -51,6 +51,9 @@ impl Run {
         if let Some(action) = passage.action.filter(|_| !draft.acts && !draft.slur) {
             stroke.action = action;
         }
+        if draft.same_string {
+            stroke.strings = vec![self.last_note?.0];
+        }
         if stroke.strings.is_empty() {
             stroke.strings.clone_from(&passage.strings);
         }

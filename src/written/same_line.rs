@@ -9,6 +9,24 @@ use super::run::Run;
 use super::shorthand::Meaning;
 
 impl Parser<'_, '_> {
+    /// `same as core but 12: golpe`: the whole pattern.
+    pub fn whole_same(&mut self) -> Option<()> {
+        let start = self.at;
+        let (of, right_hand_only) = self.same_of().filter(|(of, _)| *of != SameOf::Before)?;
+        self.push(
+            start,
+            Item::Same(Same {
+                counts: None,
+                of,
+                right_hand_only,
+            }),
+        );
+        let _ = self.spaced_sign(',');
+        self.meaning(Meaning::But).then_some(())?;
+        let _ = self.spaced_sign(':');
+        self.moments(&mut Run::new(Position::count(0), None), false)
+    }
+
     /// `1 y 2 como en la base`, `5 and 6: como 2 y 3`, `then 4 as core`: the counts themselves named as a pair.
     pub fn pair_line(&mut self) -> Option<()> {
         let _ = self.meaning(Meaning::Then);
@@ -74,7 +92,8 @@ impl Parser<'_, '_> {
         .or_else(|| {
             self.attempt(|line| {
                 line.meaning(Meaning::Same).then_some(())?;
-                let _ = line.meaning_of(Meaning::division);
+                let _ = line.meaning(Meaning::Same);
+                let _ = line.meaning_of(Meaning::division).is_some() || line.spoken_number().is_some();
                 let _ = line.meaning(Meaning::Same);
                 Some((SameOf::Before, false))
             })

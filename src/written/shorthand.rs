@@ -42,6 +42,8 @@ pub enum Meaning {
     Fifths,
     Sixths,
     String,
+    /// The string of the note before.
+    SameString,
     Fret,
     /// The open string: fret 0.
     Open,
@@ -186,6 +188,7 @@ struct Shorthand {
     longest: HashMap<String, usize>,
     signs: Vec<(String, Meaning)>,
     rows: BTreeMap<String, Row>,
+    ordinals: BTreeMap<String, i64>,
 }
 
 /// What a row of a stacked block holds.
@@ -213,6 +216,7 @@ struct DataFile {
     spanish: BTreeMap<String, Meaning>,
     as_core: BTreeMap<String, Meaning>,
     rows: BTreeMap<String, Row>,
+    ordinals: BTreeMap<String, i64>,
 }
 
 static SHORTHAND: LazyLock<Shorthand> = LazyLock::new(|| match load(include_str!("../data/shorthand.toml")) {
@@ -238,6 +242,7 @@ fn load(text: &str) -> Result<Shorthand, toml::de::Error> {
         longest,
         signs,
         rows: file.rows,
+        ordinals: file.ordinals,
     })
 }
 
@@ -273,6 +278,13 @@ pub fn row_name_at(text: &str) -> Option<(Row, usize)> {
         at += gap;
     }
     None
+}
+
+/// A string named by its number in words: its number.
+pub fn ordinal(word: &str) -> Option<i64> {
+    let mut folded = String::new();
+    push_folded(&mut folded, word);
+    SHORTHAND.ordinals.get(&folded).copied()
 }
 
 /// One of the note's own words at the start of the text.

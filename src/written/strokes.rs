@@ -19,6 +19,8 @@ pub struct Draft {
     pub acts: bool,
     /// A slur whose direction its two notes decide.
     pub slur: bool,
+    /// On the string of the note before.
+    pub same_string: bool,
 }
 
 impl Draft {
@@ -27,6 +29,7 @@ impl Draft {
             stroke: Stroke::new(at, Action::Pluck, Place::default()),
             acts: false,
             slur: false,
+            same_string: false,
         }
     }
 
@@ -40,7 +43,7 @@ impl Draft {
     }
 
     fn has_note_place(&self) -> bool {
-        !self.stroke.strings.is_empty() || self.stroke.fret.is_some()
+        !self.stroke.strings.is_empty() || self.stroke.fret.is_some() || self.same_string
     }
 }
 
@@ -57,7 +60,7 @@ impl Parser<'_, '_> {
             if !says || line.next_is_alphanumeric() {
                 return None;
             }
-            if draft.has_note_place() && draft.stroke.strings.is_empty() {
+            if draft.has_note_place() && draft.stroke.strings.is_empty() && !draft.same_string {
                 draft.stroke.strings.extend(line.context.string);
             }
             draft.stroke.implied = line.mark();
@@ -68,8 +71,8 @@ impl Parser<'_, '_> {
     /// One part more of the stroke; None when what follows belongs to something else.
     fn stroke_part(&mut self, draft: &mut Draft) -> Option<()> {
         self.attempt(|line| line.own_action(draft))
-            .or_else(|| self.attempt(|line| line.finger_run(draft)))
             .or_else(|| self.attempt(|line| line.string_part(draft)))
+            .or_else(|| self.attempt(|line| line.finger_run(draft)))
             .or_else(|| self.attempt(|line| line.fret_part(draft)))
             .or_else(|| self.attempt(|line| line.pair_part(draft)))
             .or_else(|| self.attempt(|line| line.action_part(draft)))
@@ -110,8 +113,27 @@ impl Parser<'_, '_> {
         if !draft.stroke.fingers.is_empty() {
             return None;
         }
+        // "ligado a tr 1" goes to a fret; no finger of the right hand plays it.
+        let slurred = draft.slur || matches!(draft.stroke.action, Action::PullOff | Action::HammerOn);
+        let goes_to = self.attempt(|line| {
+            let word = line.plain_word().filter(|word| *word == "a" && slurred)?;
+            let mut ahead = line.ahead();
+            (ahead.fret().is_some() || ahead.strings().is_some()).then_some(word)
+        });
+        if goes_to.is_some() {
+            return Some(());
+        }
         let _ = self.meaning(Meaning::With);
-        let (fingers, letter) = self.fingers()?;
+        let (mut fingers, letter) = self.fingers()?;
+        // "rasgueado de meñique, anular, medio, índice"
+        while draft.stroke.action == Action::Rasgueado
+            && let Some((more, _)) = self.attempt(|line| {
+                line.spaced_sign(',').then_some(())?;
+                line.fingers()
+            })
+        {
+            fingers.extend(more);
+        }
         draft.stroke.fingers = fingers;
         draft.stroke.little_finger_as = letter;
         Some(())
@@ -182,6 +204,10 @@ impl Parser<'_, '_> {
             return None;
         }
         let _ = self.meaning(Meaning::On) || self.meaning(Meaning::To);
+        if !draft.same_string && self.meaning(Meaning::SameString) {
+            draft.same_string = true;
+            return Some(());
+        }
         draft.stroke.strings = self.strings()?;
         Some(())
     }
@@ -213,7 +239,7 @@ impl Parser<'_, '_> {
                 let named = line.meaning(Meaning::String);
                 (sign || (word && named)).then_some(number)
             });
-            if let Some(number) = ordinal {
+            if let Some(number) = ordinal.or_else(|| line.named_string()) {
                 return string_number(number).map(|string| vec![string]);
             }
             if !line.meaning(Meaning::String) {
@@ -244,6 +270,17 @@ impl Parser<'_, '_> {
         })
     }
 
+    /// "cuarta al aire", "fifth string", "segunda, traste 3".
+    fn named_string(&mut self) -> Option<i64> {
+        self.attempt(|line| {
+            let number = super::shorthand::ordinal(line.plain_word()?)?;
+            let named = line.meaning(Meaning::String);
+            let mut ahead = line.ahead();
+            let _ = ahead.spaced_sign(',');
+            (named || ahead.fret().is_some()).then_some(number)
+        })
+    }
+
     fn ordinal_letters(&mut self) -> bool {
         ["a", "st", "nd", "rd", "th"].iter().any(|ending| {
             self.attempt(|line| {
@@ -260,6 +297,8 @@ impl Parser<'_, '_> {
         if draft.stroke.fret.is_some() {
             return None;
         }
+        // "segunda, traste 3"
+        let _ = draft.has_note_place() && self.spaced_sign(',');
         let _ = self.meaning(Meaning::To);
         draft.stroke.fret = Some(self.fret()?);
         Some(())

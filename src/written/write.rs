@@ -57,7 +57,7 @@ pub fn write(lesson: &Lesson) -> String {
 pub fn page(lesson: &Lesson, detail: Detail, notice: &[&str]) -> String {
     let mut sections = vec![
         head(lesson),
-        notice.iter().map(|text| bare(format!("# {text}"))).collect(),
+        notice.iter().map(|text| bare(format!("// {text}"))).collect(),
     ];
     // Above the first blank line stands the head, whose lines have neither time nor mark.
     if sections.iter().all(Vec::is_empty) {
