@@ -40,6 +40,10 @@ fn the_committed_site_is_what_the_sample_notes_make() {
     let (made, committed) = (files(&out), files(&here.join("site")));
     let names = |site: &BTreeMap<String, Vec<u8>>| site.keys().cloned().collect::<Vec<_>>();
     assert_eq!(names(&made), names(&committed), "the pages are not the same");
-    let stale: Vec<&String> = made.iter().filter(|(name, bytes)| committed.get(*name) != Some(bytes)).map(|(name, _)| name).collect();
+    let stale: Vec<&String> = made
+        .iter()
+        .filter(|(name, bytes)| committed.get(*name) != Some(bytes))
+        .map(|(name, _)| name)
+        .collect();
     assert!(stale.is_empty(), "site/ is stale, build it again: {stale:?}");
 }
