@@ -111,6 +111,12 @@ mod tests {
         for (tonic, mode, expected) in table {
             let notes = notes(key(tonic, mode)).expect("writable");
             assert_eq!(words(&notes), expected, "{tonic} {mode:?}");
+            // A pitch of the scale is written as the scale writes it.
+            let spelled: Vec<NoteName> = notes
+                .iter()
+                .map(|note| spell(note.pitch_class(), key(tonic, mode)))
+                .collect();
+            assert_eq!(spelled, notes, "{tonic} {mode:?}");
         }
     }
 
