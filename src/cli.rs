@@ -155,6 +155,9 @@ pub struct PlanArgs {
     /// The first day, as YYYY-MM-DD [default: SOURCE_DATE_EPOCH, if set; otherwise days are numbered]
     #[arg(long, value_name = "DATE")]
     pub from: Option<String>,
+    /// When a session begins, as HH:MM: for the calendar
+    #[arg(long, default_value = "19:00", value_name = "TIME")]
+    pub at: String,
     /// One thing at a time, or in turns; the evidence is split
     #[arg(long, value_enum, default_value_t = Arrangement::Blocked)]
     pub arrange: Arrangement,

@@ -5,3 +5,12 @@
 
 /// The facts contract of `read --format json`.
 pub mod facts;
+
+/// A practice plan as iCalendar.
+pub mod icalendar;
+
+/// A practice plan as text.
+pub mod plan_text;
+
+/// A practice plan as a page of HTML.
+pub mod plan_page;

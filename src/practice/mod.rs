@@ -64,4 +64,7 @@ pub mod drills;
 /// Everything that a practice page shows and its player plays.
 pub mod page;
 
+/// What to practise on which day.
+pub mod plan;
+
 pub use page::{PageData, page_data};

@@ -85,6 +85,11 @@ mod tests {
             include_str!("page.rs"),
             include_str!("learning.rs"),
             include_str!("drills.rs"),
+            include_str!("plan/mod.rs"),
+            include_str!("plan/dates.rs"),
+            include_str!("plan/about.rs"),
+            include_str!("plan/days.rs"),
+            include_str!("plan/session.rs"),
         ];
         for key in CATALOGUE.en.keys() {
             let stem = key.strip_suffix("-one").or(key.strip_suffix("-other")).unwrap_or(key);
