@@ -49,7 +49,6 @@ pub enum Command {
     /// Serve the site on this machine, rebuilding it as notes are saved
     Preview(PreviewArgs),
     /// Make a practice plan from a note
-    #[command(hide = true)]
     Plan(PlanArgs),
     /// Write a lesson in an open format
     Export(ExportArgs),

@@ -12,6 +12,8 @@ use crate::practice::words::Words;
 const MOST_DAYS: u32 = 182;
 /// One day in seven is off (Horvath, quoted in `music::source` HOR).
 const WEEK: u32 = 7;
+/// Minutes for the one thing that there is to do on a day, at most: a figure of ours.
+const LONE_REVIEW: u32 = 20;
 
 /// The days of a plan, and what it did not reach, in sentences.
 pub fn days(practice: &PageData, wishes: &Wishes, words: Words) -> (Vec<Day>, Vec<String>) {
@@ -97,6 +99,11 @@ impl Planner<'_> {
         }
         tasks.extend(joins);
         tasks.extend(self.close(number, close + left));
+        if tasks.is_empty()
+            && let Some(version) = self.student.next_due()
+        {
+            tasks.push(self.review(number, version, self.session.playing.min(LONE_REVIEW)));
+        }
         (tasks, begins)
     }
 

@@ -154,9 +154,11 @@ fn rest(at: u32, minutes: u32, words: Words) -> Block {
     }
 }
 
-/// Three minutes of each in turn, until all of each is done; the details stand at the first turn.
+/// Three minutes of each in turn, until all of each is done; the details stand at the first turn. What closes the
+/// session stays whole, at the end.
 fn in_turns(tasks: Vec<Task>) -> Vec<Task> {
-    let mut left: Vec<Task> = tasks;
+    let closes = |task: &Task| matches!(task.kind, BlockKind::Drill | BlockKind::Circuit | BlockKind::Mix);
+    let (closing, mut left): (Vec<Task>, Vec<Task>) = tasks.into_iter().partition(closes);
     let mut turns: Vec<Task> = Vec::new();
     while left.iter().any(|task| task.minutes > 0) {
         for task in left.iter_mut().filter(|task| task.minutes > 0) {
@@ -175,6 +177,7 @@ fn in_turns(tasks: Vec<Task>) -> Vec<Task> {
             task.details.clear();
         }
     }
+    turns.extend(closing);
     turns
 }
 

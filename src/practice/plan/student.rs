@@ -112,6 +112,18 @@ impl<'a> Student<'a> {
         taken
     }
 
+    /// What comes again soonest, for a day on which nothing is due.
+    pub fn next_due(&self) -> Option<usize> {
+        let learnt = self
+            .progress
+            .iter()
+            .enumerate()
+            .filter(|(_, progress)| progress.learnt.is_some());
+        learnt
+            .min_by_key(|(version, progress)| (progress.due, *version))
+            .map(|(version, _)| version)
+    }
+
     fn are_twins(&self, one: usize, other: usize) -> bool {
         self.twins.contains(&(one.min(other), one.max(other)))
     }
