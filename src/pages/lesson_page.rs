@@ -7,6 +7,7 @@ use super::course::{Course, Ready, capital};
 use super::drawing::{CompasRow, compas_row};
 use super::pattern_view::{self, CautionView, PatternView};
 use super::pieces::{self, Heard, Link, Links};
+use super::player_files::PLAYER_STYLE;
 use super::practice_section::{PracticeView, practice};
 use super::recording::Recording;
 use super::summary::{self, Fact};
@@ -97,7 +98,7 @@ fn alone(course: &Course, ready: &Ready, press: &Press) -> Result<OutputFile, Fa
     let address = addresses::one_file(&ready.slug);
     let mut page = pieces::page(course, "lesson-page alone", &ready.title, &address, ready.labels);
     page.alone = true;
-    page.style = STYLE.to_owned();
+    page.style = [STYLE, PLAYER_STYLE.1].concat();
     page.nav.clear();
     let view = lesson_view(course, ready, &Links::alone());
     press.print(&address, "lesson.html", &page, ready.labels, ("lesson", &view))
@@ -202,6 +203,7 @@ fn contents(view: &LessonView, labels: &super::labels::Labels) -> Vec<Entry> {
     let sections = [
         ("cautions", "cautions", !view.cautions.is_empty()),
         ("advice", "advice", !view.advice.is_empty()),
+        ("practice", "practice_title", view.practice.is_some()),
         (
             "trade-words",
             "trade_words",

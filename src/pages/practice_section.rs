@@ -12,6 +12,7 @@ use crate::practice::{PageData, page_data};
 pub(super) struct PracticeView {
     course: String,
     style: String,
+    /// The player's scripts in their order: where they lie, or, on a page sent by itself, what is in them.
     scripts: Vec<String>,
     /// The player's data, safe inside a script element.
     json: String,
@@ -34,11 +35,8 @@ struct JoinView {
     why: String,
 }
 
-/// None on a page sent by itself, and where there is nothing to play.
+/// None where there is nothing to play.
 pub(super) fn practice(course: &Course, ready: &Ready, links: &Links) -> Option<PracticeView> {
-    if links.alone {
-        return None;
-    }
     let data = page_data(&[ready.lesson()], course.palos);
     if data.learning.is_empty() || data.book.lines.is_empty() {
         return None;
@@ -48,7 +46,10 @@ pub(super) fn practice(course: &Course, ready: &Ready, links: &Links) -> Option<
     Some(PracticeView {
         course: ready.slug.clone(),
         style: at(PLAYER_STYLE.0),
-        scripts: PLAYER_SCRIPTS.iter().map(|(path, _)| at(path)).collect(),
+        scripts: PLAYER_SCRIPTS
+            .iter()
+            .map(|(path, text)| if links.alone { (*text).to_owned() } else { at(path) })
+            .collect(),
         json,
         learning: learning(&data),
         ladder: data.ladder.iter().map(|rung| rung.tempo).collect(),

@@ -273,6 +273,15 @@ impl Screen<'_> {
             }
             words.push_str(&part);
         }
-        words.split_whitespace().collect::<Vec<_>>().join(" ")
+        let is_stamp = |word: &str| {
+            let inside = word.strip_prefix('[').and_then(|word| word.strip_suffix(']'));
+            inside.is_some_and(|inside| ClockTime::parse(inside).is_some())
+        };
+        // A moment written behind a line stands beside the sentence on the page, not in it.
+        words
+            .split_whitespace()
+            .filter(|word| !is_stamp(word))
+            .collect::<Vec<_>>()
+            .join(" ")
     }
 }
