@@ -127,7 +127,7 @@ mod tests {
         let source = SourceText::new(FileId(0), "a.notes.txt", text);
         let at = text.find(words).unwrap();
         let place = source.place(Span::new(at, at + words.len()), None);
-        excerpt(&source, &place, '^', "", Style::new(), width)
+        anstream::adapter::strip_str(&excerpt(&source, &place, '^', "", Style::new(), width)).to_string()
     }
 
     #[test]

@@ -14,6 +14,9 @@
 /// Cues to sentences.
 mod sentences;
 
+/// Where thoughts begin without marks.
+mod turns;
+
 /// Words and what they may stand for.
 mod lexicon;
 
@@ -145,4 +148,4 @@ fn address(note: &Note) -> String {
 }
 
 #[cfg(test)]
-mod lesson_tests;
+mod tests;

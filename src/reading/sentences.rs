@@ -1,6 +1,7 @@
 //! Cues to sentences: joined where a sentence runs across cues, with a way back to the file.
 
 use super::lexicon::Language;
+use super::turns::soften;
 use crate::intake::{Cue, Folder, Note, NoteKind};
 use crate::text::{ClockTime, Place};
 
@@ -292,121 +293,4 @@ fn one_letter_word(text: &str, at: usize) -> bool {
         .and_then(|before| before.split_whitespace().next_back())
         .unwrap_or("");
     word.chars().count() == 1
-}
-
-/// Words that begin a thought in a transcript without any punctuation.
-const ENGLISH_TURNS: [&str; 14] = [
-    " okay ",
-    " ok ",
-    " so ",
-    " now ",
-    " right ",
-    " alright ",
-    " well ",
-    " and then ",
-    " then ",
-    " on the and ",
-    " and on ",
-    " anyway ",
-    " but ",
-    " because ",
-];
-const SPANISH_TURNS: [&str; 16] = [
-    " bueno ",
-    " vale ",
-    " entonces ",
-    " luego ",
-    " y luego ",
-    " ahora ",
-    " pues ",
-    " y en el ",
-    " o sea ",
-    " venga ",
-    " total ",
-    " pero ",
-    " porque ",
-    " y despues ",
-    " y después ",
-    " y ya ",
-];
-
-/// Where "y en el 4", "el 3 es", "on three", "four is" begin, in a transcript without marks.
-fn counts_begin(text: &str, language: Language) -> Vec<usize> {
-    let mut words: Vec<(usize, &str)> = Vec::new();
-    let mut at = 0;
-    for word in text.split(' ') {
-        words.push((at, word));
-        at += word.len() + 1;
-    }
-    let word = |index: usize| words.get(index).map_or("", |(_, word)| *word);
-    let count = |index: usize| {
-        word(index).parse::<u8>().is_ok_and(|number| number <= 12)
-            || super::numbers::cardinal(word(index), language).is_some_and(|number| (1..=12).contains(&number))
-    };
-    let begins = |index: usize| match language {
-        Language::Spanish => {
-            word(index) == "en"
-                && matches!(word(index + 1), "el" | "la")
-                && (count(index + 2) || word(index + 2) == "y")
-                || word(index) == "el" && count(index + 1) && matches!(word(index + 2), "es" | "ya" | "igual" | "lo")
-        }
-        Language::English => {
-            let led = matches!(
-                word(index - 1),
-                "so" | "and" | "then" | "now" | "right" | "okay" | "yeah"
-            );
-            word(index) == "on"
-                && (count(index + 1) && led || word(index + 1) == "the" && word(index + 2) == "and" && led)
-                || count(index) && matches!(word(index + 1), "is" | "you're")
-        }
-    };
-    (1..words.len())
-        .filter(|index| {
-            begins(*index)
-                && !matches!(
-                    word(index - 1),
-                    "que" | "as" | "and" | "como" | "same" | "from" | "to" | "of"
-                )
-        })
-        .map(|index| {
-            let linked = matches!(word(index - 1), "y" | "and" | "then");
-            words
-                .get(if linked { index - 1 } else { index })
-                .map_or(0, |(at, _)| *at)
-        })
-        .filter(|at| *at > 0)
-        .collect()
-}
-
-/// A long stretch without a comma or stop is cut before the words that begin a thought.
-fn soften(text: &str, from: usize, to: usize, language: Language) -> Vec<(usize, usize)> {
-    let Some(part) = text.get(from..to) else {
-        return vec![(from, to)];
-    };
-    let words = part.split_whitespace().count();
-    if words < 24 || part.contains([',', ';', ':']) {
-        return vec![(from, to)];
-    }
-    let turns: &[&str] = match language {
-        Language::English => &ENGLISH_TURNS,
-        Language::Spanish => &SPANISH_TURNS,
-    };
-    let lower = part.to_ascii_lowercase();
-    let mut cuts: Vec<usize> = turns
-        .iter()
-        .flat_map(|turn| lower.match_indices(turn).map(|(at, _)| at + 1))
-        .collect();
-    cuts.extend(counts_begin(&lower, language));
-    cuts.sort_unstable();
-    cuts.dedup();
-    let mut out = Vec::new();
-    let mut start = from;
-    for cut in cuts {
-        if from + cut > start + 4 {
-            out.push((start, from + cut));
-            start = from + cut;
-        }
-    }
-    out.push((start, to));
-    out
 }

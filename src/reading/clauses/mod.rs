@@ -129,7 +129,7 @@ impl Reader<'_> {
             told.recap = self.recap;
             told.negated = self.negated;
             told.leads = self.out.is_empty();
-            told.short = self.tokens.len() <= 8;
+            told.short = self.tokens.len() <= 10;
             if told.negated && !told.sounds() {
                 self.told.when = told.when;
             }

@@ -52,7 +52,8 @@ impl Discourse {
             && !told.has_note()
             && !told.fingers.is_empty()
             && (!told.golpe || !told.golpe_fingers.is_empty())
-            && self.context.typed;
+            && self.context.typed
+            && told.short;
         let action = told
             .actions
             .first()

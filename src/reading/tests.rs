@@ -154,7 +154,7 @@ fn the_head_holds_against_the_prose() {
             Some(("key", "A phrygian", "por arriba")),
         ),
         ("count: 4", "count it in 8", None),
-        ("count: 12", "Count 5", Some(("beats", "12", "5"))),
+        ("count: 12", "Count 5", Some(("beats", "12", "Count 5"))),
         ("accents: 2 3 4", "Accents 2 and 4", None),
         (
             "accents: 2 3 4",
