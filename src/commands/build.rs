@@ -80,12 +80,12 @@ fn reservations(review: &Review, strict: bool, unreviewed: usize, errors: usize)
     }
     if unreviewed > 0 {
         let what = counted(unreviewed, "lesson");
-        let names: Vec<&str> = review
-            .lessons
-            .iter()
-            .filter(|lesson| lesson.reviewed.is_none())
-            .map(|lesson| lesson.id.as_str())
-            .collect();
+        let names = review.lessons.iter().filter(|lesson| lesson.reviewed.is_none());
+        let mut names: Vec<&str> = names.map(|lesson| lesson.id.as_str()).collect();
+        if names.len() > LISTED {
+            names.truncate(LISTED);
+            names.push("…");
+        }
         let (end, names) = (
             if strict {
                 "left out"
@@ -98,6 +98,9 @@ fn reservations(review: &Review, strict: bool, unreviewed: usize, errors: usize)
     }
     text
 }
+
+/// Most lessons that are listed by name.
+const LISTED: usize = 12;
 
 fn counted(count: usize, thing: &str) -> String {
     format!("{count} {thing}{}", if count == 1 { "" } else { "s" })

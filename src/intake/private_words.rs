@@ -35,6 +35,8 @@ const ANCHORS: &[&str] = &[
 
 struct Word {
     text: String,
+    /// A word of one of the phrases, or one letter off it.
+    is_anchor: bool,
     start: usize,
     end: usize,
 }
@@ -78,7 +80,7 @@ struct Phrase {
 
 fn phrase_at(words: &[Word]) -> Option<Phrase> {
     let window = words.get(..WINDOW.min(words.len()))?;
-    if !window.iter().any(|word| is_anchor(&word.text)) {
+    if !window.iter().any(|word| word.is_anchor) {
         return None;
     }
     let mut joined = String::new();
@@ -101,7 +103,21 @@ fn phrase_at(words: &[Word]) -> Option<Phrase> {
 }
 
 fn is_anchor(word: &str) -> bool {
-    ANCHORS.iter().any(|anchor| strsim::osa_distance(word, anchor) <= 1) || word == "tween" || word == "otros"
+    ANCHORS.iter().any(|anchor| at_most_one_off(word, anchor)) || word == "tween" || word == "otros"
+}
+
+/// The same word, or one letter put in, left out or exchanged. Asked of every word of every note, so it does not measure distances.
+fn at_most_one_off(one: &str, two: &str) -> bool {
+    let same = one.bytes().zip(two.bytes()).take_while(|(one, two)| one == two).count();
+    fn rest(text: &str, from: usize) -> Option<&[u8]> {
+        text.as_bytes().get(from..)
+    }
+    match one.len().abs_diff(two.len()) {
+        0 => rest(one, same + 1) == rest(two, same + 1),
+        1 if one.len() > two.len() => rest(one, same + 1) == rest(two, same),
+        1 => rest(one, same) == rest(two, same + 1),
+        _ => false,
+    }
 }
 
 fn words(text: &str) -> Vec<Word> {
@@ -112,8 +128,10 @@ fn words(text: &str) -> Vec<Word> {
         match (letter.is_alphanumeric(), start) {
             (true, None) => start = Some(at),
             (false, Some(begin)) => {
+                let text = folded.text.get(begin..at).unwrap_or("").to_owned();
                 words.push(Word {
-                    text: folded.text.get(begin..at).unwrap_or("").to_owned(),
+                    is_anchor: is_anchor(&text),
+                    text,
                     start: folded.source_offset(begin),
                     end: folded.source_offset(at),
                 });
@@ -123,4 +141,26 @@ fn words(text: &str) -> Vec<Word> {
         }
     }
     words
+}
+
+#[cfg(test)]
+mod tests {
+    use super::at_most_one_off;
+
+    #[test]
+    fn words_one_letter_off() {
+        for (one, two, expected) in [
+            ("between", "between", true),
+            ("betwen", "between", true),
+            ("betweens", "between", true),
+            ("bitween", "between", true),
+            ("etween", "between", true),
+            ("betwean", "between", true),
+            ("bitwen", "between", false),
+            ("tween", "between", false),
+            ("", "a", true),
+        ] {
+            assert_eq!(at_most_one_off(one, two), expected, "{one} {two}");
+        }
+    }
 }
