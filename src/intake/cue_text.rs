@@ -22,7 +22,7 @@ pub(super) struct CueText {
 impl CueText {
     /// Adds a piece of the file as it stands there, accents composed.
     pub(super) fn push_source(&mut self, piece: &str, start: usize) {
-        if is_nfc(piece) {
+        if piece.is_ascii() || is_nfc(piece) {
             self.push_run(piece, start, start + piece.len(), true);
             return;
         }

@@ -44,11 +44,19 @@ struct Gathered {
 
 fn group(folder: &Folder) -> Grouping {
     let mut gathered: Vec<Gathered> = Vec::new();
+    let mut under: BTreeMap<String, Vec<usize>> = BTreeMap::new();
     for (index, note) in folder.notes.iter().enumerate() {
         let this = gathered_alone(folder, index, note);
-        match gathered.iter_mut().find(|lesson| lesson.is_of(&this)) {
+        let there = under.entry(this.address.clone()).or_default();
+        let same = there
+            .iter()
+            .find(|at| gathered.get(**at).is_some_and(|lesson| lesson.is_of(&this)));
+        match same.and_then(|at| gathered.get_mut(*at)) {
             Some(lesson) => lesson.notes.push(index),
-            None => gathered.push(this),
+            None => {
+                there.push(gathered.len());
+                gathered.push(this);
+            }
         }
     }
     let gathered = join_transcripts(folder, gathered);
@@ -94,11 +102,14 @@ fn join_transcripts(folder: &Folder, gathered: Vec<Gathered>) -> Vec<Gathered> {
     let (mut kept, alone): (Vec<_>, Vec<_>) = gathered
         .into_iter()
         .partition(|lesson| typed(lesson) || holders.get(&lesson.address) != Some(&1));
+    let at: BTreeMap<String, usize> = kept
+        .iter()
+        .enumerate()
+        .filter(|(_, lesson)| typed(lesson))
+        .map(|(at, lesson)| (lesson.address.clone(), at))
+        .collect();
     for lesson in alone {
-        if let Some(holder) = kept
-            .iter_mut()
-            .find(|holder| holder.address == lesson.address && typed(holder))
-        {
+        if let Some(holder) = at.get(&lesson.address).and_then(|at| kept.get_mut(*at)) {
             holder.notes.extend(lesson.notes);
         }
     }

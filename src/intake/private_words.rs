@@ -1,3 +1,5 @@
+use std::sync::LazyLock;
+
 use super::private::{Mark, MarkKind};
 use crate::text::fold;
 
@@ -50,7 +52,7 @@ pub(super) fn spoken_marks(text: &str) -> Vec<Mark> {
         let found = words.get(at..).and_then(phrase_at);
         // A misheard phrase may seem to begin a word early: where it fits better, there it is.
         let better = words.get(at + 1..).and_then(phrase_at);
-        let fits_later = |found: &Phrase| better.as_ref().is_some_and(|better| better.distance < found.distance);
+        let fits_later = |found: &Found| better.as_ref().is_some_and(|better| better.distance < found.distance);
         match found.filter(|found| !fits_later(found)) {
             Some(found) => {
                 let first = words.get(at).map_or(0, |word| word.start);
@@ -70,32 +72,56 @@ pub(super) fn spoken_marks(text: &str) -> Vec<Mark> {
 /// Longest window that any phrase needs: its words, and one more where the recogniser parted one.
 const WINDOW: usize = 6;
 
-/// A phrase at the front of some words.
+/// A phrase to listen for.
 struct Phrase {
+    /// Without the spaces: a recogniser parts and joins words as it likes.
+    letters: String,
+    kind: MarkKind,
+    /// Letters by which it may be missed.
+    allowed: usize,
+}
+
+static PHRASES: LazyLock<Vec<Phrase>> = LazyLock::new(|| {
+    let phrase = |kind, allowed| {
+        move |words: &&str| Phrase {
+            letters: words.replace(' ', ""),
+            kind,
+            allowed,
+        }
+    };
+    let ends = END.iter().map(phrase(MarkKind::End, 0));
+    ends.chain(BEGIN.iter().map(phrase(MarkKind::Stretch, MISHEARD_LETTERS)))
+        .collect()
+});
+
+/// A phrase at the front of some words.
+struct Found {
     kind: MarkKind,
     words: usize,
     /// Letters by which it was missed.
     distance: usize,
 }
 
-fn phrase_at(words: &[Word]) -> Option<Phrase> {
+fn phrase_at(words: &[Word]) -> Option<Found> {
     let window = words.get(..WINDOW.min(words.len()))?;
     if !window.iter().any(|word| word.is_anchor) {
         return None;
     }
     let mut joined = String::new();
-    let mut best: Option<Phrase> = None;
+    let mut best: Option<Found> = None;
     for (index, word) in window.iter().enumerate() {
         joined.push_str(&word.text);
-        for (phrases, kind, allowed) in [(END, MarkKind::End, 0), (BEGIN, MarkKind::Stretch, MISHEARD_LETTERS)] {
-            let distances = phrases
-                .iter()
-                .map(|phrase| strsim::osa_distance(&joined, &phrase.replace(' ', "")));
-            let nearest = distances.min().filter(|distance| *distance <= allowed);
-            if let Some(distance) = nearest.filter(|nearest| best.as_ref().is_none_or(|best| *nearest < best.distance))
-            {
-                let words = index + 1;
-                best = Some(Phrase { kind, words, distance });
+        for phrase in PHRASES.iter() {
+            if phrase.letters.len().abs_diff(joined.len()) > phrase.allowed {
+                continue;
+            }
+            let distance = strsim::osa_distance(&joined, &phrase.letters);
+            if distance <= phrase.allowed && best.as_ref().is_none_or(|best| distance < best.distance) {
+                best = Some(Found {
+                    kind: phrase.kind,
+                    words: index + 1,
+                    distance,
+                });
             }
         }
     }

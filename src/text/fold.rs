@@ -20,8 +20,16 @@ impl Folded {
 ///
 /// Never show the folded copy to a person.
 pub fn fold(source: &str) -> Folded {
-    let mut folded = Folded::default();
+    let mut folded = Folded {
+        text: String::with_capacity(source.len()),
+        origin: Vec::with_capacity(source.len() + 1),
+    };
     for (offset, letter) in source.char_indices() {
+        if letter.is_ascii() {
+            folded.text.push(letter.to_ascii_lowercase());
+            folded.origin.push(offset);
+            continue;
+        }
         let plain = match letter {
             '’' | '‘' | '´' => '\'',
             '“' | '”' | '«' | '»' => '"',

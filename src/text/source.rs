@@ -33,11 +33,7 @@ impl SourceText {
         let line = self.line_starts.partition_point(|start| *start <= offset).max(1);
         let start = self.line_starts.get(line - 1).copied().unwrap_or(0);
         let before = self.text.get(start..offset).unwrap_or("");
-        let column = before
-            .chars()
-            .filter(|c| !is_combining_mark(*c) && *c != BYTE_ORDER_MARK)
-            .count()
-            + 1;
+        let column = before.chars().filter(|c| c.is_ascii() || is_letter(*c)).count() + 1;
         (line as u32, column as u32)
     }
 
@@ -63,6 +59,11 @@ impl SourceText {
             time,
         }
     }
+}
+
+/// Not a mark on the letter before it, and not the byte order mark.
+fn is_letter(letter: char) -> bool {
+    !is_combining_mark(letter) && letter != BYTE_ORDER_MARK
 }
 
 /// Where lines begin. A line ends with LF, CRLF, or CR alone.
