@@ -24,6 +24,9 @@ pub mod findings;
 /// Why a run could not finish.
 pub mod failure;
 
+/// A mark of everything that something comes from.
+pub mod mark;
+
 /// 1. Folder of notes to timed cues.
 pub mod intake;
 

@@ -1,5 +1,6 @@
 use std::path::Path;
 
+use super::remembered::Remembered;
 use super::{Outcome, Terminal, check, course};
 use crate::cli::BuildArgs;
 use crate::disk::{self, How, Published};
@@ -10,7 +11,9 @@ use crate::pipeline::{self, Review};
 
 pub(super) fn run(args: &BuildArgs, terminal: &Terminal) -> Result<Outcome, Failure> {
     disk::keep_apart(&args.notes, &args.out)?;
-    let review = pipeline::review_telling(&args.notes, &terminal.counting("reading"))?;
+    let mut remembered = Remembered::of(&args.notes, &args.out);
+    let reading = terminal.counting("reading");
+    let review = pipeline::review_remembering(&args.notes, &mut remembered.memory, &reading)?;
     say_findings(&review, terminal);
     let errors = Tally::of(&review.findings).errors;
     if args.strict && errors > 0 {
@@ -22,10 +25,14 @@ pub(super) fn run(args: &BuildArgs, terminal: &Terminal) -> Result<Outcome, Fail
         strict: args.strict,
         copy_recordings: args.copy_recordings,
     };
-    let made = course::make(&args.notes, &review, choices)?;
+    let holds = |address: &str, mark| remembered.holds(&args.out, address, mark);
+    let mut made = course::make(&args.notes, &review, choices, &holds)?;
     let (lessons, unreviewed) = (made.lessons, made.unreviewed);
+    made.site.kept = remembered.files(made.kept);
+    made.site.stamps = true;
     let published = disk::publish(&args.out, made.site)?;
     terminal.print(&summary(&args.out, lessons, &published))?;
+    remembered.leave(&made.marks, &published.stamps);
     terminal.print(&reservations(&review, args.strict, unreviewed, errors))?;
     Ok(if errors > 0 { Outcome::Found } else { Outcome::Fine })
 }

@@ -1,21 +1,33 @@
+use std::collections::BTreeMap;
 use std::path::Path;
 
 use crate::disk::{CopiedFile, Site};
 use crate::failure::Failure;
-use crate::pages::{self, Choices, CourseHead, SiteInput};
+use crate::mark::Mark;
+use crate::pages::{self, Choices, CourseHead, Known, SiteInput};
 use crate::pipeline::Review;
 
 /// What a course was made into, and what is to be said of it.
 pub(super) struct Made {
+    /// Without the files that are kept: who asked knows what they are.
     pub(super) site: Site,
+    /// Pages that are what they were, by address.
+    pub(super) kept: Vec<String>,
+    /// The mark of every page of a single lesson.
+    pub(super) marks: BTreeMap<String, Mark>,
     /// Lessons in the site.
     pub(super) lessons: usize,
     /// Lessons whose reading the teacher has not checked: in the site, or left out of it when strict.
     pub(super) unreviewed: usize,
 }
 
-/// The site of a course that was read and judged.
-pub(super) fn make(notes: &Path, review: &Review, choices: Choices) -> Result<Made, Failure> {
+/// The site of a course that was read and judged. `holds` says whether a page with a mark is there already.
+pub(super) fn make(
+    notes: &Path,
+    review: &Review,
+    choices: Choices,
+    holds: &(dyn Fn(&str, Mark) -> bool + Sync),
+) -> Result<Made, Failure> {
     let said = &review.folder.course;
     let head = CourseHead {
         title: said.title.clone(),
@@ -33,14 +45,21 @@ pub(super) fn make(notes: &Path, review: &Review, choices: Choices) -> Result<Ma
         path: copy.to,
         from: review.folder.root.join(copy.from),
     });
+    let known = Known {
+        lessons: &review.marks,
+        holds,
+    };
+    let pages = pages::site_knowing(&input, Some(known))?;
     let unreviewed = review.lessons.iter().filter(|lesson| lesson.reviewed.is_none()).count();
     Ok(Made {
         site: Site {
-            files: pages::site(&input)?,
+            files: pages.files,
             copies: copies.collect(),
             notes: Some(notes.to_path_buf()),
-            hasty: false,
+            ..Site::default()
         },
+        kept: pages.kept,
+        marks: pages.marks,
         lessons: review.lessons.len() - if choices.strict { unreviewed } else { 0 },
         unreviewed,
     })

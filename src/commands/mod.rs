@@ -9,6 +9,9 @@ mod terminal;
 /// A course made ready to be published or shown.
 mod course;
 
+/// What the last build left for the next.
+mod remembered;
+
 mod build;
 mod check;
 mod compare;

@@ -1,12 +1,15 @@
-use std::collections::BTreeSet;
+use std::cell::RefCell;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Outcome, Terminal, check, course};
 use crate::cli::PreviewArgs;
+use crate::disk::{KeptFile, Stamp};
 use crate::failure::Failure;
 use crate::findings::{Finding, Severity};
 use crate::intake;
+use crate::mark::Mark;
 use crate::pages::Choices;
-use crate::pipeline::{self, Review};
+use crate::pipeline::{self, Memory, Review};
 use crate::preview::{self, Built, Notice, Settings, Stop, Told};
 
 pub(super) fn run(args: &PreviewArgs, terminal: &Terminal) -> Result<Outcome, Failure> {
@@ -15,8 +18,8 @@ pub(super) fn run(args: &PreviewArgs, terminal: &Terminal) -> Result<Outcome, Fa
         port: args.port,
     };
     let stop = Stop::when_interrupted()?;
-    let lessons = std::cell::RefCell::new(BTreeSet::new());
-    let build = || build(args, terminal, &mut lessons.borrow_mut());
+    let up = RefCell::new(Up::default());
+    let build = || build(args, terminal, &mut up.borrow_mut());
     preview::serve(&settings, &stop, &build, &|told| tell(&told, terminal))?;
     terminal.say("The preview has ended.");
     Ok(Outcome::Fine)
@@ -43,9 +46,17 @@ fn tell(told: &Told<'_>, terminal: &Terminal) {
     }
 }
 
-/// Reads and builds once. `lessons` are those that are up.
-fn build(args: &PreviewArgs, terminal: &Terminal, lessons: &mut BTreeSet<String>) -> Built {
-    let review = match pipeline::review(&args.notes) {
+/// What is up, and what was worked out for it.
+#[derive(Default)]
+struct Up {
+    lessons: BTreeSet<String>,
+    memory: Memory,
+    pages: BTreeMap<String, Mark>,
+}
+
+/// Reads and builds what differs from what is up.
+fn build(args: &PreviewArgs, terminal: &Terminal, up: &mut Up) -> Built {
+    let review = match pipeline::review_remembering(&args.notes, &mut up.memory, &|_, _| {}) {
         Ok(review) => review,
         Err(failure) => return failed(&failure, terminal),
     };
@@ -60,16 +71,23 @@ fn build(args: &PreviewArgs, terminal: &Terminal, lessons: &mut BTreeSet<String>
     }
     let notices: Vec<Notice> = shown.iter().map(|finding| notice(finding, &review)).collect();
     let now: BTreeSet<String> = review.lessons.iter().map(|lesson| lesson.id.clone()).collect();
-    if is_broken(&review) && !lessons.is_subset(&now) {
+    if is_broken(&review) && !up.lessons.is_subset(&now) {
         return Built { site: None, notices };
     }
     let choices = Choices {
         strict: false,
         copy_recordings: true,
     };
-    match course::make(&args.notes, &review, choices) {
-        Ok(made) => {
-            *lessons = now;
+    let holds = |address: &str, mark| up.pages.get(address) == Some(&mark);
+    match course::make(&args.notes, &review, choices, &holds) {
+        Ok(mut made) => {
+            let kept = made.kept.into_iter().map(|path| KeptFile {
+                path,
+                stamp: Stamp::default(),
+            });
+            made.site.kept = kept.collect();
+            up.lessons = now;
+            up.pages = made.marks;
             Built {
                 site: Some(made.site),
                 notices,

@@ -1,9 +1,10 @@
 use std::fs::{self, File, OpenOptions};
 use std::io::{self, Read, Write};
-use std::os::unix::fs::PermissionsExt;
+use std::os::unix::fs::{MetadataExt, PermissionsExt};
 use std::path::{Path, PathBuf};
 
 use rustix::fs::FlockOperation;
+use serde::{Deserialize, Serialize};
 
 /// A call of the file system, for whoever wants to be told.
 #[derive(Debug, Clone, Copy)]
@@ -31,12 +32,32 @@ pub(super) struct Calls<'a> {
     told: &'a dyn Fn(&Call<'_>) -> io::Result<()>,
 }
 
+/// What tells a file from the one it was: any writing to it, and any other file in its place, gives another.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default, Serialize, Deserialize)]
+pub struct Stamp {
+    pub bytes: u64,
+    /// When it was last written: seconds, and parts of one in thousand millionths.
+    pub written: (i64, i64),
+    /// Which file it is, whatever it is called.
+    pub inode: u64,
+}
+
+impl Stamp {
+    fn of(metadata: &fs::Metadata) -> Self {
+        Self {
+            bytes: metadata.len(),
+            written: (metadata.mtime(), metadata.mtime_nsec()),
+            inode: metadata.ino(),
+        }
+    }
+}
+
 /// What stands at a path.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Stands {
     Nothing,
     File {
-        bytes: u64,
+        stamp: Stamp,
         mode: u32,
     },
     Folder,
@@ -71,7 +92,7 @@ impl<'a> Calls<'a> {
             None => Stands::Nothing,
             Some(metadata) if metadata.is_dir() => Stands::Folder,
             Some(metadata) if metadata.is_file() => Stands::File {
-                bytes: metadata.len(),
+                stamp: Stamp::of(&metadata),
                 mode: metadata.permissions().mode() & 0o7777,
             },
             Some(_) => Stands::Other,
@@ -149,21 +170,38 @@ impl<'a> Calls<'a> {
 
     /// The file has these bytes and the mode that we give.
     pub(super) fn holds(&self, path: &Path, bytes: &[u8]) -> io::Result<bool> {
+        let alike = match self.look(path)? {
+            Stands::File { stamp, mode } => mode == FILE_MODE && stamp.bytes == bytes.len() as u64,
+            Stands::Nothing | Stands::Folder | Stands::Other => false,
+        };
+        Ok(alike && self.read(path)? == bytes)
+    }
+
+    /// The file that has this stamp still stands there, with the mode that we give.
+    pub(super) fn stands(&self, path: &Path, wanted: Stamp) -> io::Result<bool> {
+        let here = self.look(path)?;
+        Ok(here
+            == Stands::File {
+                stamp: wanted,
+                mode: FILE_MODE,
+            })
+    }
+
+    /// The stamp of a file that we wrote.
+    pub(super) fn stamp(&self, path: &Path) -> io::Result<Stamp> {
         match self.look(path)? {
-            Stands::File { bytes: length, mode } if mode == FILE_MODE && length == bytes.len() as u64 => {
-                Ok(self.read(path)? == bytes)
-            }
-            Stands::File { .. } | Stands::Nothing | Stands::Folder | Stands::Other => Ok(false),
+            Stands::File { stamp, .. } => Ok(stamp),
+            Stands::Nothing | Stands::Folder | Stands::Other => Err(io::ErrorKind::NotFound.into()),
         }
     }
 
     /// Two files have the same bytes, and the second the mode that we give.
     pub(super) fn same(&self, from: &Path, path: &Path) -> io::Result<bool> {
-        let (Stands::File { bytes, .. }, Stands::File { bytes: length, mode }) = (self.look(from)?, self.look(path)?)
-        else {
+        let (first, second) = (self.look(from)?, self.look(path)?);
+        let (Stands::File { stamp: one, .. }, Stands::File { stamp: two, mode }) = (first, second) else {
             return Ok(false);
         };
-        if bytes != length || mode != FILE_MODE {
+        if one.bytes != two.bytes || mode != FILE_MODE {
             return Ok(false);
         }
         let mut first = self.call("open", from, || File::open(from))?;
@@ -229,7 +267,6 @@ impl<'a> Calls<'a> {
 
     /// The open file is still the one at this path.
     pub(super) fn is_at(&self, file: &File, path: &Path) -> io::Result<bool> {
-        use std::os::unix::fs::MetadataExt;
         self.call("look", path, || {
             let here = file.metadata()?;
             Ok(fs::metadata(path).is_ok_and(|there| (here.dev(), here.ino()) == (there.dev(), there.ino())))

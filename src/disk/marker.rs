@@ -39,12 +39,7 @@ impl OldSite {
 
 /// The marker of a site, as bytes.
 pub(super) fn marker(site: &Site) -> Vec<u8> {
-    let names: BTreeSet<&String> = site
-        .files
-        .iter()
-        .map(|file| &file.path)
-        .chain(site.copies.iter().map(|copy| &copy.path))
-        .collect();
+    let names: BTreeSet<&String> = site.names().collect();
     let mut text = format!("{FIRST_LINE}\n");
     for name in names {
         text.push_str(name);

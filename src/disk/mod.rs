@@ -35,10 +35,15 @@ mod staging;
 /// Exchanging the two, and clearing up.
 mod swap;
 
+/// What is kept for the next run.
+mod keeping;
+
+use std::collections::BTreeMap;
 use std::io;
 use std::path::{Path, PathBuf};
 
-pub use calls::{Call, When};
+pub use calls::{Call, Stamp, When};
+pub use keeping::{keep, recall};
 pub use places::keep_apart;
 
 use crate::failure::Failure;
@@ -60,19 +65,31 @@ pub struct CopiedFile {
     pub from: PathBuf,
 }
 
+/// A file of the site that is there, which is to stay as it is.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct KeptFile {
+    /// Relative to the output folder, with `/`.
+    pub path: String,
+    /// What it was when it was last looked at. Another stamp is another file, and then nothing is published.
+    pub stamp: Stamp,
+}
+
 /// What is to be in the site, and how careful to be.
 #[derive(Debug, Clone, Default)]
 pub struct Site {
     pub files: Vec<OutputFile>,
     pub copies: Vec<CopiedFile>,
+    pub kept: Vec<KeptFile>,
     /// The notes, which the site may neither lie in nor hold.
     pub notes: Option<PathBuf>,
     /// Leave it to the system when the bytes reach the disk: for a preview, where a loss of power costs nothing.
     pub hasty: bool,
+    /// Take the stamps of all files, so that the next build may keep them.
+    pub stamps: bool,
 }
 
 /// What publishing did.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Published {
     /// Files with new bytes.
     pub written: usize,
@@ -81,6 +98,8 @@ pub struct Published {
     /// Files of the old site that are gone.
     pub gone: usize,
     pub how: How,
+    /// Of each file, if they were asked for.
+    pub stamps: BTreeMap<String, Stamp>,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -94,6 +113,20 @@ pub enum How {
     Exchanged,
     /// Two renames, where it cannot.
     Renamed,
+}
+
+impl Site {
+    /// The name of everything that is to be in it.
+    fn names(&self) -> impl Iterator<Item = &String> {
+        let files = self.files.iter().map(|file| &file.path);
+        let copies = self.copies.iter().map(|copy| &copy.path);
+        files.chain(copies).chain(self.kept.iter().map(|kept| &kept.path))
+    }
+}
+
+/// True when the file that had this stamp still stands in the site.
+pub fn stands(out: &Path, path: &str, stamp: Stamp) -> bool {
+    Calls::new(&|_| Ok(())).stands(&out.join(path), stamp).unwrap_or(false)
 }
 
 /// Makes `out` the site: wholly, or not at all.

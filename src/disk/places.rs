@@ -108,13 +108,9 @@ pub fn keep_apart(notes: &Path, out: &Path) -> Result<(), Failure> {
 pub(super) fn checked(mut site: Site) -> Result<Site, Failure> {
     site.files.sort_by(|one, two| one.path.cmp(&two.path));
     site.copies.sort();
+    site.kept.sort();
     let mut taken: BTreeMap<String, &str> = BTreeMap::new();
-    let names = site
-        .files
-        .iter()
-        .map(|file| &file.path)
-        .chain(site.copies.iter().map(|copy| &copy.path));
-    for name in names {
+    for name in site.names() {
         check_name(name)?;
         if let Some(other) = taken.insert(name.to_lowercase(), name) {
             return Err(misnamed(name, &format!("it has the name of {other}")));

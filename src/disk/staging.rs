@@ -1,8 +1,8 @@
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::io;
 use std::path::Path;
 
-use super::calls::Calls;
+use super::calls::{Calls, Stamp};
 use super::marker::{MARKER, OldSite, marker};
 use super::places::{Places, unwritable};
 use super::{OutputFile, Site};
@@ -12,29 +12,32 @@ use crate::failure::Failure;
 const ONE_BY_ONE: usize = 64;
 
 /// What the new site has in common with the old one.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Staged {
     pub(super) written: usize,
     pub(super) kept: usize,
     /// The old site is the new one already; nothing was staged.
     pub(super) same: bool,
+    pub(super) stamps: BTreeMap<String, Stamp>,
 }
 
 /// Makes the new site beside the old one.
 pub(super) fn stage(calls: &Calls<'_>, places: &Places, site: &Site, old: &OldSite) -> Result<Staged, Failure> {
-    let same = same_files(calls, places, site, old).map_err(|error| unwritable(&places.site, &error))?;
-    let all = site.files.len() + site.copies.len();
+    let failed = |error: io::Error| unwritable(&places.site, &error);
+    let mut same = same_files(calls, places, site, old).map_err(failed)?;
+    same.extend(kept_files(calls, places, site, old)?);
+    let all = site.names().count();
     let marker = OutputFile {
         path: MARKER.to_owned(),
         bytes: marker(site),
     };
-    let same_marker = calls.holds(&places.site.join(MARKER), &marker.bytes);
-    let nothing_gone = old.names().all(|name| same.contains(name.as_str()));
-    if same.len() == all && nothing_gone && same_marker.map_err(|error| unwritable(&places.site, &error))? {
+    let same_marker = calls.holds(&places.site.join(MARKER), &marker.bytes).map_err(failed)?;
+    if same_marker && same.len() == all && old.names().all(|name| same.contains(name.as_str())) {
         return Ok(Staged {
             written: 0,
             kept: all,
             same: true,
+            stamps: stamps(calls, &places.site, site).map_err(failed)?,
         });
     }
     let mut staging = Staging {
@@ -43,7 +46,6 @@ pub(super) fn stage(calls: &Calls<'_>, places: &Places, site: &Site, old: &OldSi
         folders: BTreeSet::new(),
         written: Vec::new(),
     };
-    let failed = |error: io::Error| unwritable(&places.site, &error);
     staging.fill(site, &marker, &same).map_err(failed)?;
     if !site.hasty {
         staging.sync().map_err(failed)?;
@@ -53,7 +55,36 @@ pub(super) fn stage(calls: &Calls<'_>, places: &Places, site: &Site, old: &OldSi
         written,
         kept: all - written,
         same: false,
+        stamps: stamps(calls, &places.new, site).map_err(failed)?,
     })
+}
+
+fn stamps(calls: &Calls<'_>, folder: &Path, site: &Site) -> io::Result<BTreeMap<String, Stamp>> {
+    let names = site.names().filter(|_| site.stamps);
+    names
+        .map(|name| Ok((name.clone(), calls.stamp(&folder.join(name))?)))
+        .collect()
+}
+
+/// The files that are to stay as they are, if they still are so.
+fn kept_files<'a>(calls: &Calls<'_>, places: &Places, site: &'a Site, old: &OldSite) -> Result<Vec<&'a str>, Failure> {
+    let known: BTreeSet<&String> = old.names().collect();
+    let mut kept = Vec::new();
+    for file in &site.kept {
+        let path = places.site.join(&file.path);
+        let stands = calls
+            .stands(&path, file.stamp)
+            .map_err(|error| unwritable(&path, &error))?;
+        if !stands || !known.contains(&file.path) {
+            return Err(Failure::Refused(format!(
+                "{}: {} was changed while the site was being built; build it again",
+                places.site.display(),
+                file.path
+            )));
+        }
+        kept.push(file.path.as_str());
+    }
+    Ok(kept)
 }
 
 /// The names of the files that the old site holds already, byte for byte.
@@ -101,6 +132,14 @@ impl Staging<'_> {
             if !same.contains(copy.path.as_str()) || !self.link(&copy.path) {
                 self.calls.copy(&copy.from, &self.places.new.join(&copy.path))?;
                 self.written.push(copy.path.clone());
+            }
+        }
+        for kept in &site.kept {
+            self.folders_for(&kept.path)?;
+            if !self.link(&kept.path) {
+                let (from, to) = (self.places.site.join(&kept.path), self.places.new.join(&kept.path));
+                self.calls.copy(&from, &to)?;
+                self.written.push(kept.path.clone());
             }
         }
         Ok(())

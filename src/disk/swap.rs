@@ -17,13 +17,15 @@ pub(super) fn exchange(
     old: &OldSite,
     staged: Staged,
 ) -> Result<Published, Failure> {
+    let same = staged.same;
     let published = |how| Published {
         written: staged.written,
         kept: staged.kept,
         gone: gone(site, old),
         how,
+        stamps: staged.stamps,
     };
-    if staged.same {
+    if same {
         return Ok(published(How::Untouched));
     }
     let how = put_in_place(calls, places, old).map_err(|error| unwritable(&places.site, &error))?;
@@ -37,9 +39,8 @@ pub(super) fn exchange(
 }
 
 fn gone(site: &Site, old: &OldSite) -> usize {
-    let files = site.files.iter().map(|file| file.path.as_str());
-    let stays: BTreeSet<&str> = files.chain(site.copies.iter().map(|copy| copy.path.as_str())).collect();
-    old.names().filter(|name| !stays.contains(name.as_str())).count()
+    let stays: BTreeSet<&String> = site.names().collect();
+    old.names().filter(|name| !stays.contains(name)).count()
 }
 
 fn put_in_place(calls: &Calls<'_>, places: &Places, old: &OldSite) -> io::Result<How> {

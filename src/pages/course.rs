@@ -1,15 +1,19 @@
 //! The lessons made ready for all pages at once: screened, ordered, with their addresses.
 
+use std::collections::BTreeSet;
+
 use crate::music::lesson::Lesson;
 use crate::music::palo::{Palo, PaloTable};
 
 use super::addresses::{self, Register};
 use super::compas::Compas;
+use super::known::{Decisions, Known};
 use super::labels::Labels;
 use super::people::People;
 use super::published::{Published, publish};
 use super::recording::Recording;
 use super::{Choices, SiteInput};
+use crate::mark::Mark;
 
 /// A lesson as the pages see it.
 #[derive(Debug)]
@@ -23,6 +27,8 @@ pub(super) struct Ready<'a> {
     pub compas: Compas,
     pub recording: Recording,
     pub labels: &'static Labels,
+    /// Of all that it was read from, where that is known.
+    pub mark: Option<Mark>,
 }
 
 /// The course as the pages see it.
@@ -34,17 +40,23 @@ pub(super) struct Course<'a> {
     /// In the order of the course.
     pub lessons: Vec<Ready<'a>>,
     pub palos: &'a PaloTable,
+    /// Which pages need not be made again.
+    pub decisions: Decisions<'a>,
 }
 
 impl<'a> Course<'a> {
-    pub fn new(input: &SiteInput<'a>) -> Self {
+    pub fn new(input: &SiteInput<'a>, known: Option<Known<'a>>) -> Self {
         let people = People::of(input.lessons);
         let mut register = Register::default();
         let mut lessons: Vec<Ready> = Vec::new();
-        for lesson in input.lessons {
+        for (index, lesson) in input.lessons.iter().enumerate() {
             // Addresses are given in the order of the notes, and to pages that are left out too: a lesson keeps its own.
             let slug = register.give(&addresses::lesson_slug(&lesson.id, &people));
-            lessons.push(ready(input, lesson, slug, &people));
+            let mark = known.and_then(|known| known.lessons.get(index).copied());
+            lessons.push(Ready {
+                mark,
+                ..ready(input, lesson, slug, &people)
+            });
         }
         if input.choices.strict {
             lessons.retain(|ready| ready.published.lesson.reviewed.is_some());
@@ -57,6 +69,7 @@ impl<'a> Course<'a> {
         };
         let labels = Labels::of(language);
         let title = people.hide(input.head.title.trim());
+        let context = context(input, labels, &people, &lessons);
         Self {
             title: if title.is_empty() {
                 labels.get("course_untitled").to_owned()
@@ -67,6 +80,7 @@ impl<'a> Course<'a> {
             labels,
             lessons,
             palos: input.palos,
+            decisions: Decisions::new(known, context),
         }
     }
 
@@ -141,7 +155,37 @@ fn ready<'a>(input: &SiteInput<'a>, lesson: &Lesson, slug: String, people: &Peop
         slug,
         labels,
         published,
+        mark: None,
     }
+}
+
+/// The mark of what a lesson's own pages may show of the rest of the course: a card of every lesson, and what holds for all.
+///
+/// Whatever a page of one lesson takes from another has to be on its card.
+fn context(input: &SiteInput, labels: &Labels, people: &People, lessons: &[Ready]) -> Mark {
+    let cards: Vec<_> = lessons.iter().map(card).collect();
+    let own_palos = input.folder.palos.as_ref().map(|source| source.text.as_str());
+    Mark::of_values(&[input.head, &input.choices, &labels.language, people, &own_palos, &cards])
+}
+
+fn card(ready: &Ready) -> impl std::fmt::Debug + use<> {
+    let lesson = ready.lesson();
+    let techniques: Vec<String> = lesson.techniques.iter().map(|technique| technique.id.clone()).collect();
+    let patterns: Vec<_> = lesson
+        .patterns
+        .iter()
+        .map(|pattern| (pattern.name.clone(), pattern.role))
+        .collect();
+    let chords: Vec<_> = lesson
+        .chords
+        .iter()
+        .map(|chord| (chord.name.clone(), chord.shape))
+        .collect();
+    let needs: Vec<String> = lesson.needs.iter().map(|need| need.value.clone()).collect();
+    let palo = ready.palo_slug().map(str::to_owned);
+    let names = (lesson.id.clone(), ready.slug.clone(), ready.title.clone());
+    let place = (ready.number, ready.labels.language, lesson.reviewed.is_some());
+    (names, place, palo, techniques, patterns, chords, needs)
 }
 
 /// The teacher's order first; what has none comes after what it needs, else in the order of the notes.
@@ -156,8 +200,8 @@ fn in_order(lessons: &mut Vec<Ready>) {
             .as_ref()
             .map_or(i64::MAX, |order| order.value)
     });
+    let mut ids: BTreeSet<String> = waiting.iter().map(|ready| ready.published.lesson.id.clone()).collect();
     while !waiting.is_empty() {
-        let ids: Vec<String> = waiting.iter().map(|ready| ready.published.lesson.id.clone()).collect();
         let free = waiting.iter().position(|ready| {
             let lesson = &ready.published.lesson;
             lesson.order.is_some()
@@ -167,7 +211,9 @@ fn in_order(lessons: &mut Vec<Ready>) {
                     .all(|need| need.value == lesson.id || !ids.contains(&need.value))
         });
         // A ring of needs is a finding elsewhere; here it must only not stop the build.
-        lessons.push(waiting.remove(free.unwrap_or(0)));
+        let next = waiting.remove(free.unwrap_or(0));
+        ids.remove(&next.published.lesson.id);
+        lessons.push(next);
     }
     for (index, ready) in lessons.iter_mut().enumerate() {
         ready.number = index + 1;

@@ -77,20 +77,26 @@ struct SentenceView {
 pub(super) fn pages(course: &Course, press: &Press) -> Result<Vec<OutputFile>, Failure> {
     let mut files = Vec::new();
     for (index, ready) in course.lessons.iter().enumerate() {
-        let address = addresses::lesson(&ready.slug);
-        let links = Links::from_page(&address);
-        let page = pieces::page(course, "lesson-page", &ready.title, &address, ready.labels);
-        let mut view = lesson_view(course, ready, &links);
-        view.previous = index
-            .checked_sub(1)
-            .and_then(|index| course.lessons.get(index))
-            .map(|ready| links.lesson(ready));
-        view.next = course.lessons.get(index + 1).map(|ready| links.lesson(ready));
-        view.one_file = links.to("", &addresses::one_file(&ready.slug)).href;
-        files.push(press.print(&address, "lesson.html", &page, ready.labels, ("lesson", &view))?);
-        files.push(alone(course, ready, press)?);
+        let (address, one_file) = (addresses::lesson(&ready.slug), addresses::one_file(&ready.slug));
+        let decisions = &course.decisions;
+        files.extend(decisions.page(ready, &address, || in_the_site(course, index, ready, press))?);
+        files.extend(decisions.page(ready, &one_file, || alone(course, ready, press))?);
     }
     Ok(files)
+}
+
+fn in_the_site(course: &Course, index: usize, ready: &Ready, press: &Press) -> Result<OutputFile, Failure> {
+    let address = addresses::lesson(&ready.slug);
+    let links = Links::from_page(&address);
+    let page = pieces::page(course, "lesson-page", &ready.title, &address, ready.labels);
+    let mut view = lesson_view(course, ready, &links);
+    view.previous = index
+        .checked_sub(1)
+        .and_then(|index| course.lessons.get(index))
+        .map(|ready| links.lesson(ready));
+    view.next = course.lessons.get(index + 1).map(|ready| links.lesson(ready));
+    view.one_file = links.to("", &addresses::one_file(&ready.slug)).href;
+    press.print(&address, "lesson.html", &page, ready.labels, ("lesson", &view))
 }
 
 /// The same lesson as one file, to send to a telephone: nothing in it leads into the site.

@@ -34,6 +34,9 @@ mod recording;
 /// The lessons made ready for all pages at once.
 mod course;
 
+/// Pages that need not be made again.
+mod known;
+
 /// Links, moments and other small pieces that pages share.
 mod pieces;
 
@@ -76,6 +79,7 @@ mod reading_page;
 /// Where figures come from.
 mod sources_page;
 
+pub use known::{Known, Pages};
 pub use recording::Copy;
 
 /// What the course is called, and in which language its common pages are.
@@ -110,7 +114,12 @@ pub struct SiteInput<'a> {
 
 /// The whole site, sorted by path.
 pub fn site(input: &SiteInput) -> Result<Vec<OutputFile>, Failure> {
-    let course = course::Course::new(input);
+    site_knowing(input, None).map(|pages| pages.files)
+}
+
+/// The site, without the pages that are known to be what they were.
+pub fn site_knowing(input: &SiteInput, known: Option<Known>) -> Result<Pages, Failure> {
+    let course = course::Course::new(input, known);
     let press = templates::Press::new()?;
     let mut files = templates::assets();
     files.extend(home::pages(&course, &press)?);
@@ -121,8 +130,7 @@ pub fn site(input: &SiteInput) -> Result<Vec<OutputFile>, Failure> {
     files.extend(glossary_page::pages(&course, &press)?);
     files.extend(reading_page::pages(&course, &press)?);
     files.extend(sources_page::pages(&course, &press)?);
-    files.sort();
-    Ok(files)
+    Ok(course.decisions.into_pages(files))
 }
 
 /// The lessons with nothing in them that must not be seen: for whatever else leaves the house.
@@ -139,7 +147,7 @@ pub fn recordings(input: &SiteInput) -> Vec<Copy> {
     if !input.choices.copy_recordings {
         return Vec::new();
     }
-    let course = course::Course::new(input);
+    let course = course::Course::new(input, None);
     let copies = course.lessons.iter();
     copies
         .filter_map(|ready| recording::Recording::copy(&ready.published.lesson, &ready.slug))

@@ -31,7 +31,12 @@ pub struct Published {
 }
 
 pub fn publish(lesson: &Lesson, folder: &Folder, people: &People) -> Published {
-    let screen = Screen { folder, people };
+    let in_order = folder.notes.is_sorted_by(|one, two| one.file < two.file);
+    let screen = Screen {
+        folder,
+        people,
+        in_order,
+    };
     let lesson = screen.lesson(lesson);
     let sentences = screen.sentences(&lesson);
     Published { lesson, sentences }
@@ -55,6 +60,8 @@ impl Published {
 struct Screen<'a> {
     folder: &'a Folder,
     people: &'a People,
+    /// The notes stand in the order of their files, as they do when they were loaded.
+    in_order: bool,
 }
 
 impl Screen<'_> {
@@ -64,16 +71,20 @@ impl Screen<'_> {
 
     /// The cues that share a byte with a place; a place that stands in no file shares none.
     fn cues_at(&self, file: FileId, span: Span) -> impl Iterator<Item = &Cue> {
-        let cues = self
-            .folder
-            .notes
-            .iter()
-            .filter(move |note| note.file == file)
-            .flat_map(|note| &note.cues);
-        cues.filter(move |cue| {
+        let cues = self.notes_of(file).iter().filter(move |note| note.file == file);
+        cues.flat_map(|note| &note.cues).filter(move |cue| {
             let source = cue.source_span(0, cue.text.len());
             source.start < span.end.max(span.start + 1) && span.start < source.end
         })
+    }
+
+    /// The notes to look through for a file: the one note, where it can be found at once, otherwise all of them.
+    fn notes_of(&self, file: FileId) -> &[Note] {
+        let notes = &self.folder.notes;
+        match notes.binary_search_by_key(&file, |note| note.file) {
+            Ok(at) if self.in_order => notes.get(at..=at).unwrap_or(notes),
+            Ok(_) | Err(_) => notes,
+        }
     }
 
     /// Every field is named here, so that one added to the lesson does not get past this screen unseen.

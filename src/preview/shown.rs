@@ -123,6 +123,11 @@ impl State {
             };
             self.files.insert(file.path, bytes);
         }
+        for kept in site.kept {
+            if let Some(bytes) = before.get(&kept.path) {
+                self.files.insert(kept.path, Arc::clone(bytes));
+            }
+        }
         self.copies = site.copies.into_iter().map(|copy| (copy.path, copy.from)).collect();
         let shared: Vec<&Arc<Vec<u8>>> = self
             .files

@@ -2,6 +2,9 @@
 //!
 //! The only user of rayon beside the checks. Lessons are read side by side and stay in the order of the folder.
 
+/// Lessons read before.
+mod memory;
+
 use std::path::Path;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
@@ -11,10 +14,14 @@ use crate::checks::{self, Context};
 use crate::failure::Failure;
 use crate::findings::Finding;
 use crate::intake::{self, Folder, Note};
+use crate::mark::Mark;
 use crate::music::lesson::Lesson;
 use crate::music::palo::PaloTable;
 use crate::reading;
 use crate::text::{Place, SourceText, Span};
+
+pub use memory::Memory;
+use memory::Read;
 
 /// A notes folder, or one note, read and judged.
 #[derive(Debug)]
@@ -27,6 +34,8 @@ pub struct Review {
     pub lessons: Vec<Lesson>,
     /// The same lessons without anything from private cues: for pages and files.
     pub published: Vec<Lesson>,
+    /// Of each lesson: the mark of all that it was read from.
+    pub marks: Vec<Mark>,
     /// Sorted by file and place.
     pub findings: Vec<Finding>,
     /// Findings that a note asks to let stand, with its reason.
@@ -43,10 +52,17 @@ pub fn review(path: &Path) -> Result<Review, Failure> {
 
 /// The same, telling how far it is.
 pub fn review_telling(path: &Path, progress: Progress) -> Result<Review, Failure> {
+    review_remembering(path, &mut Memory::default(), progress)
+}
+
+/// The same, reading only lessons that are not remembered as they are.
+pub fn review_remembering(path: &Path, memory: &mut Memory, progress: Progress) -> Result<Review, Failure> {
     let folder = intake::load(path)?;
     let (palos, palos_finding) = palos_in_force(&folder);
-    let (lessons, published) = read_lessons(&folder, progress).into_iter().unzip();
-    let lessons: Vec<Lesson> = lessons;
+    let mut read = read_or_recall(&folder, memory, progress);
+    memory.settle(&mut read);
+    let marks = read.iter().map(|read| read.mark).collect();
+    let (lessons, published): (Vec<Lesson>, Vec<Lesson>) = read.into_iter().map(Read::into_both).unzip();
     let judged = checks::judge(&Context::new(&folder, &lessons, &palos));
     let mut review = Review {
         findings: folder.findings.clone(),
@@ -55,6 +71,7 @@ pub fn review_telling(path: &Path, progress: Progress) -> Result<Review, Failure
         palos,
         lessons,
         published,
+        marks,
     };
     review.findings.extend(palos_finding);
     review.findings.extend(words_finding(&review.folder));
@@ -70,26 +87,55 @@ pub fn review_telling(path: &Path, progress: Progress) -> Result<Review, Failure
 
 /// Every lesson of a folder, read: for the teacher's eyes, and as it may be published.
 pub fn read_lessons(folder: &Folder, progress: Progress) -> Vec<(Lesson, Lesson)> {
+    let read = read_or_recall(folder, &Memory::default(), progress);
+    read.into_iter().map(Read::into_both).collect()
+}
+
+fn read_or_recall(folder: &Folder, memory: &Memory, progress: Progress) -> Vec<Read> {
     let groups = intake::lessons(folder);
     let done = AtomicUsize::new(0);
     let read = |group: &intake::LessonNotes| {
-        let notes: Vec<&Note> = group
-            .notes
-            .iter()
-            .filter_map(|index| folder.notes.get(*index))
-            .collect();
-        let mut published = reading::read_lesson(folder, &notes);
-        published.id.clone_from(&group.id);
-        let private = notes.iter().any(|note| note.cues.iter().any(|cue| cue.private));
-        let mut lesson = published.clone();
-        if private {
-            lesson = reading::read_lesson_for_teacher(folder, &notes);
-            lesson.id.clone_from(&group.id);
-        }
+        let read = read_group(folder, group, memory);
         progress(done.fetch_add(1, Ordering::Relaxed) + 1, groups.len());
-        (lesson, published)
+        read
     };
     groups.par_iter().map(read).collect()
+}
+
+fn read_group(folder: &Folder, group: &intake::LessonNotes, memory: &Memory) -> Read {
+    let notes: Vec<&Note> = group
+        .notes
+        .iter()
+        .filter_map(|index| folder.notes.get(*index))
+        .collect();
+    let mark = mark(folder, &group.id, &notes, memory);
+    if let Some(read) = memory.recall(mark) {
+        return read;
+    }
+    let named = |lesson: Lesson| Lesson {
+        id: group.id.clone(),
+        ..lesson
+    };
+    let published = named(reading::read_lesson(folder, &notes));
+    let private = notes.iter().any(|note| note.cues.iter().any(|cue| cue.private));
+    let for_teacher = private.then(|| named(reading::read_lesson_for_teacher(folder, &notes)));
+    Read::new(mark, published, for_teacher)
+}
+
+/// The mark of all that a lesson is read from: its notes with the places of their files, and what the teacher added to our words and palos.
+///
+/// A stretch that a head calls private holds for the notes of its own lesson only, so it is in here too.
+fn mark(folder: &Folder, id: &str, notes: &[&Note], memory: &Memory) -> Mark {
+    let own = |source: &Option<SourceText>| source.as_ref().map_or(String::new(), |source| source.text.clone());
+    let (words, palos) = (own(&folder.words), own(&folder.palos));
+    let places: Vec<[u8; 4]> = notes.iter().map(|note| note.file.0.to_le_bytes()).collect();
+    let mut parts: Vec<&[u8]> = vec![id.as_bytes(), words.as_bytes(), palos.as_bytes()];
+    for (note, place) in notes.iter().zip(&places) {
+        if let Some(source) = folder.files.get(note.file.0 as usize) {
+            parts.extend([place.as_slice(), source.name.as_bytes(), source.text.as_bytes()]);
+        }
+    }
+    memory.mark(&parts)
 }
 
 /// Our palos with the folder's own over them. A file of palos with a fault is left out whole, and said.

@@ -1,0 +1,117 @@
+use std::collections::BTreeMap;
+use std::os::unix::fs::MetadataExt;
+use std::path::{Path, PathBuf};
+
+use serde::{Deserialize, Serialize};
+
+use crate::disk::{self, KeptFile, Stamp};
+use crate::mark::Mark;
+use crate::pipeline::Memory;
+
+/// What the last build of a course into a site left for the next: lessons read, and the files of the site with what they were made from.
+///
+/// It lies in the user's cache folder, because it holds what is private in the notes. Without it, or with one that does not fit,
+/// everything is made; the site is the same.
+pub(super) struct Remembered {
+    path: Option<PathBuf>,
+    program: String,
+    pub(super) memory: Memory,
+    pages: BTreeMap<String, Page>,
+}
+
+/// A page of the site, as it was when it was published.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+struct Page {
+    mark: Mark,
+    stamp: Stamp,
+}
+
+/// The two parts of the file.
+#[derive(Serialize, Deserialize)]
+struct Kept<'a> {
+    program: String,
+    pages: BTreeMap<String, Page>,
+    #[serde(borrow)]
+    memory: &'a [u8],
+}
+
+impl Remembered {
+    pub(super) fn of(notes: &Path, out: &Path) -> Self {
+        let program = program();
+        let path = place(notes, out);
+        let bytes = path.as_deref().and_then(disk::recall).unwrap_or_default();
+        let kept = postcard::from_bytes::<Kept>(&bytes)
+            .ok()
+            .filter(|kept| kept.program == program);
+        let (pages, memory) = match kept {
+            Some(kept) => (kept.pages, Memory::from_bytes(&program, kept.memory)),
+            None => (BTreeMap::new(), Memory::new(&program)),
+        };
+        Self {
+            path,
+            program,
+            memory,
+            pages,
+        }
+    }
+
+    /// Whether the page at this address was made from what has this mark, and still stands as it was published.
+    pub(super) fn holds(&self, out: &Path, address: &str, mark: Mark) -> bool {
+        let page = self.pages.get(address).filter(|page| page.mark == mark);
+        page.is_some_and(|page| disk::stands(out, address, page.stamp))
+    }
+
+    /// The files of the site that are to stay.
+    pub(super) fn files(&self, addresses: Vec<String>) -> Vec<KeptFile> {
+        let file = |path: String| {
+            let stamp = self.pages.get(&path)?.stamp;
+            Some(KeptFile { path, stamp })
+        };
+        addresses.into_iter().filter_map(file).collect()
+    }
+
+    /// Leaves word for the next build. If it cannot, the next build makes everything: that is no reason to fail this one.
+    pub(super) fn leave(self, marks: &BTreeMap<String, Mark>, stamps: &BTreeMap<String, Stamp>) {
+        let Some(path) = self.path else { return };
+        let page = |(address, mark): (&String, &Mark)| {
+            let page = Page {
+                mark: *mark,
+                stamp: *stamps.get(address)?,
+            };
+            Some((address.clone(), page))
+        };
+        let memory = self.memory.to_bytes();
+        let kept = Kept {
+            program: self.program,
+            pages: marks.iter().filter_map(page).collect(),
+            memory: &memory,
+        };
+        if let Ok(bytes) = postcard::to_stdvec(&kept) {
+            let _ = disk::keep(&path, &bytes);
+        }
+    }
+}
+
+/// The file for these notes and this site in the user's cache folder (XDG Base Directory Specification).
+fn place(notes: &Path, out: &Path) -> Option<PathBuf> {
+    let folder = |name: &str| {
+        std::env::var_os(name)
+            .map(PathBuf::from)
+            .filter(|path| path.is_absolute())
+    };
+    let cache = folder("XDG_CACHE_HOME").or_else(|| folder("HOME").map(|home| home.join(".cache")))?;
+    let real = |path: &Path| path.canonicalize().or_else(|_| std::path::absolute(path)).ok();
+    let (notes, out) = (real(notes)?, real(out)?);
+    let parts = [notes.as_os_str().as_encoded_bytes(), out.as_os_str().as_encoded_bytes()];
+    let name: String = format!("{:?}", Mark::of(&parts)).chars().take(32).collect();
+    Some(cache.join("compasario").join(name))
+}
+
+/// What differs when the program does: its version, and the file it runs from.
+fn program() -> String {
+    let file = std::env::current_exe().and_then(|path| path.metadata());
+    let file = file
+        .map(|file| (file.len(), file.ino(), file.mtime(), file.mtime_nsec()))
+        .ok();
+    format!("{} {file:?}", env!("CARGO_PKG_VERSION"))
+}
