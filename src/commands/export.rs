@@ -8,7 +8,7 @@ use crate::pipeline;
 
 pub(super) fn run(args: &ExportArgs, terminal: &Terminal) -> Result<Outcome, Failure> {
     let review = pipeline::review(&args.note)?;
-    let lesson = super::the_lesson(&args.note, &review)?;
+    let lesson = super::the_published_lesson(&args.note, &review)?;
     let bytes = match args.to {
         ExportFormat::Json => super::json(&facts::from_lesson(lesson))?.into_bytes(),
         ExportFormat::Wav => track::track(lesson, &review, &args.track, terminal)?,

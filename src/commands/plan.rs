@@ -14,7 +14,7 @@ pub(super) fn run(args: &PlanArgs, terminal: &Terminal) -> Result<Outcome, Failu
     let from = first_day(args.from.as_deref())?;
     let at = start_time(&args.at)?;
     let review = pipeline::review(&args.note)?;
-    let lesson = super::the_lesson(&args.note, &review)?;
+    let lesson = super::the_published_lesson(&args.note, &review)?;
     let plan = make(lesson, args, from, &review.palos);
     let text = match args.format {
         PlanFormat::Text => plan_text::text(&plan),
