@@ -19,6 +19,9 @@ mod names;
 /// One stroke.
 mod strokes;
 
+/// Strings and frets.
+mod strings;
+
 /// A line that begins with a count.
 mod count_line;
 

@@ -1,6 +1,6 @@
 //! Whether a line can be in the form at all, by how it begins: prose is turned away after one look.
 
-use std::collections::HashSet;
+use std::collections::BTreeSet;
 use std::sync::LazyLock;
 
 use crate::text::fold;
@@ -79,7 +79,7 @@ const OPENERS: &[&str] = &[
     "doce",
 ];
 
-static KNOWN: LazyLock<HashSet<&str>> = LazyLock::new(|| OPENERS.iter().copied().collect());
+static KNOWN: LazyLock<BTreeSet<&str>> = LazyLock::new(|| OPENERS.iter().copied().collect());
 
 /// False when no form begins like this.
 pub fn may_open(text: &str) -> bool {

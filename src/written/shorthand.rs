@@ -1,6 +1,6 @@
 //! The words of the written form, from `src/data/shorthand.toml`.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 use serde::Deserialize;
@@ -182,10 +182,9 @@ const DIVISIONS: [(Meaning, i64); 5] = [
 const LONGEST_PHRASE: usize = 5;
 
 struct Shorthand {
-    /// Looked up only, never gone through in its order.
-    words: HashMap<String, Meaning>,
+    words: BTreeMap<String, Meaning>,
     /// The most words in an entry that begins with this word.
-    longest: HashMap<String, usize>,
+    longest: BTreeMap<String, usize>,
     signs: Vec<(String, Meaning)>,
     rows: BTreeMap<String, Row>,
     ordinals: BTreeMap<String, i64>,
@@ -231,7 +230,7 @@ fn load(text: &str) -> Result<Shorthand, toml::de::Error> {
     words.extend(file.as_core);
     let mut signs: Vec<(String, Meaning)> = file.signs.into_iter().collect();
     signs.sort_by_key(|(sign, _)| std::cmp::Reverse(sign.len()));
-    let mut longest: HashMap<String, usize> = HashMap::new();
+    let mut longest: BTreeMap<String, usize> = BTreeMap::new();
     for phrase in words.keys() {
         let first = phrase.split(' ').next().unwrap_or_default();
         let most = longest.entry(first.to_owned()).or_default();

@@ -351,7 +351,7 @@ impl Parser<'_, '_> {
         let mut strings = Vec::new();
         self.spaces();
         while let Some(digit) = self.peek().and_then(|c| c.to_digit(10)) {
-            strings.push(super::strokes::string_number(i64::from(digit))?);
+            strings.push(super::strings::string_number(i64::from(digit))?);
             self.at += 1;
             let _ = self.sign('+');
         }

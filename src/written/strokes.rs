@@ -1,15 +1,13 @@
 //! One stroke as written: fingers, action, strings, fret, note, in any order that a hand would scribble them.
 
-use crate::music::hand::{Finger, Fret, GuitarString, LeftFinger};
+use crate::music::hand::{Finger, Fret, LeftFinger};
 use crate::music::position::{Counts, Position};
 use crate::music::stroke::{Action, Stroke};
 use crate::text::Place;
 
 use super::parser::Parser;
 use super::shorthand::Meaning;
-
-/// The highest fret that a line may name.
-const LAST_FRET: i64 = 24;
+use super::strings::{LAST_FRET, string_number};
 
 /// A stroke while it is being read.
 #[derive(Debug, Clone)]
@@ -212,86 +210,6 @@ impl Parser<'_, '_> {
         Some(())
     }
 
-    pub fn strings(&mut self) -> Option<Vec<GuitarString>> {
-        self.attempt(|line| {
-            let mut strings = line.string_group()?;
-            loop {
-                let more = line.attempt(|line| {
-                    let _ = line.sign('+') || line.meaning(Meaning::And);
-                    line.string_group()
-                });
-                match more {
-                    Some(more) => strings.extend(more),
-                    None => break,
-                }
-            }
-            Some(strings)
-        })
-    }
-
-    fn string_group(&mut self) -> Option<Vec<GuitarString>> {
-        self.attempt(|line| {
-            // "5ª", "5a cuerda", "5th string"
-            let ordinal = line.attempt(|line| {
-                let number = line.number()?;
-                let sign = line.sign('ª') || line.sign('º');
-                let word = !sign && line.ordinal_letters();
-                let named = line.meaning(Meaning::String);
-                (sign || (word && named)).then_some(number)
-            });
-            if let Some(number) = ordinal.or_else(|| line.named_string()) {
-                return string_number(number).map(|string| vec![string]);
-            }
-            if !line.meaning(Meaning::String) {
-                return None;
-            }
-            line.spaces();
-            let rest = line.rest();
-            let digits = rest.bytes().take_while(u8::is_ascii_digit).count();
-            let written = rest.get(..digits)?;
-            // "s321" names three strings.
-            let mut strings: Vec<GuitarString> = Vec::new();
-            for digit in written.chars() {
-                strings.push(string_number(i64::from(digit.to_digit(10)?))?);
-            }
-            line.at += digits;
-            let &[first] = strings.as_slice() else {
-                return (!strings.is_empty() && !line.next_is_alphanumeric()).then_some(strings);
-            };
-            let last = line.attempt(|line| {
-                let dash = line.sign('-');
-                line.digits().filter(|_| dash).and_then(string_number)
-            });
-            match last {
-                Some(last) if last < first => Some((last..=first).rev().collect()),
-                Some(last) => Some((first..=last).collect()),
-                None => (!line.next_is_alphanumeric() || line.rest().starts_with('f')).then_some(strings),
-            }
-        })
-    }
-
-    /// "cuarta al aire", "fifth string", "segunda, traste 3".
-    fn named_string(&mut self) -> Option<i64> {
-        self.attempt(|line| {
-            let number = super::shorthand::ordinal(line.plain_word()?)?;
-            let named = line.meaning(Meaning::String);
-            let mut ahead = line.ahead();
-            let _ = ahead.spaced_sign(',');
-            (named || ahead.fret().is_some()).then_some(number)
-        })
-    }
-
-    fn ordinal_letters(&mut self) -> bool {
-        ["a", "st", "nd", "rd", "th"].iter().any(|ending| {
-            self.attempt(|line| {
-                line.rest().starts_with(ending).then_some(())?;
-                line.at += ending.len();
-                (!line.next_is_alphanumeric()).then_some(())
-            })
-            .is_some()
-        })
-    }
-
     /// `f1`, `fret 1`, `traste 1`, `open`, `al aire`.
     fn fret_part(&mut self, draft: &mut Draft) -> Option<()> {
         if draft.stroke.fret.is_some() {
@@ -302,17 +220,6 @@ impl Parser<'_, '_> {
         let _ = self.meaning(Meaning::To);
         draft.stroke.fret = Some(self.fret()?);
         Some(())
-    }
-
-    pub fn fret(&mut self) -> Option<Fret> {
-        self.attempt(|line| {
-            if line.meaning(Meaning::Open) {
-                return Some(0);
-            }
-            line.meaning(Meaning::Fret).then_some(())?;
-            let fret = line.number().filter(|fret| *fret <= LAST_FRET)?;
-            (!line.next_is_alphanumeric()).then(|| Fret::try_from(fret).ok())?
-        })
     }
 
     /// `5/1`, string and fret, where a finger or an action has made clear that a stroke is meant.
@@ -414,10 +321,3 @@ const MANNERS: [Meaning; 9] = [
     Meaning::Alone,
     Meaning::Now,
 ];
-
-pub fn string_number(number: i64) -> Option<GuitarString> {
-    (1..=6)
-        .contains(&number)
-        .then(|| GuitarString::try_from(number).ok())
-        .flatten()
-}
