@@ -2,14 +2,13 @@ use std::fs::{self, DirBuilder};
 use std::io::{self, Write};
 use std::os::unix::fs::DirBuilderExt;
 use std::path::Path;
-use std::time::{Duration, SystemTime};
 
-/// What nobody asked for in this long is forgotten.
-const FORGOTTEN_AFTER: Duration = Duration::from_secs(60 * 24 * 60 * 60);
+/// As many files are kept; a teacher has a few courses, and what is not kept is worked out again.
+const MOST_KEPT: usize = 24;
 
 /// Keeps bytes for the next run, for this user's eyes only: they may hold what is private in the notes.
 ///
-/// The file is there whole or not at all. What lies beside it unused for two months is removed.
+/// The file is there whole or not at all. Of those beside it, the ones that were written longest ago are removed when there are many.
 pub fn keep(path: &Path, bytes: &[u8]) -> io::Result<()> {
     let folder = path.parent().unwrap_or(Path::new("."));
     DirBuilder::new().recursive(true).mode(0o700).create(folder)?;
@@ -25,17 +24,15 @@ pub fn recall(path: &Path) -> Option<Vec<u8>> {
     fs::read(path).ok()
 }
 
+/// Removes all but the files that were written last.
 fn forget(folder: &Path) {
     let entries = fs::read_dir(folder).into_iter().flatten().flatten();
-    let old = entries.filter(|entry| {
-        let modified = entry.metadata().and_then(|metadata| metadata.modified());
-        let age = modified
-            .ok()
-            .and_then(|modified| SystemTime::now().duration_since(modified).ok());
-        age.is_some_and(|age| age > FORGOTTEN_AFTER)
-    });
-    for entry in old {
+    let written = |entry: fs::DirEntry| Some((entry.metadata().ok()?.modified().ok()?, entry.path()));
+    let mut files: Vec<_> = entries.filter_map(written).collect();
+    files.sort();
+    let many = files.len().saturating_sub(MOST_KEPT);
+    for (_, path) in files.iter().take(many) {
         // What cannot be removed is in nobody's way.
-        let _ = fs::remove_file(entry.path());
+        let _ = fs::remove_file(path);
     }
 }

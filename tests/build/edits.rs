@@ -8,7 +8,7 @@ pub const NOTES: &[(&str, &str)] = &[
     (
         "tangos-one.notes.txt",
         "title: Tangos, the first\npalo: tangos\norder: 1\nreviewed: 2026-01-02\n\n[0:01] count 4, accents 2 3 4. tempo 96\n[0:05] A x02220, Bb x13331\n[0:09] 1: i dn\n\
-         [0:12] 2: i dn, & i up\n[0:15] 3: p dn\n[0:18] 4: golpe with a\n[0:20] (private) Ana's wrist\n[0:25] V1, replaces 3-4\n[0:27] 3: i dn, & i up\n[0:30] 4: p dn\n",
+         [0:12] 2: i dn, & i up\n[0:15] 3: p dn\n[0:18] 4: golpe with a\n[0:20] (private) Ana's zwickmuehle\n[0:25] V1, replaces 3-4\n[0:27] 3: i dn, & i up\n[0:30] 4: p dn\n",
     ),
     (
         "tangos-one.spoken.txt",

@@ -149,3 +149,41 @@ fn where_files_cannot_be_linked_they_are_written() {
     assert_eq!((published.written, published.kept), (5, 0));
     assert!(is_whole(&out, &new_site()));
 }
+
+/// A file that is kept by its stamp is not read; one that is not what it was is never published as if it were.
+#[test]
+fn files_can_be_kept_by_their_stamps() {
+    let (_directory, out) = place();
+    let with_stamps = |site: Site| Site { stamps: true, ..site };
+    let first = disk::publish(&out, with_stamps(old_site())).unwrap();
+    assert_eq!(first.stamps.len(), 6);
+    let keeping = |stamps: &std::collections::BTreeMap<String, disk::Stamp>| {
+        let mut site = with_stamps(new_site());
+        let same = ["assets/site.css", "lessons/tangos/index.html"];
+        site.files.retain(|file| !same.contains(&file.path.as_str()));
+        site.kept = same
+            .iter()
+            .map(|path| disk::KeptFile {
+                path: (*path).to_owned(),
+                stamp: stamps[*path],
+            })
+            .collect();
+        site
+    };
+    let second = disk::publish(&out, keeping(&first.stamps)).unwrap();
+    assert_eq!((second.written, second.kept, second.gone), (3, 2, 2));
+    assert!(is_whole(&out, &new_site()));
+    assert_eq!(second.stamps["assets/site.css"], first.stamps["assets/site.css"]);
+    assert_eq!(
+        disk::publish(&out, keeping(&second.stamps)).unwrap().how,
+        How::Untouched
+    );
+    fs::write(out.join("assets/site.css"), "SAME STYLE").unwrap();
+    assert!(!disk::stands(&out, "assets/site.css", second.stamps["assets/site.css"]));
+    let message = disk::publish(&out, keeping(&second.stamps)).unwrap_err().to_string();
+    assert!(
+        message.contains("assets/site.css was changed while the site was being built"),
+        "{message}"
+    );
+    assert_eq!(beside(&out), Vec::<String>::new());
+}
