@@ -26,25 +26,38 @@ struct Page {
     stamp: Stamp,
 }
 
-/// The two parts of the file.
+/// The first part of the file; the memory follows it.
 #[derive(Serialize, Deserialize)]
-struct Kept<'a> {
+struct Kept {
     program: String,
     pages: BTreeMap<String, Page>,
-    #[serde(borrow)]
-    memory: &'a [u8],
+}
+
+/// Bytes of the length of the first part, in front of it.
+const LENGTH: usize = 8;
+
+fn parts(bytes: &[u8]) -> Option<(Kept, &[u8])> {
+    let (length, rest) = bytes.split_at_checked(LENGTH)?;
+    let length = usize::try_from(u64::from_le_bytes(length.try_into().ok()?)).ok()?;
+    let (kept, memory) = rest.split_at_checked(length)?;
+    Some((rmp_serde::from_slice(kept).ok()?, memory))
+}
+
+fn whole(kept: &Kept, memory: &[u8]) -> Option<Vec<u8>> {
+    let kept = rmp_serde::to_vec(kept).ok()?;
+    Some([&(kept.len() as u64).to_le_bytes(), kept.as_slice(), memory].concat())
 }
 
 impl Remembered {
     pub(super) fn of(notes: &Path, out: &Path) -> Self {
-        let program = program();
-        let path = place(notes, out);
+        Self::at(place(notes, out), program())
+    }
+
+    fn at(path: Option<PathBuf>, program: String) -> Self {
         let bytes = path.as_deref().and_then(disk::recall).unwrap_or_default();
-        let kept = postcard::from_bytes::<Kept>(&bytes)
-            .ok()
-            .filter(|kept| kept.program == program);
+        let kept = parts(&bytes).filter(|(kept, _)| kept.program == program);
         let (pages, memory) = match kept {
-            Some(kept) => (kept.pages, Memory::from_bytes(&program, kept.memory)),
+            Some((kept, memory)) => (kept.pages, Memory::from_bytes(&program, memory)),
             None => (BTreeMap::new(), Memory::new(&program)),
         };
         Self {
@@ -80,13 +93,11 @@ impl Remembered {
             };
             Some((address.clone(), page))
         };
-        let memory = self.memory.to_bytes();
         let kept = Kept {
             program: self.program,
             pages: marks.iter().filter_map(page).collect(),
-            memory: &memory,
         };
-        if let Ok(bytes) = postcard::to_stdvec(&kept) {
+        if let Some(bytes) = whole(&kept, &self.memory.to_bytes()) {
             let _ = disk::keep(&path, &bytes);
         }
     }
@@ -114,4 +125,48 @@ fn program() -> String {
         .map(|file| (file.len(), file.ino(), file.mtime(), file.mtime_nsec()))
         .ok();
     format!("{} {file:?}", env!("CARGO_PKG_VERSION"))
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeMap;
+    use std::path::Path;
+
+    use super::{Remembered, disk};
+    use crate::disk::{OutputFile, Site};
+    use crate::mark::Mark;
+    use crate::pipeline;
+
+    #[test]
+    fn what_is_left_is_found_by_the_same_program() {
+        let directory = tempfile::tempdir().unwrap();
+        let (out, path) = (directory.path().join("site"), directory.path().join("cache/file"));
+        let at = |program: &str| Remembered::at(Some(path.clone()), program.to_owned());
+        let mut first = at("this");
+        let notes = Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-notes");
+        pipeline::review_remembering(&notes, &mut first.memory, &|_, _| {}).unwrap();
+        let lessons = first.memory.len();
+        let file = OutputFile {
+            path: "a.html".to_owned(),
+            bytes: b"a".to_vec(),
+        };
+        let site = Site {
+            files: vec![file],
+            stamps: true,
+            ..Site::default()
+        };
+        let published = disk::publish(&out, site).unwrap();
+        let mark = Mark::of(&[b"what it comes from"]);
+        first.leave(&BTreeMap::from([("a.html".to_owned(), mark)]), &published.stamps);
+
+        let second = at("this");
+        assert_eq!((second.memory.len(), second.memory.forgotten()), (lessons, 0));
+        assert!(second.holds(&out, "a.html", mark));
+        assert!(!second.holds(&out, "a.html", Mark::of(&[b"something else"])));
+        assert_eq!(second.files(vec!["a.html".to_owned()]).len(), 1);
+        std::fs::write(out.join("a.html"), "b").unwrap();
+        assert!(!second.holds(&out, "a.html", mark));
+        let another = at("another");
+        assert!(another.memory.is_empty() && !another.holds(&out, "a.html", mark));
+    }
 }

@@ -79,13 +79,10 @@ impl<'de> Deserialize<'de> for Position {
 
 /// Serde form of an optional length in counts: `"3/2"`.
 pub mod counts_as_text {
-    use super::{Counts, Deserialize, Deserializer, Serializer};
+    use super::{Counts, Deserialize, Deserializer, Serialize, Serializer};
 
     pub fn serialize<S: Serializer>(value: &Option<Counts>, serializer: S) -> Result<S::Ok, S::Error> {
-        match value {
-            Some(counts) => serializer.collect_str(counts),
-            None => serializer.serialize_none(),
-        }
+        value.map(|counts| counts.to_string()).serialize(serializer)
     }
 
     pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Option<Counts>, D::Error> {

@@ -27,7 +27,7 @@ impl Read {
     pub(super) fn new(mark: Mark, published: Lesson, for_teacher: Option<Lesson>) -> Self {
         let both = (&published, &for_teacher);
         Self {
-            written: postcard::to_stdvec(&both).ok(),
+            written: rmp_serde::to_vec(&both).ok(),
             mark,
             published,
             for_teacher,
@@ -59,6 +59,11 @@ impl Memory {
         self.lessons.is_empty()
     }
 
+    /// How many of them it could not give back: each would be read again, and nobody would notice but by the time it takes.
+    pub fn forgotten(&self) -> usize {
+        self.lessons.keys().filter(|mark| self.recall(**mark).is_none()).count()
+    }
+
     /// The mark of a lesson that comes from these parts, read by this program.
     pub(super) fn mark(&self, parts: &[&[u8]]) -> Mark {
         let program = self.program.as_bytes();
@@ -67,7 +72,7 @@ impl Memory {
     }
 
     pub(super) fn recall(&self, mark: Mark) -> Option<Read> {
-        let (published, for_teacher) = postcard::from_bytes(self.lessons.get(&mark)?).ok()?;
+        let (published, for_teacher) = rmp_serde::from_slice(self.lessons.get(&mark)?).ok()?;
         Some(Read {
             mark,
             published,

@@ -5,12 +5,22 @@
   const place = "compasario-place:" + location.pathname;
   const folded = "compasario-findings-folded";
 
+  // It has a box, and that moves with the page.
+  function scrolls(thing) {
+    if (thing.getClientRects().length === 0) return false;
+    for (let each = thing; each; each = each.parentElement) {
+      if (["fixed", "sticky"].includes(getComputedStyle(each).position)) return false;
+    }
+    return true;
+  }
+
   // Where one is reading: the last named thing above the top of the window, and how far it is scrolled past; else the height alone.
   function remember() {
     let nearest = null;
     for (const thing of document.querySelectorAll("[id]")) {
       const top = thing.getBoundingClientRect().top;
-      if (top <= 1 && (nearest === null || top >= nearest.top)) nearest = { id: thing.id, top };
+      const nearer = top <= 1 && (nearest === null || top >= nearest.top);
+      if (nearer && scrolls(thing)) nearest = { id: thing.id, top };
     }
     const open = [...document.querySelectorAll("details")].map((details) => details.open);
     const focus = document.activeElement ? document.activeElement.id : "";

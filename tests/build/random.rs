@@ -73,6 +73,7 @@ fn compare(folder: &Path, up: &mut Up, after: &str) {
         assert_eq!(found, Some(String::from_utf8_lossy(bytes)), "{path} {after}");
     }
     assert_eq!(whole.len(), only_what_changed.len(), "{after}");
+    assert_eq!(up.memory.forgotten(), 0, "{after}");
     // What is kept for the next run is the same again.
     let bytes = up.memory.to_bytes();
     assert_eq!(Memory::from_bytes("", &bytes), up.memory);
@@ -134,5 +135,19 @@ fn what_is_of_no_use_any_more_is_forgotten() {
         .unwrap();
         pipeline::review_remembering(directory.path(), &mut memory, &|_, _| {}).unwrap();
         assert_eq!(memory.len(), 4);
+    }
+}
+
+/// What a note says in any of its ways comes back from memory as it was.
+#[test]
+fn every_lesson_we_have_is_remembered() {
+    for folder in ["sample-notes", "tests/corpus/lessons", "tests/corpus/faulty"] {
+        let mut memory = Memory::default();
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
+        let read = pipeline::review_remembering(&folder, &mut memory, &|_, _| {}).unwrap();
+        assert!(memory.len() >= 8);
+        assert_eq!(memory.forgotten(), 0, "{}", folder.display());
+        let recalled = pipeline::review_remembering(&folder, &mut memory, &|_, _| {}).unwrap();
+        assert_eq!(lessons(&read), lessons(&recalled));
     }
 }
