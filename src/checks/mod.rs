@@ -166,15 +166,22 @@ pub struct Judged {
 
 /// Runs every check over every lesson.
 pub fn judge(context: &Context) -> Judged {
-    let lessons = context.lessons;
-    let of_lesson = |lesson: &Lesson| -> Vec<Finding> {
-        let run = |check: &&Check| match check.run {
-            Run::Lesson(look) => look(lesson, context),
-            Run::Course(_) | Run::Elsewhere => Vec::new(),
-        };
-        CHECKS.iter().flat_map(run).collect()
+    let alone = |lesson: &Lesson| judge_alone(lesson, context);
+    judge_together(context, context.lessons.par_iter().flat_map_iter(alone).collect())
+}
+
+/// What the checks of single lessons say of one. It depends on nothing but its own notes and the palos.
+pub fn judge_alone(lesson: &Lesson, context: &Context) -> Vec<Finding> {
+    let run = |check: &&Check| match check.run {
+        Run::Lesson(look) => look(lesson, context),
+        Run::Course(_) | Run::Elsewhere => Vec::new(),
     };
-    let mut findings: Vec<Finding> = lessons.par_iter().flat_map_iter(of_lesson).collect();
+    CHECKS.iter().flat_map(run).collect()
+}
+
+/// Adds to what was said of single lessons what the checks of the whole course say, and lets stand what the notes ask for.
+pub fn judge_together(context: &Context, mut findings: Vec<Finding>) -> Judged {
+    let lessons = context.lessons;
     for check in CHECKS {
         if let Run::Course(look) = check.run {
             findings.extend(look(lessons, context));

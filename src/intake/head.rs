@@ -128,8 +128,7 @@ fn is_slip(lines: &[Line<'_>], index: usize, name: &str) -> bool {
     let is_head = |line: Option<&Line<'_>>| line.and_then(pair).is_some_and(|pair| known(pair.name).is_some());
     let above = index.checked_sub(1).is_some_and(|above| is_head(lines.get(above)));
     let below = is_head(lines.get(index + 1));
-    let like = nearest(name).is_some();
-    (above && below) || (like && (above || below))
+    (above && below) || ((above || below) && nearest(name).is_some())
 }
 
 fn nearest(name: &str) -> Option<&'static str> {

@@ -1,9 +1,10 @@
 use std::collections::BTreeMap;
 
+use crate::findings::Finding;
 use crate::mark::Mark;
 use crate::music::lesson::Lesson;
 
-/// Lessons read before, each under the mark of all that it was read from.
+/// Lessons read and judged before, each under the mark of all that it was read from.
 ///
 /// It forgets what a run had no use for, so it never grows beyond one course. Anything in it that cannot be understood is forgotten.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -16,28 +17,31 @@ pub struct Memory {
 /// A lesson, with what is to be remembered of it.
 pub(super) struct Read {
     pub(super) mark: Mark,
-    published: Lesson,
+    pub(super) published: Lesson,
     /// With what stands in private cues, where there are any.
     for_teacher: Option<Lesson>,
-    /// None when it was remembered already.
-    written: Option<Vec<u8>>,
+    /// What the checks of single lessons say; None when they did not look yet.
+    pub(super) findings: Option<Vec<Finding>>,
+    remembered: bool,
 }
 
 impl Read {
     pub(super) fn new(mark: Mark, published: Lesson, for_teacher: Option<Lesson>) -> Self {
-        let both = (&published, &for_teacher);
         Self {
-            written: rmp_serde::to_vec(&both).ok(),
             mark,
             published,
             for_teacher,
+            findings: None,
+            remembered: false,
         }
     }
 
-    /// For the teacher's eyes, and as it may be published.
-    pub(super) fn into_both(self) -> (Lesson, Lesson) {
-        let published = self.published;
-        (self.for_teacher.unwrap_or_else(|| published.clone()), published)
+    pub(super) fn for_teacher(&self) -> &Lesson {
+        self.for_teacher.as_ref().unwrap_or(&self.published)
+    }
+
+    fn written(&self) -> Option<Vec<u8>> {
+        rmp_serde::to_vec(&(&self.published, &self.for_teacher, &self.findings)).ok()
     }
 }
 
@@ -72,25 +76,25 @@ impl Memory {
     }
 
     pub(super) fn recall(&self, mark: Mark) -> Option<Read> {
-        let (published, for_teacher) = rmp_serde::from_slice(self.lessons.get(&mark)?).ok()?;
+        let (published, for_teacher, findings) = rmp_serde::from_slice(self.lessons.get(&mark)?).ok()?;
         Some(Read {
             mark,
             published,
             for_teacher,
-            written: None,
+            findings,
+            remembered: true,
         })
     }
 
     /// Keeps what this run used or made, and nothing else.
-    pub(super) fn settle(&mut self, read: &mut [Read]) {
-        let mut lessons = BTreeMap::new();
+    pub(super) fn settle(&mut self, read: &[Read]) {
+        let before = std::mem::take(&mut self.lessons);
         for read in read {
-            let written = read.written.take().or_else(|| self.lessons.remove(&read.mark));
-            if let Some(written) = written {
-                lessons.insert(read.mark, written);
+            let kept = before.get(&read.mark).filter(|_| read.remembered).cloned();
+            if let Some(written) = kept.or_else(|| read.written()) {
+                self.lessons.insert(read.mark, written);
             }
         }
-        self.lessons = lessons;
     }
 
     /// The memory as bytes, to be kept until the next run. They hold what is private in the notes.

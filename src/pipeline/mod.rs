@@ -60,10 +60,19 @@ pub fn review_remembering(path: &Path, memory: &mut Memory, progress: Progress) 
     let folder = intake::load(path)?;
     let (palos, palos_finding) = palos_in_force(&folder);
     let mut read = read_or_recall(&folder, memory, progress);
-    memory.settle(&mut read);
-    let marks = read.iter().map(|read| read.mark).collect();
-    let (lessons, published): (Vec<Lesson>, Vec<Lesson>) = read.into_iter().map(Read::into_both).unzip();
-    let judged = checks::judge(&Context::new(&folder, &lessons, &palos));
+    let lessons: Vec<Lesson> = read.iter().map(|read| read.for_teacher().clone()).collect();
+    let context = Context::new(&folder, &lessons, &palos);
+    read.par_iter_mut()
+        .filter(|read| read.findings.is_none())
+        .for_each(|read| {
+            read.findings = Some(checks::judge_alone(read.for_teacher(), &context));
+        });
+    memory.settle(&read);
+    let alone = read
+        .iter_mut()
+        .flat_map(|read| read.findings.take().unwrap_or_default());
+    let judged = checks::judge_together(&context, alone.collect());
+    let (marks, published) = read.into_iter().map(|read| (read.mark, read.published)).unzip();
     let mut review = Review {
         findings: folder.findings.clone(),
         let_stand: judged.let_stand,
@@ -88,7 +97,8 @@ pub fn review_remembering(path: &Path, memory: &mut Memory, progress: Progress) 
 /// Every lesson of a folder, read: for the teacher's eyes, and as it may be published.
 pub fn read_lessons(folder: &Folder, progress: Progress) -> Vec<(Lesson, Lesson)> {
     let read = read_or_recall(folder, &Memory::default(), progress);
-    read.into_iter().map(Read::into_both).collect()
+    let both = |read: Read| (read.for_teacher().clone(), read.published);
+    read.into_iter().map(both).collect()
 }
 
 fn read_or_recall(folder: &Folder, memory: &Memory, progress: Progress) -> Vec<Read> {
