@@ -110,7 +110,7 @@ fn packages_stay_in_their_rooms() {
         ("anstream", &["commands"]),
         ("indicatif", &["commands"]),
         ("walkdir", &["intake"]),
-        ("rayon", &["pipeline", "checks", "pages"]),
+        ("rayon", &["intake", "pipeline", "checks", "pages"]),
         ("notify", &["preview"]),
         ("ctrlc", &["preview"]),
         ("httparse", &["preview"]),

@@ -1,18 +1,18 @@
 use std::collections::BTreeSet;
-use std::fs;
 use std::path::{Path, PathBuf};
+
+use rayon::prelude::*;
 
 use super::Folder;
 use super::course::read_course;
-use super::decode::{Decoded, LARGEST, decode};
+use super::file::{Role, Taken, Waiting, take};
 use super::kinds::read_name;
 use super::lessons::address_findings;
-use super::read_note::read_note;
 use super::stretches::{seal_stretches, untimed_findings};
-use super::walk::{Found, reason, walk};
+use super::walk::{Found, walk};
 use crate::failure::Failure;
-use crate::findings::{Finding, Severity};
-use crate::text::{FileId, SourceText, Span};
+use crate::findings::Finding;
+use crate::text::FileId;
 
 /// The teacher's own words, and palos, at the top of the notes folder.
 pub(super) const WORDS: &str = "words.toml";
@@ -25,109 +25,73 @@ pub(super) fn load_folder(root: &Path) -> Result<Folder, Failure> {
         root: root.to_path_buf(),
         ..Folder::default()
     };
+    let mut waiting = Vec::new();
     for found in walk(root)? {
         match found {
-            Found::File { path, name, bytes } => folder.take_file(&path, name, bytes),
+            Found::File { path, name, bytes } => waiting.extend(folder.sort_out(path, name, bytes)),
             Found::Skipped { name, reason } => folder.skipped.push((name, reason)),
-            Found::Trouble { name, rule, message } => {
-                folder.add_trouble(name, rule, message, "");
-            }
+            Found::Trouble { name, rule, message } => waiting.push(Waiting {
+                path: PathBuf::new(),
+                name,
+                bytes: 0,
+                role: Role::Trouble(rule, message),
+            }),
         }
+    }
+    let numbered: Vec<(FileId, Waiting)> = (0..).map(FileId).zip(waiting).collect();
+    let taken: Vec<Taken> = numbered
+        .into_par_iter()
+        .map(|(id, waiting)| take(id, waiting))
+        .collect();
+    for taken in taken {
+        folder.receive(taken);
     }
     folder.finish()?;
     Ok(folder)
 }
 
 impl Folder {
-    fn take_file(&mut self, path: &Path, name: String, bytes: u64) {
-        match name.as_str() {
-            WORDS => self.words = self.read_text(path, name, bytes),
-            PALOS => self.palos = self.read_text(path, name, bytes),
-            COURSE => self.take_course(path, name, bytes),
-            _ => self.take_note(path, name, bytes),
-        }
-    }
-
-    fn take_course(&mut self, path: &Path, name: String, bytes: u64) {
-        if let Some(source) = self.read_text(path, name, bytes) {
-            let (head, finding) = read_course(&source);
-            self.course = head;
-            self.findings.extend(finding);
-        }
-    }
-
-    /// Reads a file as a note, or says why it is none.
-    pub(super) fn take_note(&mut self, path: &Path, name: String, bytes: u64) {
-        let says = match read_name(path) {
-            Ok(says) => says,
-            Err(reason) => return self.skipped.push((name, reason)),
-        };
-        let Some(source) = self.read_text(path, name, bytes) else {
-            return;
-        };
-        let (note, findings) = read_note(&source, says);
-        self.notes.extend(note);
-        self.findings.extend(findings);
-    }
-
-    /// The text of a file, kept under its id. None, and a finding, when it cannot be read.
-    pub(super) fn read_text(&mut self, path: &Path, name: String, bytes: u64) -> Option<SourceText> {
-        if bytes > LARGEST {
-            let message = format!(
-                "this file has {} MB, far more than any note; it is left out",
-                bytes / 1_000_000
-            );
-            self.add_trouble(
-                name,
-                "file-too-large",
-                message,
-                "Move it out of the notes folder, or part it",
-            );
-            return None;
-        }
-        let read = match fs::read(path) {
-            Ok(read) => read,
-            Err(error) => {
-                let message = format!("this file cannot be read: {}", reason(&error));
-                self.add_trouble(name, "file-not-readable", message, "");
+    /// What a file is by its name; None, and a reason, when it is nothing to read.
+    fn sort_out(&mut self, path: PathBuf, name: String, bytes: u64) -> Option<Waiting> {
+        let role = match (name.as_str(), read_name(&path)) {
+            (WORDS, _) => Role::Words,
+            (PALOS, _) => Role::Palos,
+            (COURSE, _) => Role::Course,
+            (_, Ok(says)) => Role::Note(says),
+            (_, Err(reason)) => {
+                self.skipped.push((name, reason));
                 return None;
             }
         };
-        match decode(read) {
-            Decoded::Text(text) => {
-                let source = SourceText::new(self.next_id(), name, text);
-                self.files.push(source.clone());
-                Some(source)
+        Some(Waiting {
+            path,
+            name,
+            bytes,
+            role,
+        })
+    }
+
+    /// Reads one more file.
+    pub(super) fn take(&mut self, waiting: Waiting) {
+        let id = FileId(u32::try_from(self.files.len()).unwrap_or(u32::MAX));
+        self.receive(take(id, waiting));
+    }
+
+    fn receive(&mut self, taken: Taken) {
+        let source = taken.source;
+        match taken.role {
+            Role::Words if taken.is_read => self.words = Some(source.clone()),
+            Role::Palos if taken.is_read => self.palos = Some(source.clone()),
+            Role::Course if taken.is_read => {
+                let (head, finding) = read_course(&source);
+                self.course = head;
+                self.findings.extend(finding);
             }
-            Decoded::Fault(fault) => {
-                let source = SourceText::new(self.next_id(), name, fault.shown);
-                let span = Span::new(fault.at, fault.at);
-                self.add_finding(source, span, fault.rule, fault.message, &fault.help);
-                None
-            }
+            Role::Note(_) | Role::Words | Role::Palos | Role::Course | Role::Trouble(..) => {}
         }
-    }
-
-    /// A finding about a file as a whole, whose text is not known.
-    fn add_trouble(&mut self, name: String, rule: &str, message: String, help: &str) {
-        let source = SourceText::new(self.next_id(), name, "");
-        self.add_finding(source, Span::new(0, 0), rule, message, help);
-    }
-
-    fn add_finding(&mut self, source: SourceText, span: Span, rule: &str, message: String, help: &str) {
-        self.findings.push(Finding {
-            place: source.place(span, None),
-            severity: Severity::Error,
-            rule: rule.to_owned(),
-            message,
-            help: help.to_owned(),
-            also: Vec::new(),
-        });
+        self.notes.extend(taken.note);
+        self.findings.extend(taken.findings);
         self.files.push(source);
-    }
-
-    fn next_id(&self) -> FileId {
-        FileId(u32::try_from(self.files.len()).unwrap_or(u32::MAX))
     }
 
     /// What can be said only when all notes are there.

@@ -33,6 +33,9 @@ use crate::text::{ClockTime, FileId, Place, SourceText, fold};
 /// A whole folder.
 mod folder;
 
+/// One file.
+mod file;
+
 /// One note and what belongs to it.
 mod single;
 

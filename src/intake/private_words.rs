@@ -51,8 +51,10 @@ pub(super) fn spoken_marks(text: &str) -> Vec<Mark> {
     while at < words.len() {
         let found = words.get(at..).and_then(phrase_at);
         // A misheard phrase may seem to begin a word early: where it fits better, there it is.
-        let better = words.get(at + 1..).and_then(phrase_at);
-        let fits_later = |found: &Found| better.as_ref().is_some_and(|better| better.distance < found.distance);
+        let fits_later = |found: &Found| {
+            let later = words.get(at + 1..).and_then(phrase_at);
+            later.is_some_and(|later| later.distance < found.distance)
+        };
         match found.filter(|found| !fits_later(found)) {
             Some(found) => {
                 let first = words.get(at).map_or(0, |word| word.start);
@@ -76,6 +78,7 @@ const WINDOW: usize = 6;
 struct Phrase {
     /// Without the spaces: a recogniser parts and joins words as it likes.
     letters: String,
+    bag: Bag,
     kind: MarkKind,
     /// Letters by which it may be missed.
     allowed: usize,
@@ -85,6 +88,7 @@ static PHRASES: LazyLock<Vec<Phrase>> = LazyLock::new(|| {
     let phrase = |kind, allowed| {
         move |words: &&str| Phrase {
             letters: words.replace(' ', ""),
+            bag: Bag::of(words),
             kind,
             allowed,
         }
@@ -93,6 +97,34 @@ static PHRASES: LazyLock<Vec<Phrase>> = LazyLock::new(|| {
     ends.chain(BEGIN.iter().map(phrase(MarkKind::Stretch, MISHEARD_LETTERS)))
         .collect()
 });
+
+/// How often each letter stands in a text: texts whose letters differ much are far apart, and need not be measured.
+#[derive(Debug, Clone, Copy, Default)]
+struct Bag {
+    counts: [u8; 26],
+}
+
+impl Bag {
+    fn of(text: &str) -> Self {
+        let mut bag = Self::default();
+        bag.add(text);
+        bag
+    }
+
+    fn add(&mut self, text: &str) {
+        for byte in text.bytes().filter(u8::is_ascii_lowercase) {
+            if let Some(count) = self.counts.get_mut(usize::from(byte - b'a')) {
+                *count = count.saturating_add(1);
+            }
+        }
+    }
+
+    /// Letters that one has and the other has not: an exchanged letter makes two of them.
+    fn apart(&self, other: &Self) -> usize {
+        let pairs = self.counts.iter().zip(&other.counts);
+        pairs.map(|(one, two)| usize::from(one.abs_diff(*two))).sum()
+    }
+}
 
 /// A phrase at the front of some words.
 struct Found {
@@ -108,11 +140,14 @@ fn phrase_at(words: &[Word]) -> Option<Found> {
         return None;
     }
     let mut joined = String::new();
+    let mut letters = Bag::default();
     let mut best: Option<Found> = None;
     for (index, word) in window.iter().enumerate() {
         joined.push_str(&word.text);
+        letters.add(&word.text);
         for phrase in PHRASES.iter() {
-            if phrase.letters.len().abs_diff(joined.len()) > phrase.allowed {
+            let length = phrase.letters.len().abs_diff(joined.len());
+            if length > phrase.allowed || letters.apart(&phrase.bag) > 2 * phrase.allowed {
                 continue;
             }
             let distance = strsim::osa_distance(&joined, &phrase.letters);

@@ -2,6 +2,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::decode::LARGEST;
+use super::file::{Role, Waiting};
 use super::folder::{PALOS, WORDS};
 use super::head::{read_head, value};
 use super::kinds::{NameSays, read_name};
@@ -20,7 +21,7 @@ pub(super) fn load_note(path: &Path) -> Result<Folder, Failure> {
         path: path.to_path_buf(),
         reason,
     };
-    read_name(path).map_err(&unreadable)?;
+    let says = read_name(path).map_err(&unreadable)?;
     let metadata = fs::metadata(path).map_err(|error| unreadable(reason(&error)))?;
     if !metadata.is_file() {
         return Err(unreadable("it is not an ordinary file".to_owned()));
@@ -29,7 +30,12 @@ pub(super) fn load_note(path: &Path) -> Result<Folder, Failure> {
         root: directory(path),
         ..Folder::default()
     };
-    folder.take_note(path, path.to_string_lossy().into_owned(), metadata.len());
+    folder.take(Waiting {
+        path: path.to_path_buf(),
+        name: path.to_string_lossy().into_owned(),
+        bytes: metadata.len(),
+        role: Role::Note(says),
+    });
     let Some(asked) = folder.notes.first() else {
         let findings = folder.findings.iter().map(|finding| match finding.help.as_str() {
             "" => finding.message.clone(),
@@ -66,19 +72,25 @@ fn take_neighbours(folder: &mut Folder, path: &Path, id: &str) {
         let shown = path.with_file_name(neighbour.file_name().unwrap_or_default());
         let shown = shown.to_string_lossy().into_owned();
         let file_name = neighbour.file_name().map(|name| name.to_string_lossy().into_owned());
-        match file_name.as_deref() {
-            Some(WORDS) => folder.words = folder.read_text(&neighbour, shown, metadata.len()),
-            Some(PALOS) => folder.palos = folder.read_text(&neighbour, shown, metadata.len()),
+        let role = match file_name.as_deref() {
+            Some(WORDS) => Role::Words,
+            Some(PALOS) => Role::Palos,
             _ => {
                 let Ok(says) = read_name(&neighbour) else { continue };
                 let sibling = sibling(&neighbour, &says, metadata.len());
-                if sibling.id == id {
-                    folder.take_note(&neighbour, shown, metadata.len());
-                } else {
+                if sibling.id != id {
                     folder.siblings.push(sibling);
+                    continue;
                 }
+                Role::Note(says)
             }
-        }
+        };
+        folder.take(Waiting {
+            path: neighbour,
+            name: shown,
+            bytes: metadata.len(),
+            role,
+        });
     }
     folder.siblings.sort();
     folder.siblings.dedup_by(|later, first| later.id == first.id);

@@ -2,6 +2,8 @@
 
 use std::collections::BTreeSet;
 
+use rayon::prelude::*;
+
 use crate::music::lesson::Lesson;
 use crate::music::palo::{Palo, PaloTable};
 
@@ -48,16 +50,21 @@ impl<'a> Course<'a> {
     pub fn new(input: &SiteInput<'a>, known: Option<Known<'a>>) -> Self {
         let people = People::of(input.lessons);
         let mut register = Register::default();
-        let mut lessons: Vec<Ready> = Vec::new();
-        for (index, lesson) in input.lessons.iter().enumerate() {
-            // Addresses are given in the order of the notes, and to pages that are left out too: a lesson keeps its own.
-            let slug = register.give(&addresses::lesson_slug(&lesson.id, &people));
+        // Addresses are given in the order of the notes, and to pages that are left out too: a lesson keeps its own.
+        let slugs = input
+            .lessons
+            .iter()
+            .map(|lesson| register.give(&addresses::lesson_slug(&lesson.id, &people)));
+        let addressed: Vec<(usize, String)> = slugs.enumerate().collect();
+        let made_ready = addressed.into_par_iter().filter_map(|(index, slug)| {
             let mark = known.and_then(|known| known.lessons.get(index).copied());
-            lessons.push(Ready {
+            let lesson = input.lessons.get(index)?;
+            Some(Ready {
                 mark,
                 ..ready(input, lesson, slug, &people)
-            });
-        }
+            })
+        });
+        let mut lessons: Vec<Ready> = made_ready.collect();
         if input.choices.strict {
             lessons.retain(|ready| ready.published.lesson.reviewed.is_some());
         }

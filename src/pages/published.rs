@@ -57,6 +57,12 @@ impl Published {
     }
 }
 
+/// The cue and the place have a byte in common.
+fn shares(cue: &Cue, span: Span) -> bool {
+    let source = cue.source_span(0, cue.text.len());
+    source.start < span.end.max(span.start + 1) && span.start < source.end
+}
+
 struct Screen<'a> {
     folder: &'a Folder,
     people: &'a People,
@@ -66,16 +72,18 @@ struct Screen<'a> {
 
 impl Screen<'_> {
     fn is_public(&self, place: Place) -> bool {
-        !self.cues_at(place.file, place.span).any(|cue| cue.private)
+        let mut private = self.cues_of(place.file).filter(|cue| cue.private);
+        !private.any(|cue| shares(cue, place.span))
+    }
+
+    fn cues_of(&self, file: FileId) -> impl Iterator<Item = &Cue> {
+        let notes = self.notes_of(file).iter().filter(move |note| note.file == file);
+        notes.flat_map(|note| &note.cues)
     }
 
     /// The cues that share a byte with a place; a place that stands in no file shares none.
     fn cues_at(&self, file: FileId, span: Span) -> impl Iterator<Item = &Cue> {
-        let cues = self.notes_of(file).iter().filter(move |note| note.file == file);
-        cues.flat_map(|note| &note.cues).filter(move |cue| {
-            let source = cue.source_span(0, cue.text.len());
-            source.start < span.end.max(span.start + 1) && span.start < source.end
-        })
+        self.cues_of(file).filter(move |cue| shares(cue, span))
     }
 
     /// The notes to look through for a file: the one note, where it can be found at once, otherwise all of them.
@@ -245,8 +253,10 @@ impl Screen<'_> {
                     && sentence.span.start <= place.span.start
                     && place.span.end <= sentence.span.end
             });
-            let text = self.people.hide_sentence(&self.words(place));
-            if let (false, Some(text)) = (known, text) {
+            if known {
+                continue;
+            }
+            if let Some(text) = self.people.hide_sentence(&self.words(place)) {
                 let id = format!("said-{}", out.len() + 1);
                 out.push(Sentence {
                     id,
@@ -265,7 +275,7 @@ impl Screen<'_> {
         let mut words = String::new();
         // What a corrections file says was never said in a lesson.
         let corrections = |note: &Note| note.file == place.file && note.kind == NoteKind::Corrections;
-        if self.folder.notes.iter().any(corrections) {
+        if self.notes_of(place.file).iter().any(corrections) {
             return words;
         }
         for cue in self.cues_at(place.file, place.span).filter(|cue| !cue.private) {

@@ -73,8 +73,12 @@ fn nearest(id: &str, lessons: &[Lesson], context: &Context) -> String {
     let distance = |other: &&str| strsim::damerau_levenshtein(id, other);
     let here = lessons.iter().map(|lesson| lesson.id.as_str());
     let beside = context.folder.siblings.iter().map(|sibling| sibling.id.as_str());
-    let nearest = here.chain(beside).min_by_key(distance);
-    match nearest.filter(|other| distance(other) <= id.chars().count() / 3) {
+    let most = id.chars().count() / 3;
+    // A name much longer or shorter is never near: most need not be measured.
+    let near = here
+        .chain(beside)
+        .filter(|other| other.len().abs_diff(id.len()) <= most);
+    match near.min_by_key(distance).filter(|other| distance(other) <= most) {
         Some(other) => format!("Is it {other}?"),
         None => "Correct the name, or add the lesson's note to the folder".to_owned(),
     }
