@@ -55,13 +55,16 @@ pub(super) fn take(id: FileId, waiting: Waiting) -> Taken {
         Role::Note(_) | Role::Words | Role::Palos | Role::Course => read_text(id, &path, name, bytes),
     };
     match source {
-        Err((source, finding)) => Taken {
-            source,
-            role,
-            is_read: false,
-            note: None,
-            findings: vec![finding],
-        },
+        Err(unread) => {
+            let (source, finding) = *unread;
+            Taken {
+                source,
+                role,
+                is_read: false,
+                note: None,
+                findings: vec![finding],
+            }
+        }
         Ok(source) => {
             let (note, findings) = match &role {
                 Role::Note(says) => read_note(&source, says.clone()),
@@ -79,7 +82,7 @@ pub(super) fn take(id: FileId, waiting: Waiting) -> Taken {
 }
 
 /// What can be shown of a file that cannot be read, and why it cannot.
-type Unread = (SourceText, Finding);
+type Unread = Box<(SourceText, Finding)>;
 
 fn read_text(id: FileId, path: &Path, name: String, bytes: u64) -> Result<SourceText, Unread> {
     if bytes > LARGEST {
@@ -101,7 +104,7 @@ fn read_text(id: FileId, path: &Path, name: String, bytes: u64) -> Result<Source
             let source = SourceText::new(id, name, fault.shown);
             let span = Span::new(fault.at, fault.at);
             let finding = finding(&source, span, fault.rule, fault.message, &fault.help);
-            Err((source, finding))
+            Err(Box::new((source, finding)))
         }
     }
 }
@@ -110,7 +113,7 @@ fn read_text(id: FileId, path: &Path, name: String, bytes: u64) -> Result<Source
 fn trouble(id: FileId, name: String, rule: &str, message: String, help: &str) -> Unread {
     let source = SourceText::new(id, name, "");
     let finding = finding(&source, Span::new(0, 0), rule, message, help);
-    (source, finding)
+    Box::new((source, finding))
 }
 
 fn finding(source: &SourceText, span: Span, rule: &str, message: String, help: &str) -> Finding {
