@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 
 use compasario::exports::facts::{
     AccentFact, CautionFacts, ChangeFacts, ChordFacts, Facts, LessonFacts, MeterFacts, PatternFacts, StrokeFacts,
+    UnreadFacts,
 };
 use compasario::findings::{Finding, Severity, json};
 use compasario::music::chord::{ChordName, ChordShape};
@@ -102,6 +103,13 @@ fn full_facts() -> Facts {
             about: "the third finger".to_owned(),
         }],
         repeats: Some(4),
+        unread: vec![UnreadFacts {
+            line: 9,
+            time: Some("0:41".to_owned()),
+            text: "and 3 somehow".to_owned(),
+            reason: "it does not say what is played".to_owned(),
+            musical: true,
+        }],
     }
 }
 

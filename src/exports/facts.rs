@@ -6,7 +6,7 @@ use crate::music::chord::{Chord, ChordName, ChordShape};
 use crate::music::hand::{Finger, GuitarString};
 use crate::music::key::{Key, Tempo};
 use crate::music::left_hand::Change;
-use crate::music::lesson::{Caution, Lesson, Said};
+use crate::music::lesson::{Caution, Lesson, Said, Unread};
 use crate::music::pattern::{CountSpan, Pattern, Role};
 use crate::music::pitch::NoteName;
 use crate::music::position::Position;
@@ -23,6 +23,22 @@ pub struct Facts {
     pub cautions: Vec<CautionFacts>,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub repeats: Option<u32>,
+    /// Beyond the contract: sentences not understood, the plainly musical ones first.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub unread: Vec<UnreadFacts>,
+}
+
+/// A sentence that was not understood.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct UnreadFacts {
+    pub line: u32,
+    /// Moment in the recording, where it is known: `0:41`, `1:02:03`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub time: Option<String>,
+    pub text: String,
+    pub reason: String,
+    /// It plainly carries music; otherwise it only may.
+    pub musical: bool,
 }
 
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
@@ -140,6 +156,7 @@ pub fn from_lesson(lesson: &Lesson) -> Facts {
         patterns: lesson.patterns.iter().map(pattern_facts).collect(),
         cautions: lesson.cautions.iter().map(caution_facts).collect(),
         repeats: lesson.repeats.as_ref().map(|repeats| repeats.value),
+        unread: lesson.unread.iter().map(unread_facts).collect(),
     }
 }
 
@@ -287,6 +304,16 @@ fn caution_facts(caution: &Caution) -> CautionFacts {
     CautionFacts {
         line: caution.place.line,
         about: caution.about.clone(),
+    }
+}
+
+fn unread_facts(unread: &Unread) -> UnreadFacts {
+    UnreadFacts {
+        line: unread.place.line,
+        time: unread.place.time.map(|time| time.to_string()),
+        text: unread.text.clone(),
+        reason: unread.reason.clone(),
+        musical: unread.musical,
     }
 }
 

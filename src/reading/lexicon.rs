@@ -106,6 +106,9 @@ pub enum Concept {
     SecondHalf,
     LessonWord,
     Later,
+    Aside,
+    Hazy,
+    Flourish,
     Plain,
 }
 

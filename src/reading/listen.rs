@@ -3,17 +3,17 @@
 use super::clauses::clauses;
 use super::context::Context;
 use super::discourse::Discourse;
-use super::forms::{Asked, FORMS, is_caution, is_musical, numbered, open_and_fretted, shape_talk};
+use super::forms::{Asked, FORMS, is_caution, is_musical, is_question, numbered, open_and_fretted, shape_talk};
 use super::language::language_of;
 use super::lexicon::Concept;
 use super::old_count::{says_old_row, settle};
 use super::own_words::lexicon_of;
-use super::sentences::{Sentence, sentences};
+use super::sentences::{Sentence, is_punctuated, sentences};
 use super::statement::{Located, Statement, StringSaid};
 use super::tokens::{Token, tokens};
 use super::typed::{line_start, take_line};
 use super::voices::main_speaker;
-use super::{head, noticed};
+use super::{head, noticed, unread};
 use crate::intake::{Folder, Note, NoteKind};
 use crate::music::lesson::{Caution, Lesson};
 use crate::music::pattern::ClaimAbout;
@@ -112,25 +112,28 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
             continue;
         }
         let in_warning = !typed && warned.is_some_and(|(cue, _)| cue == sentence.cue()) && index <= warning_begun + 4;
+        if let Some(hazy) = unread::hazy(
+            tokens,
+            &sentence.text,
+            place,
+            &discourse.context,
+            discourse.in_pattern(),
+        ) {
+            discourse.lesson.unread.push(hazy);
+            continue;
+        }
+        let before = (discourse.taken, discourse.in_pattern());
         listener.hear(&mut discourse, in_warning);
+        if discourse.taken == before.0 && !in_warning {
+            let unread = unread::unread(tokens, &sentence.text, place, &discourse.context, before.1);
+            discourse.lesson.unread.extend(unread);
+        }
     }
     discourse.close_run();
     let mut lesson = discourse.finish();
     noticed::techniques_played(&mut lesson);
     head::quote_conflicts(&mut lesson, folder, note);
     lesson
-}
-
-fn is_punctuated(sentences: &[Sentence]) -> bool {
-    let words: usize = sentences
-        .iter()
-        .map(|sentence| sentence.text.split_whitespace().count())
-        .sum();
-    let stops: usize = sentences
-        .iter()
-        .map(|sentence| sentence.text.matches([',', '.']).count())
-        .sum();
-    stops * 40 > words
 }
 
 struct Listener<'a> {
@@ -250,7 +253,7 @@ impl Listener<'_> {
                     .tokens
                     .iter()
                     .any(|token| token.is_any(&[Concept::Down, Concept::Up, Concept::Golpe, Concept::Rasgueado]))
-            || self.sentence.text.trim_end().ends_with('?')
+            || is_question(self.tokens, &self.sentence.text)
         {
             return;
         }

@@ -89,6 +89,9 @@ mod merge;
 /// Words put right, techniques named.
 mod noticed;
 
+/// Sentences from which nothing was read.
+mod unread;
+
 pub use own_words::{OwnWords, WordsError, WordsFault};
 
 use crate::intake::{Folder, Note, NoteKind};
@@ -140,6 +143,7 @@ fn assemble(folder: &Folder, mut notes: Vec<Note>) -> Lesson {
     let open = crate::written::open_questions(&lesson);
     lesson.questions.extend(open);
     lesson.misheard.extend(before.misheard);
+    unread::by_importance(&mut lesson);
     lesson
 }
 

@@ -106,6 +106,19 @@ pub fn sentences(note: &Note, language: Language) -> Vec<Sentence> {
     out
 }
 
+/// Whether a note has commas and stops at all: a transcript may have none.
+pub fn is_punctuated(sentences: &[Sentence]) -> bool {
+    let words: usize = sentences
+        .iter()
+        .map(|sentence| sentence.text.split_whitespace().count())
+        .sum();
+    let stops: usize = sentences
+        .iter()
+        .map(|sentence| sentence.text.matches([',', '.']).count())
+        .sum();
+    stops * 40 > words
+}
+
 /// Captions and paragraphs that one sentence runs across belong together.
 fn run_end(cues: &[Cue], start: usize) -> usize {
     let mut end = start + 1;

@@ -45,6 +45,7 @@ impl Discourse {
     /// A stroke joins the pattern; what is told twice is one stroke.
     pub fn add(&mut self, index: usize, stroke: Stroke, copied: bool, tentative: bool) {
         let sentence = self.sentence;
+        self.taken += 1;
         let Some(pattern) = self.patterns.get_mut(index) else {
             return;
         };
@@ -117,20 +118,20 @@ impl Discourse {
         }
     }
 
-    /// Words that add to the stroke told last: its fingers, its note, how it is played.
-    pub(super) fn details(&mut self, told: &Told) {
+    /// Words that add to the stroke told last: its fingers, its note, how it is played. False when there is none.
+    pub(super) fn details(&mut self, told: &Told) -> bool {
         let (sentence, last, cursor) = (self.sentence, self.last, self.cursor);
         let strings = self.string;
-        let Some(building) = self.building() else { return };
+        let Some(building) = self.building() else { return false };
         let target = told.when.map_or(last, |_| last);
         let Some(at) = target.filter(|at| cursor == Some(at.whole())) else {
-            return;
+            return false;
         };
         let recent =
             building.strokes.iter_mut().rev().find(|placed| {
                 placed.stroke.at == at && !placed.copied && sentence.saturating_sub(placed.sentence) <= 2
             });
-        let Some(placed) = recent else { return };
+        let Some(placed) = recent else { return false };
         let stroke = &mut placed.stroke;
         if stroke.action == Action::Rasgueado
             && stroke.fingers.len() < 5
@@ -153,7 +154,7 @@ impl Discourse {
         if stroke.action == Action::Golpe && !stroke.fingers.is_empty() && !told.fingers.is_empty() {
             let fingers = stroke.fingers.clone();
             self.golpe_fingers = fingers;
-            return;
+            return true;
         }
         let single = matches!(
             stroke.action,
@@ -174,6 +175,7 @@ impl Discourse {
         if single && told.rest_stroke.is_some() {
             stroke.rest_stroke = told.rest_stroke;
         }
+        true
     }
 }
 

@@ -181,6 +181,7 @@ impl Discourse {
 
     /// The left hand goes to a chord; nothing is recorded when it is there already.
     pub fn change(&mut self, index: usize, at: Position, chord: &ChordName, place: Place) {
+        self.taken += 1;
         self.use_chord(chord, place);
         self.chord = Some(chord.clone());
         let Some(pattern) = self.patterns.get_mut(index) else {

@@ -28,10 +28,12 @@ impl Discourse {
     /// Something sounds: where, and with what.
     pub(super) fn event(&mut self, told: &Told, place: Place) {
         if self.is_recital(told) {
+            self.taken += usize::from(self.in_pattern());
             return;
         }
         let heads_a_list = told.actions == [Action::Picado] && !told.has_note() && !told.golpe;
         if heads_a_list || self.changes_the_copy(told) {
+            self.taken += 1;
             return;
         }
         let Some((at, implied)) = self.moment_of(told, place) else {
@@ -186,8 +188,11 @@ impl Discourse {
         if building.runs_on && at.whole() > span.last {
             return true;
         }
-        if told.as_usual || !typed {
+        if told.as_usual {
             return false;
+        }
+        if !typed {
+            return self.is_elsewhere(told, at, place);
         }
         let told_note = told.has_note() || !told.fingers.is_empty();
         if told_note {
@@ -195,6 +200,7 @@ impl Discourse {
                 place,
                 about: ClaimAbout::Outside { at, span },
             });
+            self.taken += 1;
         }
         false
     }

@@ -12,6 +12,7 @@ impl Discourse {
         if self.held_by_head(&statement, place) {
             return;
         }
+        self.taken += usize::from(!matches!(statement, Statement::Told(_)));
         match statement {
             Statement::Palo(slug) => self.palo(slug, place),
             Statement::Beats(beats) => {

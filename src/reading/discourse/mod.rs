@@ -34,6 +34,9 @@ mod event;
 /// When it sounds.
 mod moment;
 
+/// Strokes outside of what the variation being told covers.
+mod elsewhere;
+
 /// A stroke joins its pattern.
 mod add;
 
@@ -124,6 +127,8 @@ pub struct Discourse {
     pub loose: usize,
     /// Something was placed in this sentence.
     pub placed_in_sentence: bool,
+    /// How many things have been taken in, new or known already: a sentence that adds none was not understood.
+    pub taken: usize,
     pub sentence_place: Place,
     pub focus: Option<(i64, i64)>,
     /// Words that the note has defined.
@@ -164,6 +169,7 @@ impl Discourse {
             sentence_has_count: false,
             loose: 0,
             placed_in_sentence: false,
+            taken: 0,
             sentence_place: Place::default(),
             focus: None,
             own_words: Vec::new(),

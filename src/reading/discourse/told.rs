@@ -40,20 +40,23 @@ impl Discourse {
 
     pub(super) fn told_whole(&mut self, told: &Told, place: Place) {
         if told.fingers.len() >= 3 && told.when.is_none() && !told.has_note() && self.rasgueado_waits() {
-            self.details(told);
+            self.taken += usize::from(self.details(told));
             return;
         }
         if told.corrects {
             self.take_back();
         }
         if told.negated {
+            self.taken += 1;
             return;
         }
         self.move_to(told, place);
         if only_moves(told) {
+            self.taken += 1;
             return;
         }
         if told.as_usual && told.same.is_none() && !told.sounds() {
+            self.taken += 1;
             return;
         }
         if let Some(same) = told.same {
@@ -69,7 +72,7 @@ impl Discourse {
         {
             self.event(told, place);
         } else {
-            self.details(told);
+            self.taken += usize::from(self.details(told));
         }
     }
 

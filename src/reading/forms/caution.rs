@@ -80,3 +80,8 @@ pub fn is_musical(tokens: &[Token]) -> bool {
         ]) || token.number.is_some()
     })
 }
+
+/// Whether a sentence asks.
+pub fn is_question(_tokens: &[Token], text: &str) -> bool {
+    text.trim_end().ends_with('?')
+}

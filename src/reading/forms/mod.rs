@@ -147,7 +147,7 @@ pub const FORMS: [Form; 13] = [
     },
 ];
 
-pub use caution::{is_caution, is_musical};
+pub use caution::{is_caution, is_musical, is_question};
 
 #[cfg(test)]
 mod tests;

@@ -1,0 +1,55 @@
+use super::Discourse;
+use super::add::agree;
+use crate::music::pattern::{CountSpan, Role};
+use crate::music::position::Position;
+use crate::music::stroke::{Action, Stroke};
+use crate::reading::statement::Told;
+use crate::text::Place;
+
+impl Discourse {
+    /// A stroke told aloud for a count that the variation does not cover: either the core told over again, or another
+    /// variation that was announced in words of its own ("and the third, for the beginning"). True when it may stand.
+    pub(super) fn is_elsewhere(&mut self, told: &Told, at: Position, place: Place) -> bool {
+        if self.is_of_the_core(told, at) {
+            self.taken += 1;
+            return false;
+        }
+        let exact = told.when.is_some_and(|when| when.count.is_some())
+            && !told.fingers.is_empty()
+            && (!told.actions.is_empty() || !told.strings.is_empty());
+        let back = self.finished().is_some_and(|span| at.whole() < span.first);
+        if !exact || !back {
+            return false;
+        }
+        let name = super::role_name(Role::Variation, self.context.language).to_owned();
+        self.start(Role::Variation, name, None, place);
+        self.set_cursor(at.whole());
+        true
+    }
+
+    /// What a variation takes the place of, once its last count has been told.
+    fn finished(&self) -> Option<CountSpan> {
+        let pattern = self.current.and_then(|index| self.patterns.get(index))?;
+        let span = pattern.span.filter(|span| span.first <= span.last)?;
+        let told = pattern
+            .strokes
+            .iter()
+            .any(|placed| placed.stroke.at.whole() == span.last);
+        (pattern.role != Role::Core && told).then_some(span)
+    }
+
+    fn is_of_the_core(&self, told: &Told, at: Position) -> bool {
+        let action = told.actions.first().copied();
+        let Some(action) = action.or(told.golpe.then_some(Action::Golpe)) else {
+            return false;
+        };
+        let mut stroke = Stroke::new(at, action, Place::default());
+        stroke.fingers.clone_from(&told.fingers);
+        self.core().is_some_and(|core| {
+            let here = core.strokes.iter().filter(|placed| placed.stroke.at == at);
+            here.into_iter().any(|placed| {
+                agree(&placed.stroke, &stroke) && (stroke.fingers.is_empty() || placed.stroke.fingers == stroke.fingers)
+            })
+        })
+    }
+}

@@ -1,0 +1,162 @@
+//! Sentences from which nothing was read: an aside, or words of the trade that were not understood, and why.
+
+use super::clauses::clauses;
+use super::context::Context;
+use super::forms::is_question;
+use super::lexicon::Concept;
+use super::statement::Told;
+use super::tokens::Token;
+use crate::music::lesson::{Lesson, Unread};
+use crate::text::Place;
+
+/// Words that say what the hands do. Their everyday neighbours ("sit down", "the rest of") are plain in the lexicon.
+const STROKES: [Concept; 13] = [
+    Concept::Down,
+    Concept::Up,
+    Concept::Golpe,
+    Concept::Rasgueado,
+    Concept::Alzapua,
+    Concept::Abanico,
+    Concept::PullOff,
+    Concept::HammerOn,
+    Concept::Slur,
+    Concept::Damp,
+    Concept::Tremolo,
+    Concept::Picado,
+    Concept::Strum,
+];
+
+/// Words that say where the hands are.
+const HANDS: [Concept; 9] = [
+    Concept::FingerP,
+    Concept::FingerI,
+    Concept::FingerA,
+    Concept::StringWord,
+    Concept::FretWord,
+    Concept::FingerWord,
+    Concept::ChordWord,
+    Concept::Barre,
+    Concept::Triplet,
+];
+
+/// A sentence from which nothing was taken in; none when it is an aside.
+pub fn unread(tokens: &[Token], text: &str, place: Place, context: &Context, in_pattern: bool) -> Option<Unread> {
+    if is_aside(tokens, text) {
+        return None;
+    }
+    let told = clauses(tokens, context);
+    let (reason, musical) = match plain_music(&told, context) {
+        Some(reason) if in_pattern => (reason, true),
+        Some(reason) => (reason, false),
+        None => (trade_words(tokens)?, false),
+    };
+    Some(Unread {
+        text: text.to_owned(),
+        reason: reason_in(reason, context),
+        musical,
+        place,
+    })
+}
+
+/// A sentence that is hazy about what is played on a count that it names: nothing in it may be read as exact.
+pub fn hazy(tokens: &[Token], text: &str, place: Place, context: &Context, in_pattern: bool) -> Option<Unread> {
+    let hazy = tokens.iter().any(|token| token.is(Concept::Hazy));
+    let told = if hazy && in_pattern {
+        clauses(tokens, context)
+    } else {
+        Vec::new()
+    };
+    let counted = told.iter().any(|told| count_of(told, context).is_some());
+    let played = tokens
+        .iter()
+        .any(|token| token.is_any(&STROKES) || token.is_any(&HANDS) || token.is(Concept::Flourish));
+    (counted && played).then(|| Unread {
+        text: text.to_owned(),
+        reason: reason_in(Reason::Hazy, context),
+        musical: true,
+        place,
+    })
+}
+
+/// Most important first: plain music in the order of the text, then what may be music.
+pub fn by_importance(lesson: &mut Lesson) {
+    lesson.unread.sort_by_key(|unread| (!unread.musical, unread.place));
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Reason {
+    /// Strokes with a count, and yet none could be placed.
+    NotPlaced,
+    /// A count outside of what is being told.
+    NoSuchCount,
+    /// Words of the trade, and nothing that can be placed.
+    TradeWords,
+    /// "somehow", "you know the one".
+    Hazy,
+}
+
+fn reason_in(reason: Reason, context: &Context) -> String {
+    let spanish = context.language == super::lexicon::Language::Spanish;
+    let words = match (reason, spanish) {
+        (Reason::NotPlaced, false) => "it names strokes and a count, but they could not be put together",
+        (Reason::NotPlaced, true) => "nombra toques y un tiempo, pero no se ha podido juntarlos",
+        (Reason::NoSuchCount, false) => "it names strokes on a count that the compás does not have",
+        (Reason::NoSuchCount, true) => "nombra toques en un tiempo que el compás no tiene",
+        (Reason::TradeWords, false) => "words of the trade, but nothing that says what is played when",
+        (Reason::TradeWords, true) => "palabras del oficio, pero no dice qué se toca ni cuándo",
+        (Reason::Hazy, false) => "it does not say exactly what is played",
+        (Reason::Hazy, true) => "no dice exactamente qué se toca",
+    };
+    words.to_owned()
+}
+
+fn count_of(told: &Told, context: &Context) -> Option<i64> {
+    let count = told.when.and_then(|when| when.count).or(told.span.map(|span| span.0))?;
+    (1..=context.last_count()).contains(&count).then_some(count)
+}
+
+/// A stroke or a note of one clause, together with its count: that is music, whatever else the words are.
+fn plain_music(told: &[Told], context: &Context) -> Option<Reason> {
+    let exact = |told: &&Told| {
+        let stroke = !told.actions.is_empty() || told.golpe;
+        let note = !(told.strings.is_empty() || told.frets.is_empty() && told.fingers.is_empty());
+        let held = stroke && !told.fingers.is_empty() || note;
+        held && !told.negated && !told.as_usual
+    };
+    let mut reason = None;
+    for told in told.iter().filter(exact) {
+        match told.when.and_then(|when| when.count) {
+            Some(_) if count_of(told, context).is_some() => return Some(Reason::NotPlaced),
+            Some(_) => reason = Some(Reason::NoSuchCount),
+            None => {}
+        }
+    }
+    reason
+}
+
+/// At least two different words of the trade, one of them about what the hands do.
+fn trade_words(tokens: &[Token]) -> Option<Reason> {
+    let mut words: Vec<&str> = tokens
+        .iter()
+        .filter(|token| token.is_any(&STROKES) || token.is_any(&HANDS))
+        .map(|token| token.word.as_str())
+        .collect();
+    let strokes = tokens.iter().any(|token| token.is_any(&STROKES));
+    words.sort_unstable();
+    words.dedup();
+    (strokes && words.len() > 1).then_some(Reason::TradeWords)
+}
+
+/// "ab/arr.": the words a list of abbreviations leaves behind.
+fn defined_in_two_words(tokens: &[Token]) -> bool {
+    let words = tokens.iter().filter(|token| token.mark.is_none()).count();
+    words <= 2 && tokens.iter().all(|token| token.number.is_none())
+}
+
+/// Greetings, requests, sign-offs, questions to the class, what is kept for another day, what stays as it was,
+/// and the writer's own abbreviations.
+fn is_aside(tokens: &[Token], text: &str) -> bool {
+    let defines = tokens.iter().any(|token| token.is_mark('=')) || defined_in_two_words(tokens);
+    let kinds = [Concept::Aside, Concept::Later, Concept::AsUsual];
+    defines || is_question(tokens, text) || tokens.iter().any(|token| token.is_any(&kinds))
+}
