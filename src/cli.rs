@@ -44,7 +44,6 @@ pub enum Command {
     /// Write a transcript as a note in the written form, with the open questions marked
     Draft(DraftArgs),
     /// Say what changed in the music, in the words and in the pages
-    #[command(hide = true)]
     Compare(CompareArgs),
     /// Serve the site on this machine, rebuilding it as notes are saved
     Preview(PreviewArgs),
@@ -277,6 +276,8 @@ pub enum Schema {
     Facts,
     /// `check --format json`
     Findings,
+    /// `compare --format json`
+    Comparison,
 }
 
 #[derive(Debug, Args)]

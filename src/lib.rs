@@ -33,6 +33,9 @@ pub mod intake;
 /// 4. Lessons to findings: does it hold together?
 pub mod checks;
 
+/// 5. Two states of a course: what changed in the music, in the words, in the pages.
+pub mod compare;
+
 /// 6. Lessons to pages: the course website.
 pub mod pages;
 

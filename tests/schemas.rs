@@ -132,6 +132,18 @@ fn findings_and_their_schema_name_the_same_fields() {
     same_names(&serde_json::to_value(report).unwrap(), &schema("findings"));
 }
 
+/// The published schema of a comparison is made from the types; `UPDATE_GOLDEN=1` writes it anew.
+#[test]
+fn the_schema_of_a_comparison_is_that_of_its_types() {
+    let mut made = serde_json::to_value(schemars::schema_for!(compasario::compare::Comparison)).unwrap();
+    made["description"] = "What `compasario compare OLD NEW --format json` prints. Fields may be added in later versions; none is renamed or removed.".into();
+    let path = format!("{}/src/data/comparison.schema.json", env!("CARGO_MANIFEST_DIR"));
+    if std::env::var_os("UPDATE_GOLDEN").is_some() && std::env::var_os("CI").is_none() {
+        std::fs::write(&path, serde_json::to_string_pretty(&made).unwrap() + "\n").unwrap();
+    }
+    assert_eq!(made, schema("comparison"));
+}
+
 /// The words of the contract are those of the enums.
 #[test]
 fn the_actions_of_the_schema_are_those_of_the_model() {

@@ -21,6 +21,27 @@ pub(super) struct Made {
     pub(super) unreviewed: usize,
 }
 
+/// What the course is called.
+pub(super) fn head(review: &Review) -> CourseHead {
+    let said = &review.folder.course;
+    CourseHead {
+        title: said.title.clone(),
+        about: said.about.clone(),
+        language: said.language.clone(),
+    }
+}
+
+/// All that a site is made from.
+pub(super) fn input<'a>(review: &'a Review, head: &'a CourseHead, choices: Choices) -> SiteInput<'a> {
+    SiteInput {
+        head,
+        lessons: &review.published,
+        folder: &review.folder,
+        palos: &review.palos,
+        choices,
+    }
+}
+
 /// The site of a course that was read and judged. `holds` says whether a page with a mark is there already.
 pub(super) fn make(
     notes: &Path,
@@ -28,19 +49,8 @@ pub(super) fn make(
     choices: Choices,
     holds: &(dyn Fn(&str, Mark) -> bool + Sync),
 ) -> Result<Made, Failure> {
-    let said = &review.folder.course;
-    let head = CourseHead {
-        title: said.title.clone(),
-        about: said.about.clone(),
-        language: said.language.clone(),
-    };
-    let input = SiteInput {
-        head: &head,
-        lessons: &review.published,
-        folder: &review.folder,
-        palos: &review.palos,
-        choices,
-    };
+    let head = head(review);
+    let input = input(review, &head, choices);
     let copies = pages::recordings(&input).into_iter().map(|copy| CopiedFile {
         path: copy.to,
         from: review.folder.root.join(copy.from),

@@ -23,6 +23,8 @@ pub(super) struct Ready<'a> {
     pub published: Published,
     pub slug: String,
     pub title: String,
+    /// Its place among the lessons of the input.
+    pub index: usize,
     /// Its place in the course, from 1.
     pub number: usize,
     pub palo: Option<&'a Palo>,
@@ -42,6 +44,8 @@ pub(super) struct Course<'a> {
     /// In the order of the course.
     pub lessons: Vec<Ready<'a>>,
     pub palos: &'a PaloTable,
+    /// The teacher's own palos, as written.
+    pub own_palos: Option<&'a str>,
     /// Which pages need not be made again.
     pub decisions: Decisions<'a>,
 }
@@ -61,6 +65,7 @@ impl<'a> Course<'a> {
             let lesson = input.lessons.get(index)?;
             Some(Ready {
                 mark,
+                index,
                 ..ready(input, lesson, slug, &people)
             })
         });
@@ -87,6 +92,7 @@ impl<'a> Course<'a> {
             labels,
             lessons,
             palos: input.palos,
+            own_palos: input.folder.palos.as_ref().map(|source| source.text.as_str()),
             decisions: Decisions::new(known, context),
         }
     }
@@ -157,6 +163,7 @@ fn ready<'a>(input: &SiteInput<'a>, lesson: &Lesson, slug: String, people: &Peop
         compas: Compas::of(&published.lesson, input.palos),
         recording: Recording::of(&published.lesson, &slug, copy_recordings),
         title: capital(&title),
+        index: 0,
         number: 0,
         palo,
         slug,

@@ -4,6 +4,7 @@
 //! This room reads no file, knows no clock, and publishes nothing that `published` has not let through.
 //! Start reading at [`site`]; a page kind is one file here and one template.
 
+use crate::compare::{Comparison, Record};
 use crate::disk::OutputFile;
 use crate::failure::Failure;
 use crate::intake::Folder;
@@ -79,6 +80,12 @@ mod reading_page;
 /// Where figures come from.
 mod sources_page;
 
+/// What later states of the course are compared with.
+mod record;
+
+/// Two states of a course beside each other, for the teacher.
+mod comparison_page;
+
 pub use known::{Known, Pages};
 pub use recording::Copy;
 
@@ -131,6 +138,25 @@ pub fn site_knowing(input: &SiteInput, known: Option<Known>) -> Result<Pages, Fa
     files.extend(reading_page::pages(&course, &press)?);
     files.extend(sources_page::pages(&course, &press)?);
     Ok(course.decisions.into_pages(files))
+}
+
+/// The record of a course, as a build leaves it inside the site: nothing private is in it.
+pub fn record(input: &SiteInput) -> Record {
+    record::record(&course::Course::new(input, None))
+}
+
+/// The stem of each lesson's address, in the order of the input; empty for one that is left out.
+pub fn slugs(input: &SiteInput) -> Vec<String> {
+    let course = course::Course::new(input, None);
+    let slug = |index: usize| course.lessons.iter().find(|ready| ready.index == index);
+    (0..input.lessons.len())
+        .map(|index| slug(index).map_or(String::new(), |ready| ready.slug.clone()))
+        .collect()
+}
+
+/// Two states of a course, on one page for the teacher: the old and the new pattern one above the other.
+pub fn comparison(comparison: &Comparison, old: &Record, new: &Record) -> Result<String, Failure> {
+    comparison_page::page(comparison, old, new)
 }
 
 /// The lessons with nothing in them that must not be seen: for whatever else leaves the house.

@@ -9,7 +9,7 @@ use super::drawing::{self, CompasRow, KeyItem, Naming, Row, compas_row};
 use super::labels::{Labels, show_name};
 use super::pieces::{Heard, Links};
 use crate::music::chord::ChordName;
-use crate::music::lesson::Caution;
+use crate::music::lesson::{Caution, Lesson};
 use crate::music::pattern::{CountSpan, Pattern, Role};
 use crate::music::position::Position;
 
@@ -61,17 +61,23 @@ pub(super) struct CautionView {
     pub heard: Heard,
 }
 
-pub(super) fn patterns(ready: &Ready, links: &Links) -> Vec<PatternView> {
+/// The anchor of each pattern on its lesson's page: by its name; the first holder keeps it.
+pub(super) fn anchors<'a>(lesson: &'a Lesson, labels: &'a Labels) -> impl Iterator<Item = String> + 'a {
     let mut register = Register::default();
+    let names = lesson.patterns.iter().map(|pattern| name(pattern, labels));
+    names.map(move |name| register.give(&format!("pattern-{}", addresses::slug(&name))))
+}
+
+pub(super) fn patterns(ready: &Ready, links: &Links) -> Vec<PatternView> {
     let lesson = ready.lesson();
     let mut shown: Vec<ChordName> = Vec::new();
     let mut views: Vec<PatternView> = lesson
         .patterns
         .iter()
+        .zip(anchors(lesson, ready.labels))
         .enumerate()
-        .map(|(index, pattern)| {
+        .map(|(index, (pattern, anchor))| {
             let name = name(pattern, ready.labels);
-            let anchor = register.give(&format!("pattern-{}", addresses::slug(&name)));
             let mut view = view(ready, links, index, pattern, (name, anchor));
             view.shapes = shapes(ready, links, pattern, &mut shown);
             view

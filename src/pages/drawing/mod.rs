@@ -48,6 +48,7 @@ pub use words::{Row, rows};
 
 use crate::music::lesson::Lesson;
 use crate::music::pattern::Pattern;
+use crate::music::position::Position;
 use crate::pages::compas::Compas;
 use crate::pages::labels::Labels;
 
@@ -84,19 +85,38 @@ pub fn pattern(
     labels: &Labels,
     naming: Naming,
 ) -> Option<Drawing> {
+    marked(pattern, compas, lesson, labels, (naming, Marks::default()))
+}
+
+/// Moments to be pointed at below the drawing.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Marks<'a> {
+    pub at: &'a [Position],
+    /// Filled: as it is. Hollow: as it was. The shape says it without colour.
+    pub filled: bool,
+}
+
+/// The same, with moments pointed at.
+pub fn marked(
+    pattern: &Pattern,
+    compas: &Compas,
+    lesson: &Lesson,
+    labels: &Labels,
+    (naming, marks): (Naming, Marks),
+) -> Option<Drawing> {
     let scene = Scene::new(pattern, compas, lesson, labels);
     if scene.axis.columns.is_empty() || scene.moments.is_empty() {
         return None;
     }
     Some(Drawing {
-        narrow: sheet(&scene, NARROW, naming),
-        wide: sheet(&scene, WIDE, naming),
+        narrow: sheet(&scene, NARROW, naming, marks),
+        wide: sheet(&scene, WIDE, naming, marks),
         key: key::key(&scene),
         rows: words::rows(&scene),
     })
 }
 
-fn sheet(scene: &Scene, sheet: Sheet, naming: Naming) -> String {
+fn sheet(scene: &Scene, sheet: Sheet, naming: Naming, marks: Marks) -> String {
     let plan = Plan::of(scene);
     let systems = systems::systems(&scene.axis, &plan::needs(scene), sheet.inner());
     let mut svg = Svg::default();
@@ -117,6 +137,7 @@ fn sheet(scene: &Scene, sheet: Sheet, naming: Naming) -> String {
             top,
         };
         draw_system(&mut svg, &system, sheet);
+        point_at(&mut svg, &system, marks);
         top += plan.height + 22.0;
     }
     let id = format!("{}-{}", naming.id, if sheet.full_names { "w" } else { "n" });
@@ -124,7 +145,7 @@ fn sheet(scene: &Scene, sheet: Sheet, naming: Naming) -> String {
         id: &id,
         class: sheet.class,
         width: sheet.width,
-        height: top - 14.0,
+        height: top - if marks.at.is_empty() { 14.0 } else { 6.0 },
         title: naming.title,
         about: naming.about,
     })
@@ -153,6 +174,21 @@ fn draw_system(svg: &mut Svg, system: &System, sheet: Sheet) {
     let end = system.x(system.to) - 13.0;
     if system.to >= system.scene.axis.end() - 1e-9 {
         svg.line("d-end", (end, system.top + 4.0), (end, system.top + plan.height));
+    }
+}
+
+/// A square on its point below each marked moment: filled, or hollow.
+fn point_at(svg: &mut Svg, system: &System, marks: Marks) {
+    let class = if marks.filled { "d-mark-is" } else { "d-mark-was" };
+    let pulses = |at: &Position| system.scene.axis.pulses(system.scene.compas, *at);
+    for pulses in marks.at.iter().filter_map(pulses) {
+        if pulses < system.from - 1e-9 || pulses >= system.to - 1e-9 {
+            continue;
+        }
+        let (x, y) = (system.x(pulses), system.top + system.plan.height);
+        svg.line("d-mark-line", (x, system.top + 26.0), (x, y));
+        let d = format!("M{} {}l6 6l-6 6l-6 -6z", svg::number(x), svg::number(y));
+        svg.path(class, &d);
     }
 }
 
