@@ -4,8 +4,8 @@
 use std::collections::BTreeSet;
 
 use compasario::exports::facts::{
-    AccentFact, CautionFacts, ChangeFacts, ChordFacts, Facts, LessonFacts, MeterFacts, PatternFacts, StrokeFacts,
-    UnreadFacts,
+    AccentFact, CautionFacts, ChangeFacts, ChordFacts, Facts, LessonFacts, MeterFacts, PatternFacts, ReadingFacts,
+    StrokeFacts, UnreadFacts,
 };
 use compasario::findings::{Finding, Severity, json};
 use compasario::music::chord::{ChordName, ChordShape};
@@ -109,6 +109,12 @@ fn full_facts() -> Facts {
             text: "and 3 somehow".to_owned(),
             reason: "it does not say what is played".to_owned(),
             musical: true,
+        }],
+        readings: vec![ReadingFacts {
+            line: 4,
+            time: Some("0:20".to_owned()),
+            what: "3: down p".to_owned(),
+            implied: Some("same as 1".to_owned()),
         }],
     }
 }

@@ -6,7 +6,7 @@ use crate::music::chord::{Chord, ChordName, ChordShape};
 use crate::music::hand::{Finger, GuitarString};
 use crate::music::key::{Key, Tempo};
 use crate::music::left_hand::Change;
-use crate::music::lesson::{Caution, Lesson, Said, Unread};
+use crate::music::lesson::{Caution, Lesson, Reading, Said, Unread};
 use crate::music::pattern::{CountSpan, Pattern, Role};
 use crate::music::pitch::NoteName;
 use crate::music::position::Position;
@@ -26,6 +26,21 @@ pub struct Facts {
     /// Beyond the contract: sentences not understood, the plainly musical ones first.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub unread: Vec<UnreadFacts>,
+    /// Beyond the contract: each thing understood, in the order of the text.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub readings: Vec<ReadingFacts>,
+}
+
+/// One thing understood: in a musician's words, where it stands, and how it is known.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct ReadingFacts {
+    pub line: u32,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub time: Option<String>,
+    pub what: String,
+    /// The rule by which it was implied; absent when it was said outright.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub implied: Option<String>,
 }
 
 /// A sentence that was not understood.
@@ -157,6 +172,7 @@ pub fn from_lesson(lesson: &Lesson) -> Facts {
         cautions: lesson.cautions.iter().map(caution_facts).collect(),
         repeats: lesson.repeats.as_ref().map(|repeats| repeats.value),
         unread: lesson.unread.iter().map(unread_facts).collect(),
+        readings: lesson.readings.iter().map(reading_facts).collect(),
     }
 }
 
@@ -314,6 +330,15 @@ fn unread_facts(unread: &Unread) -> UnreadFacts {
         text: unread.text.clone(),
         reason: unread.reason.clone(),
         musical: unread.musical,
+    }
+}
+
+fn reading_facts(reading: &Reading) -> ReadingFacts {
+    ReadingFacts {
+        line: reading.place.line,
+        time: reading.place.time.map(|time| time.to_string()),
+        what: reading.what.clone(),
+        implied: reading.implied.clone(),
     }
 }
 

@@ -3,14 +3,16 @@
 use super::clauses::clauses;
 use super::context::Context;
 use super::discourse::Discourse;
-use super::forms::{Asked, FORMS, is_caution, is_musical, is_question, numbered, open_and_fretted, shape_talk};
+use super::forms::{Asked, FORMS, is_caution, is_musical, is_question, numbered, open_and_fretted};
 use super::language::language_of;
 use super::lexicon::Concept;
 use super::old_count::{says_old_row, settle};
 use super::own_words::lexicon_of;
 use super::sentences::{Sentence, is_punctuated, sentences};
+use super::shapes_told::shapes_told;
 use super::statement::{Located, Statement, StringSaid};
 use super::tokens::{Token, tokens};
+use super::trade::{is_elsewhere, is_lesson};
 use super::typed::{line_start, take_line};
 use super::voices::main_speaker;
 use super::{head, noticed, unread};
@@ -44,6 +46,17 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
     });
     discourse.lesson.language = language.code().to_owned();
     head::hear(&mut discourse, note, words);
+    let timed = note.cues.iter().any(|cue| cue.time.is_some());
+    if !is_lesson(&tokenised, timed) {
+        let place = sentences
+            .first()
+            .map(|first| first.place(folder, note, 0, first.text.len()));
+        discourse
+            .lesson
+            .unread
+            .extend(place.map(|place| unread::no_lesson(place, &discourse.context)));
+        return discourse.finish();
+    }
     let teacher = main_speaker(&sentences);
     let mut read_to: Option<(usize, usize)> = None;
     let mut warned: Option<(usize, u32)> = None;
@@ -82,6 +95,9 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
                 read_to = Some((sentence.cue(), end));
                 continue;
             }
+        }
+        if is_elsewhere(tokens) {
+            continue;
         }
         if is_caution(tokens, &sentence.text, typed) && (is_musical(tokens) || is_musical(next)) {
             let near = warned.is_some_and(|(cue, line)| {
@@ -348,48 +364,4 @@ impl Listener<'_> {
             discourse.hear(located.statement, place);
         }
     }
-}
-
-/// Chords told string by string, and chords only named.
-fn shapes_told(asked: &Asked, going_on: bool) -> Vec<Located> {
-    let talks = shape_talk(asked, going_on);
-    let said: usize = talks.iter().map(super::forms::ShapeTalk::said).sum();
-    let speaks = |tokens: &[Token]| {
-        tokens
-            .iter()
-            .any(|token| token.is(Concept::ChordWord) || token.word == "chords" || token.word == "acordes")
-    };
-    let about_chords = speaks(asked.tokens) || speaks(asked.previous) && !asked.context.typed;
-    let mut out = Vec::new();
-    for talk in talks {
-        let counts = talk.said();
-        let opens = asked
-            .tokens
-            .get(..3)
-            .unwrap_or(asked.tokens)
-            .iter()
-            .any(|token| token.start <= talk.start && talk.start < token.end);
-        let begins = talk.chord.is_some() && (counts >= 3 || about_chords || said >= 3 || opens);
-        let goes_on = talk.chord.is_none() && counts > 0 && going_on;
-        if begins || goes_on {
-            let named = talk.chord.clone().filter(|_| about_chords && counts == 0);
-            out.push(Located {
-                statement: Statement::Shape {
-                    chord: talk.chord.clone(),
-                    frets: talk.frets,
-                    fingers: Vec::new(),
-                },
-                start: talk.start,
-                end: talk.end,
-            });
-            if let Some(name) = named {
-                out.push(Located {
-                    statement: Statement::ChordsNamed(vec![name]),
-                    start: talk.start,
-                    end: talk.end,
-                });
-            }
-        }
-    }
-    out
 }

@@ -59,6 +59,9 @@ mod language;
 /// Typed lines in the written form.
 mod typed;
 
+/// Chords told string by string.
+mod shapes_told;
+
 /// Counts said 1 to 10, 1, 2.
 mod old_count;
 
@@ -91,6 +94,9 @@ mod noticed;
 
 /// Sentences from which nothing was read.
 mod unread;
+
+/// Whether a text is a lesson.
+mod trade;
 
 pub use own_words::{OwnWords, WordsError, WordsFault};
 

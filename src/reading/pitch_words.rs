@@ -189,6 +189,21 @@ fn spoken_letter(tokens: &[Token], index: usize, language: Language, typed: bool
     if letter == 'A' && language == Language::Spanish && !typed {
         return None;
     }
+    let article = letter == 'A'
+        && language == Language::English
+        && tokens
+            .get(index.wrapping_sub(1))
+            .is_none_or(|before| before.mark.is_some())
+        && next.is_some_and(|next| {
+            next.concepts.is_empty()
+                && next.mark.is_none()
+                && next.number.is_none()
+                && !next.joined
+                && (next.word.chars().count() > 2 || next.word == "mi")
+        });
+    if article && !said_alter && !said_quality {
+        return None;
+    }
     if letter == 'A' && index == 0 && !typed && !said_alter && !said_quality {
         let chord = next.is_none_or(|next| {
             next.mark.is_some() || next.is(Concept::ChordWord) || next.is(Concept::Phrygian) || next.word == "is"

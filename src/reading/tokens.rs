@@ -120,6 +120,19 @@ fn pieces(sentence: &str) -> Vec<Piece> {
             continue;
         }
         let class = class_of(letter);
+        if let Some(opaque) = opaque(&letters, index, sentence).filter(|_| !joined || class != Class::Mark) {
+            let end = letters.get(index + opaque).map_or(sentence.len(), |(at, _)| *at);
+            pieces.push(Piece {
+                start,
+                end,
+                mark: None,
+                folded: fold(sentence.get(start..end).unwrap_or("")).text,
+                joined,
+            });
+            joined = true;
+            index += opaque;
+            continue;
+        }
         let mut end_index = index + 1;
         if class != Class::Mark {
             while let Some(&(_, next)) = letters.get(end_index) {
@@ -157,6 +170,27 @@ fn pieces(sentence: &str) -> Vec<Piece> {
         index = end_index;
     }
     pieces
+}
+
+/// How many letters make up an address or a long string of letters and digits that begins here: one word to nobody but a
+/// machine. "https://…/pull/189", "3c44100558"; not "x02220", "320003".
+fn opaque(letters: &[(usize, char)], index: usize, sentence: &str) -> Option<usize> {
+    let begins = index == 0
+        || letters
+            .get(index - 1)
+            .is_none_or(|(_, before)| !before.is_alphanumeric());
+    if !begins {
+        return None;
+    }
+    let rest = sentence.get(letters.get(index)?.0..)?;
+    if rest.starts_with("http://") || rest.starts_with("https://") || rest.starts_with("www.") {
+        let ends = |letter: &char| letter.is_whitespace() || matches!(letter, ')' | ']' | '>' | '"' | '`');
+        return Some(rest.chars().take_while(|letter| !ends(letter)).count());
+    }
+    let run = || rest.chars().take_while(char::is_ascii_alphanumeric);
+    let length = run().count();
+    let hex = length >= 7 && run().all(|letter| letter.is_ascii_digit() || ('a'..='f').contains(&letter));
+    (hex && run().any(|c| c.is_ascii_digit()) && run().any(char::is_alphabetic)).then_some(length)
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -58,6 +58,16 @@ pub fn unread(tokens: &[Token], text: &str, place: Place, context: &Context, in_
     })
 }
 
+/// The whole note, when it is no lesson.
+pub fn no_lesson(place: Place, context: &Context) -> Unread {
+    Unread {
+        text: String::new(),
+        reason: reason_in(Reason::NoLesson, context),
+        musical: false,
+        place,
+    }
+}
+
 /// A sentence that is hazy about what is played on a count that it names: nothing in it may be read as exact.
 pub fn hazy(tokens: &[Token], text: &str, place: Place, context: &Context, in_pattern: bool) -> Option<Unread> {
     let hazy = tokens.iter().any(|token| token.is(Concept::Hazy));
@@ -93,6 +103,8 @@ enum Reason {
     TradeWords,
     /// "somehow", "you know the one".
     Hazy,
+    /// No word of the trade in the whole note.
+    NoLesson,
 }
 
 fn reason_in(reason: Reason, context: &Context) -> String {
@@ -106,6 +118,8 @@ fn reason_in(reason: Reason, context: &Context) -> String {
         (Reason::TradeWords, true) => "palabras del oficio, pero no dice qué se toca ni cuándo",
         (Reason::Hazy, false) => "it does not say exactly what is played",
         (Reason::Hazy, true) => "no dice exactamente qué se toca",
+        (Reason::NoLesson, false) => "hardly a word of the trade stands in this note, so nothing was read from it",
+        (Reason::NoLesson, true) => "apenas hay palabras del oficio en esta nota, así que no se ha leído nada de ella",
     };
     words.to_owned()
 }

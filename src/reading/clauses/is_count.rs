@@ -38,6 +38,10 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
     if here.joined && previous.mark.is_none() && !previous.word.is_empty() {
         return false;
     }
+    let pointed_at = previous.is(Concept::BeatWord) || matches!(previous.word.as_str(), "the" | "el" | "del" | "al");
+    if !pointed_at && is_quantity(next) {
+        return false;
+    }
     let verb = next.is(Concept::Is) || next.mark.is_some() || next.word.is_empty();
     let introduced = previous.is_any(&[Concept::On, Concept::BeatWord, Concept::Then])
         || matches!(
@@ -71,4 +75,19 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
                     Concept::Negation,
                 ]))
         || !context.punctuated
+}
+
+/// "5 kilometres", "12 rolls", "4 gotas": a number of things.
+fn is_quantity(thing: &Token) -> bool {
+    const NO_THINGS: [&str; 14] = [
+        "this", "always", "perhaps", "yes", "plus", "entonces", "luego", "tus", "mis", "sus", "pues", "ademas", "nos",
+        "unos",
+    ];
+    thing.concepts.is_empty()
+        && thing.mark.is_none()
+        && thing.number.is_none()
+        && thing.word.chars().count() > 3
+        && thing.word.ends_with('s')
+        && !thing.word.ends_with("'s")
+        && !NO_THINGS.contains(&thing.word.as_str())
 }

@@ -34,6 +34,16 @@ pub fn role_at(tokens: &[Token], index: usize) -> Option<Role> {
     let short = matches!(here.word.as_str(), "v" | "var" | "vr")
         && token(tokens, index + 1).number.is_some_and(|n| n <= 9)
         && (token(tokens, index + 1).joined || here.word == "var");
+    // "v1.2.26" is no variation.
+    let dotted = |at: usize| {
+        token(tokens, at).is_mark('.')
+            && token(tokens, at).joined
+            && token(tokens, at + 1).number.is_some()
+            && token(tokens, at + 1).joined
+    };
+    if here.word.starts_with('v') && (dotted(index + 1) || dotted(index + 2)) {
+        return None;
+    }
     role_word(here).or(short.then_some(Role::Variation))
 }
 

@@ -1,0 +1,50 @@
+//! Chords told string by string, and chords only named.
+
+use super::forms::{Asked, ShapeTalk, shape_talk};
+use super::lexicon::Concept;
+use super::statement::{Located, Statement};
+use super::tokens::Token;
+
+/// Chords told string by string, and chords only named.
+pub fn shapes_told(asked: &Asked, going_on: bool) -> Vec<Located> {
+    let talks = shape_talk(asked, going_on);
+    let said: usize = talks.iter().map(ShapeTalk::said).sum();
+    let speaks = |tokens: &[Token]| {
+        tokens
+            .iter()
+            .any(|token| token.is(Concept::ChordWord) || token.word == "chords" || token.word == "acordes")
+    };
+    let about_chords = speaks(asked.tokens) || speaks(asked.previous) && !asked.context.typed;
+    let mut out = Vec::new();
+    for talk in talks {
+        let counts = talk.said();
+        let opens = asked
+            .tokens
+            .get(..3)
+            .unwrap_or(asked.tokens)
+            .iter()
+            .any(|token| token.start <= talk.start && talk.start < token.end);
+        let begins = talk.chord.is_some() && (counts >= 3 || about_chords || said >= 3 || opens);
+        let goes_on = talk.chord.is_none() && counts > 0 && going_on;
+        if begins || goes_on {
+            let named = talk.chord.clone().filter(|_| about_chords && counts == 0);
+            out.push(Located {
+                statement: Statement::Shape {
+                    chord: talk.chord.clone(),
+                    frets: talk.frets,
+                    fingers: Vec::new(),
+                },
+                start: talk.start,
+                end: talk.end,
+            });
+            if let Some(name) = named {
+                out.push(Located {
+                    statement: Statement::ChordsNamed(vec![name]),
+                    start: talk.start,
+                    end: talk.end,
+                });
+            }
+        }
+    }
+    out
+}

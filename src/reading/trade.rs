@@ -1,0 +1,87 @@
+//! Whether a text is a lesson at all: words that stand hardly anywhere else have to stand in it.
+
+use std::collections::BTreeSet;
+use std::sync::LazyLock;
+
+use serde::Deserialize;
+
+use super::tokens::Token;
+use crate::music::palo::table;
+use crate::text::fold;
+
+#[derive(Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Table {
+    words: Vec<String>,
+    elsewhere: Vec<String>,
+}
+
+static TABLE: LazyLock<Table> =
+    LazyLock::new(|| toml::from_str(include_str!("../data/trade.toml")).unwrap_or_default());
+
+static WORDS: LazyLock<BTreeSet<String>> = LazyLock::new(|| {
+    let names = table()
+        .iter()
+        .flat_map(|palo| palo.said.iter().map(|said| fold(said).text));
+    TABLE.words.iter().cloned().chain(names).collect()
+});
+
+static ELSEWHERE: LazyLock<BTreeSet<&str>> = LazyLock::new(|| TABLE.elsewhere.iter().map(String::as_str).collect());
+
+/// Whether a sentence speaks of another craft, and of ours with no word.
+pub fn is_elsewhere(tokens: &[Token]) -> bool {
+    tokens.iter().any(|token| ELSEWHERE.contains(token.word.as_str()))
+        && !tokens.iter().any(|token| WORDS.contains(&token.word))
+}
+
+/// A note of so few sentences is taken for a lesson when its lines have times or one word of the trade.
+const SHORT: usize = 12;
+
+/// So many different words of the trade make a lesson of a text of any length.
+const PLENTY: usize = 8;
+
+/// In longer notes one different word of the trade is wanted for so many sentences. In 1,500 licences, manuals and
+/// change logs (`tests/outside/plain_text.py`) no text has more than 2, and those with 2 are of 1,500 sentences;
+/// of the lessons the poorest has 2 in 12.
+const SENTENCES_A_WORD: usize = 40;
+
+/// Whether a note can be a lesson, from its sentences and whether they have times.
+pub fn is_lesson(sentences: &[Vec<Token>], timed: bool) -> bool {
+    let words = trade_words(sentences);
+    let short = sentences.len() <= SHORT && (timed || words > 0 || wholly_short(sentences));
+    short || words >= PLENTY || words > 1 && words * SENTENCES_A_WORD >= sentences.len()
+}
+
+/// A few lines of counts and letters, as teachers scribble them: no sentence of plain words among them.
+fn wholly_short(sentences: &[Vec<Token>]) -> bool {
+    let plain = |tokens: &[Token]| {
+        let words = tokens
+            .iter()
+            .filter(|token| token.mark.is_none() && token.number.is_none());
+        words
+            .filter(|token| token.concepts.is_empty() && token.word.chars().count() > 2)
+            .count()
+            > 3
+    };
+    !sentences.iter().any(|tokens| plain(tokens))
+}
+
+/// How many different words of the trade stand in a note.
+fn trade_words(sentences: &[Vec<Token>]) -> usize {
+    let words = sentences.iter().flatten().map(|token| token.word.as_str());
+    let found: BTreeSet<&str> = words.filter(|word| WORDS.contains(*word)).collect();
+    found.len()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_table_is_sound_and_folded() {
+        let ours: Table = toml::from_str(include_str!("../data/trade.toml")).unwrap();
+        for word in ours.words.iter().chain(&ours.elsewhere) {
+            assert_eq!(&fold(word).text, word);
+        }
+    }
+}
