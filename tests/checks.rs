@@ -10,18 +10,7 @@ use compasario::findings::{Finding, Severity};
 use compasario::pipeline;
 
 /// Checks whose fixture the reader gives nothing for yet. A ceiling: nothing may be added; take out what is put right.
-const STILL_OPEN: &[&str] = &[
-    "lesson-number-twice",
-    "needs-ring",
-    "one-finger-twice",
-    "recited-row-differs",
-    "said-twice-differently",
-    "sentence-not-understood",
-    "stroke-outside-span",
-    "technique-before-taught",
-    "time-past-recording",
-    "word-misheard",
-];
+const STILL_OPEN: &[&str] = &["one-finger-twice", "recited-row-differs", "stroke-outside-span"];
 
 /// One of the two halves of a fixture.
 struct Half {

@@ -76,6 +76,8 @@ pub enum Concept {
     Cierre,
     Replaces,
     RunsOn,
+    /// Past the end of what is being told.
+    Onward,
     AccentWord,
     Light,
     TempoWord,

@@ -279,6 +279,9 @@ impl Listener<'_> {
             return;
         }
         self.hear_strokes(discourse, passage, in_warning, &taken);
+        if !in_warning {
+            discourse.hands_told(self.tokens, discourse.sentence_place);
+        }
         if self.sentence.typed {
             let place = self.sentence.place(self.folder, self.note, 0, self.sentence.text.len());
             let at = crate::music::position::Position::count(discourse.cursor.unwrap_or(1));

@@ -32,6 +32,12 @@ mod moments;
 /// Counts in a row.
 mod spans;
 
+/// A finger of the left hand that stays.
+mod stays;
+
+/// A finger of the right hand that plays a whole passage.
+mod one_finger;
+
 /// Pitches and chords.
 mod pitch_words;
 

@@ -139,6 +139,8 @@ pub struct Told {
     pub still: bool,
     pub rest_stroke: Option<bool>,
     pub left: Option<LeftFinger>,
+    /// The left-hand finger stands in front of its string: "LH 1 on s3 f1".
+    pub left_leads: bool,
     pub silence: bool,
     pub division: Option<i64>,
     /// Note values that fill the count unevenly.
@@ -168,6 +170,8 @@ pub struct Told {
     pub with: bool,
     /// A "with" or "+" has been read: what comes sounds together with what stands before.
     pub with_pending: bool,
+    /// Where its moment stands in the sentence.
+    pub when_at: usize,
     pub start: usize,
     pub end: usize,
 }

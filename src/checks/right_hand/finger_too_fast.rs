@@ -23,6 +23,9 @@ pub(in crate::checks) const CHECK: Check = Check {
 /// The limits are of tapping on and on: a run of fewer strokes than this is over before they count.
 const LONG_RUN: usize = 6;
 
+/// Fewer strokes than this are a burst: nobody has measured those.
+const BURST: usize = 4;
+
 fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
     let Some((round, top)) = top(lesson, context) else {
         return Vec::new();
@@ -58,7 +61,7 @@ fn is_of_line(rate: &Rate, line: &Rate) -> bool {
 fn finding(rate: &Rate) -> Option<Finding> {
     let over = |limit: i64| rate.per_second > Ratio::from_integer(limit);
     let long = rate.strokes.len() >= LONG_RUN;
-    let (severity, against) = if over(TAPPING_RECORD) {
+    let (severity, against) = if over(TAPPING_RECORD) && rate.strokes.len() >= BURST {
         (Severity::Error, "the record is 10")
     } else if over(TAPPING_LIMIT) && long {
         (Severity::Warning, "most fingers end at 5 to 7")

@@ -62,6 +62,7 @@ impl Reader<'_> {
             return None;
         }
         self.set_when(when);
+        self.told.when_at = self.here(index).start;
         Some(end)
     }
 
@@ -120,6 +121,7 @@ impl Reader<'_> {
             || matches!(self.here(index + 1).word.as_str(), "siguiente" | "que viene");
         let beats = self.context.beats.filter(|beats| next_round && number <= *beats);
         self.set_when(When::count(number + beats.unwrap_or(0)));
+        self.told.when_at = self.here(index).start;
         Some(index + 1)
     }
 

@@ -7,6 +7,13 @@ use crate::music::stroke::Action;
 impl Reader<'_> {
     /// "first finger", "finger 2", "LH 2", "dedo uno".
     pub(super) fn left_finger(&mut self, index: usize) -> Option<usize> {
+        let leads = !self.told.sounds() && !self.told.has_note() && self.told.fingers.is_empty();
+        let end = self.left_finger_named(index)?;
+        self.told.left_leads = leads && self.told.left.is_some_and(|finger| finger > 0);
+        Some(end)
+    }
+
+    fn left_finger_named(&mut self, index: usize) -> Option<usize> {
         let here = self.here(index);
         if here.is(Concept::LeftHand) {
             let number = self.here(index + 1).number.filter(|n| (1..=4).contains(n));

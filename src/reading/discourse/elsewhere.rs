@@ -1,6 +1,6 @@
 use super::Discourse;
 use super::add::agree;
-use crate::music::pattern::{CountSpan, Role};
+use crate::music::pattern::{Claim, ClaimAbout, CountSpan, Role};
 use crate::music::position::Position;
 use crate::music::stroke::{Action, Stroke};
 use crate::reading::statement::Told;
@@ -19,6 +19,23 @@ impl Discourse {
             && (!told.actions.is_empty() || !told.strings.is_empty());
         let back = self.finished().is_some_and(|span| at.whole() < span.first);
         if !exact || !back {
+            return false;
+        }
+        let name = super::role_name(Role::Variation, self.context.language).to_owned();
+        self.start(Role::Variation, name, None, place);
+        self.set_cursor(at.whole());
+        true
+    }
+
+    /// In a typed note: a stroke for a count before a variation that has been told, or well past it, begins another one.
+    pub(super) fn is_another(&mut self, told: &Told, at: Position, place: Place) -> bool {
+        let exact = told.when.is_some_and(|when| when.count.is_some());
+        let spilt = self.building().is_some_and(|building| {
+            let outside = |claim: &Claim| matches!(claim.about, ClaimAbout::Outside { .. });
+            building.claims.iter().any(outside)
+        });
+        let apart = |span: CountSpan| at.whole() < span.first || at.whole() > span.last + 1;
+        if !exact || spilt || !self.finished().is_some_and(apart) {
             return false;
         }
         let name = super::role_name(Role::Variation, self.context.language).to_owned();

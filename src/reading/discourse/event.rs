@@ -183,6 +183,9 @@ impl Discourse {
     /// A moment outside of what a variation replaces: kept where the text says that it runs on, otherwise a claim.
     pub(super) fn may_stand_outside(&mut self, told: &Told, at: Position, place: Place) -> bool {
         let typed = self.context.typed;
+        // Further in, a number is a fret, a part of the count, a finger: a count stands in front.
+        let count_at = (place.span.start + told.when_at).saturating_sub(told.start);
+        let in_front = count_at <= self.sentence_place.span.start + 2 && !told.left_leads;
         let Some(building) = self.building() else { return true };
         let Some(span) = building.span else { return true };
         if building.runs_on && at.whole() > span.last {
@@ -195,11 +198,12 @@ impl Discourse {
             return self.is_elsewhere(told, at, place);
         }
         let told_note = told.has_note() || !told.fingers.is_empty();
-        if told_note {
-            building.claims.push(Claim {
-                place,
-                about: ClaimAbout::Outside { at, span },
-            });
+        if told_note && in_front && self.is_another(told, at, place) {
+            return true;
+        }
+        if let Some(building) = self.building().filter(|_| told_note && in_front) {
+            let about = ClaimAbout::Outside { at, span };
+            building.claims.push(Claim { place, about });
             self.taken += 1;
         }
         false

@@ -19,6 +19,9 @@ mod place;
 /// A clause about strokes takes effect.
 mod told;
 
+/// What fingers of the left hand are told to do.
+mod left_told;
+
 /// Notes that follow each other evenly.
 mod runs;
 

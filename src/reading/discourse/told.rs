@@ -63,6 +63,10 @@ impl Discourse {
             self.same(told, same, place);
         }
         self.chord_told(told, place);
+        let put = told.left_leads && told.fingers.is_empty() && !told.sounds() && told.has_note();
+        if put {
+            return self.finger_put(told, place);
+        }
         if told.silence && told.actions.is_empty() && !told.golpe {
             self.silence(told, place);
         } else if told.sounds()
