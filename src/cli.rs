@@ -147,6 +147,16 @@ pub struct PreviewArgs {
 pub struct PlanArgs {
     #[arg(value_name = "NOTE")]
     pub note: PathBuf,
+    #[command(flatten)]
+    pub days: DaysArgs,
+    #[arg(long, value_enum, default_value_t = PlanFormat::Text)]
+    pub format: PlanFormat,
+}
+
+/// How practice is spread over days.
+#[derive(Debug, Args)]
+#[command(next_help_heading = "Days of practice")]
+pub struct DaysArgs {
     /// Minutes of practice a day
     #[arg(long, default_value_t = 30, value_name = "MINUTES", value_parser = clap::value_parser!(u32).range(5..=240))]
     pub minutes: u32,
@@ -159,8 +169,6 @@ pub struct PlanArgs {
     /// One thing at a time, or in turns; the evidence is split
     #[arg(long, value_enum, default_value_t = Arrangement::Blocked)]
     pub arrange: Arrangement,
-    #[arg(long, value_enum, default_value_t = PlanFormat::Text)]
-    pub format: PlanFormat,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -189,6 +197,8 @@ pub struct ExportArgs {
     pub out: Option<PathBuf>,
     #[command(flatten)]
     pub track: TrackArgs,
+    #[command(flatten)]
+    pub days: DaysArgs,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -197,14 +207,27 @@ pub enum ExportFormat {
     Json,
     /// A practice track (RIFF WAVE)
     Wav,
+    /// Standard MIDI File: guitar, golpe, palmas, click
+    #[value(alias = "mid")]
+    Midi,
+    /// MusicXML 4.0: notes, tablature, chord names, right hand
+    #[value(name = "musicxml")]
+    MusicXml,
+    /// Chapters of the recording (WebVTT): where each pattern begins
+    #[value(alias = "webvtt")]
+    Chapters,
+    /// Captions of the recording (WebVTT): what is taught at each moment
+    Captions,
+    /// The practice plan (iCalendar, RFC 5545)
+    Ics,
 }
 
-/// What is heard on a practice track.
+/// What is heard on a practice track, or written as notes.
 #[derive(Debug, Args)]
-#[command(next_help_heading = "Practice track")]
+#[command(next_help_heading = "Practice track, MIDI, MusicXML")]
 pub struct TrackArgs {
     /// What to play: a version, a piece, a join, a circuit or a mix, by its id; `list` prints them all
-    /// [default: the first version, whole]
+    /// [default: the first version, whole; in notes every version once]
     #[arg(long, value_name = "ID")]
     pub play: Option<String>,
     /// Counts a minute (pulses where counts are uneven, moves where there is no count) [default: the goal]

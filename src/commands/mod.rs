@@ -113,3 +113,9 @@ fn the_published_lesson<'a>(note: &Path, review: &'a Review) -> Result<&'a Lesso
         ))),
     }
 }
+
+/// What a lesson is called: its title, or its name.
+fn title(lesson: &Lesson) -> &str {
+    let title = lesson.title.as_ref().map(|title| title.value.trim());
+    title.filter(|title| !title.is_empty()).unwrap_or(lesson.id.as_str())
+}

@@ -1,7 +1,7 @@
 use jiff::civil::{Date, Time};
 
 use super::{Outcome, Terminal};
-use crate::cli::{Arrangement, PlanArgs, PlanFormat};
+use crate::cli::{Arrangement, DaysArgs, PlanArgs, PlanFormat};
 use crate::exports::{icalendar, plan_page, plan_text};
 use crate::failure::Failure;
 use crate::music::lesson::Lesson;
@@ -11,41 +11,41 @@ use crate::practice;
 use crate::practice::plan::{self, Plan, Wishes};
 
 pub(super) fn run(args: &PlanArgs, terminal: &Terminal) -> Result<Outcome, Failure> {
-    let from = first_day(args.from.as_deref())?;
-    let at = start_time(&args.at)?;
     let review = pipeline::review(&args.note)?;
     let lesson = super::the_published_lesson(&args.note, &review)?;
-    let plan = make(lesson, args, from, &review.palos);
     let text = match args.format {
-        PlanFormat::Text => plan_text::text(&plan),
-        PlanFormat::Html => plan_page::page(&plan),
-        PlanFormat::Json => super::json(&plan)?,
-        PlanFormat::Ics if from.is_some() => icalendar::calendar(&plan, at),
-        PlanFormat::Ics => {
-            return Err(Failure::Refused(
-                "a calendar needs a first day: add --from YYYY-MM-DD".to_owned(),
-            ));
-        }
+        PlanFormat::Text => plan_text::text(&make(lesson, &args.days, &review.palos)?),
+        PlanFormat::Html => plan_page::page(&make(lesson, &args.days, &review.palos)?),
+        PlanFormat::Json => super::json(&make(lesson, &args.days, &review.palos)?)?,
+        PlanFormat::Ics => calendar(lesson, &args.days, &review.palos)?,
     };
     terminal.print_bytes(text.as_bytes())?;
     Ok(Outcome::Fine)
 }
 
-fn make(lesson: &Lesson, args: &PlanArgs, from: Option<Date>, palos: &PaloTable) -> Plan {
-    let arrangement = match args.arrange {
+/// The plan as iCalendar.
+pub(super) fn calendar(lesson: &Lesson, days: &DaysArgs, palos: &PaloTable) -> Result<String, Failure> {
+    let at = start_time(&days.at)?;
+    if first_day(days.from.as_deref())?.is_none() {
+        return Err(Failure::Refused(
+            "a calendar needs a first day: add --from YYYY-MM-DD".to_owned(),
+        ));
+    }
+    Ok(icalendar::calendar(&make(lesson, days, palos)?, at))
+}
+
+fn make(lesson: &Lesson, days: &DaysArgs, palos: &PaloTable) -> Result<Plan, Failure> {
+    let arrangement = match days.arrange {
         Arrangement::Blocked => plan::Arrangement::Blocked,
         Arrangement::Rotated => plan::Arrangement::Rotated,
     };
     let wishes = Wishes {
-        minutes: args.minutes,
-        from,
+        minutes: days.minutes,
+        from: first_day(days.from.as_deref())?,
         arrangement,
     };
-    let title = lesson
-        .title
-        .as_ref()
-        .map_or(lesson.id.as_str(), |title| title.value.as_str());
-    plan::plan(title, &practice::page_data(&[lesson], palos), &wishes)
+    let practice = practice::page_data(&[lesson], palos);
+    Ok(plan::plan(super::title(lesson), &practice, &wishes))
 }
 
 /// The day as typed, or that of SOURCE_DATE_EPOCH; None where neither is given.

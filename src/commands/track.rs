@@ -6,8 +6,8 @@ use crate::failure::Failure;
 use crate::music::lesson::Lesson;
 use crate::pipeline::Review;
 use crate::practice::book::{Book, Line};
-use crate::practice::page_data;
 use crate::practice::score::{PaceUnit, Score};
+use crate::practice::{PageData, page_data};
 use crate::sound::{self, Choice, Click, Hands, Palmas};
 
 /// Seconds that a track may last: what a player's patience and a 16-bit file of reasonable size bear.
@@ -21,9 +21,6 @@ pub(super) fn track(
     terminal: &Terminal,
 ) -> Result<Vec<u8>, Failure> {
     let book = page_data(&[lesson], &review.palos).book;
-    if args.play.as_deref() == Some("list") {
-        return Ok(names(&book).into_bytes());
-    }
     let score = score(args, &book)?;
     let choice = choice(args, &score);
     let seconds = choice.seconds(&score);
@@ -36,6 +33,42 @@ pub(super) fn track(
     let lead = args.count_in.then(|| sound::count_in(&book, &score.id)).flatten();
     terminal.say(&told(&score, &choice));
     Ok(sound::wav(&sound::render(lead.as_ref(), &score, &choice)))
+}
+
+/// A score written as notes, what of it is written, and the count that leads in.
+pub(super) struct Notes {
+    pub score: Score,
+    pub choice: Choice,
+    pub lead: Option<Score>,
+}
+
+/// The line asked for, or every version once.
+pub(super) fn notes(lesson: &Lesson, review: &Review, args: &TrackArgs) -> Result<Notes, Failure> {
+    if args.hands != HandsHeard::Both {
+        let refused = "one hand alone is a sound, not notes: --hands is for --to wav";
+        return Err(Failure::Refused(refused.to_owned()));
+    }
+    let data = page_data(&[lesson], &review.palos);
+    let score = match &args.play {
+        Some(_) => score(args, &data.book)?,
+        None => everything(lesson, &data)?,
+    };
+    let lead = args.count_in.then(|| sound::count_in(&data.book, &score.id)).flatten();
+    Ok(Notes {
+        choice: choice(args, &score),
+        score,
+        lead,
+    })
+}
+
+fn everything(lesson: &Lesson, data: &PageData) -> Result<Score, Failure> {
+    let score = data.everything(super::title(lesson));
+    if score.passages.is_empty() {
+        return Err(Failure::Refused(
+            "the note holds no pattern that could be played".to_owned(),
+        ));
+    }
+    Ok(score)
 }
 
 fn score(track: &TrackArgs, book: &Book) -> Result<Score, Failure> {
@@ -95,7 +128,11 @@ fn choice(track: &TrackArgs, score: &Score) -> Choice {
     }
 }
 
-/// Every line of the book: its name, and what it is in words.
+/// Every line of a lesson's book: its name, and what it is in words.
+pub(super) fn list(lesson: &Lesson, review: &Review) -> String {
+    names(&page_data(&[lesson], &review.palos).book)
+}
+
 fn names(book: &Book) -> String {
     let width = book.lines.iter().map(|line| line.id.chars().count()).max().unwrap_or(0);
     let mut text = String::new();

@@ -9,6 +9,18 @@ pub mod facts;
 /// A practice plan as iCalendar.
 pub mod icalendar;
 
+/// Where bar lines fall.
+mod bars;
+
+/// A score as a Standard MIDI File.
+pub mod midi;
+
+/// A score as MusicXML.
+pub mod musicxml;
+
+/// What is heard in the recording, when: WebVTT.
+pub mod webvtt;
+
 /// A practice plan as text.
 pub mod plan_text;
 

@@ -61,7 +61,11 @@ pub struct Cut {
 impl Book {
     /// A score of the book, laid out. None when there is no line of that id, or it names a bar that is not there.
     pub fn score(&self, id: &str) -> Option<Score> {
-        let line = self.lines.iter().find(|line| line.id == id)?;
+        self.lay_out(self.lines.iter().find(|line| line.id == id)?)
+    }
+
+    /// A line of this book's bars, laid out. None when it names a bar that is not there.
+    pub fn lay_out(&self, line: &Line) -> Option<Score> {
         let mut score = Score::empty(&line.id, &line.title, self.strings, self.tempo);
         for cut in &line.cuts {
             self.lay(&mut score, cut)?;

@@ -9,7 +9,7 @@ use super::joins::Join;
 use super::ladder::{self, Rung};
 use super::learning::{self, REPETITIONS, around, repeated};
 use super::mix::{self, Mix};
-use super::score::{Book, Pulses};
+use super::score::{Book, Cut, Line, Pulses, Score};
 use super::versions::Version;
 use crate::music::lesson::Lesson;
 use crate::music::palo::PaloTable;
@@ -112,6 +112,27 @@ pub struct MixDrill {
     pub line: String,
     pub mix: Mix,
     pub seconds: u32,
+}
+
+impl PageData {
+    /// Every version once, in the teacher's order: the lesson from front to back.
+    pub fn everything(&self, title: &str) -> Score {
+        let bars = self.book.bars.iter().enumerate().filter(|(_, bar)| bar.after.is_none());
+        let cuts = bars.filter_map(|(index, bar)| {
+            Some(Cut {
+                bar: index,
+                from: Pulses::from_integer(0),
+                to: self.book.grounds.get(bar.ground)?.length,
+            })
+        });
+        let line = Line {
+            id: "lesson".to_owned(),
+            title: title.to_owned(),
+            cuts: cuts.collect(),
+        };
+        let laid = self.book.lay_out(&line);
+        laid.unwrap_or_else(|| Score::empty(&line.id, title, self.book.strings, self.book.tempo))
+    }
 }
 
 /// Joins drilled alone at most; the others come in circuits and mixes.

@@ -3,7 +3,7 @@ use super::touch::number;
 use crate::practice::score::{CountMark, Score};
 
 /// Where the click falls, in pulses, and whether it is the strong one.
-pub(super) fn clicks(score: &Score, which: Click) -> Vec<(f64, bool)> {
+pub fn clicks(score: &Score, which: Click) -> Vec<(f64, bool)> {
     let counts = score.counts.iter();
     match which {
         Click::None => Vec::new(),

@@ -30,10 +30,11 @@ mod track;
 /// The bytes of a WAV file.
 mod wav;
 
+pub use beats::clicks;
 pub use choice::{Choice, Click, Hands, Palmas, count_in};
 pub use noises::{Noise, TAKES, noise};
 pub use strings::{Touch, hertz, pluck};
-pub use touch::{StringTouch, touches};
+pub use touch::{StringTouch, number, stops, touches};
 pub use track::{Track, render};
 pub use wav::wav;
 

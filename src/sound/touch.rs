@@ -84,7 +84,7 @@ pub(super) fn landings(before: &[Option<Fret>; 6], hand: &[Option<Fret>; 6], tun
 }
 
 /// Does what the hand holds stop a string that sounds at `fret`? An open string only where it becomes fretted.
-pub(super) fn stops(hand: &[Option<Fret>; 6], string: GuitarString, fret: Fret) -> bool {
+pub fn stops(hand: &[Option<Fret>; 6], string: GuitarString, fret: Fret) -> bool {
     let row = usize::from(string.clamp(1, 6) - 1);
     let held = hand.get(row).copied().flatten();
     if fret == 0 {
@@ -95,7 +95,7 @@ pub(super) fn stops(hand: &[Option<Fret>; 6], string: GuitarString, fret: Fret) 
 }
 
 /// Pulses as a plain number.
-pub(super) fn number(pulses: Ratio<i64>) -> f64 {
+pub fn number(pulses: Ratio<i64>) -> f64 {
     *pulses.numer() as f64 / *pulses.denom() as f64
 }
 
