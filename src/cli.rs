@@ -91,12 +91,17 @@ pub struct CheckArgs {
     pub explain: Option<String>,
     #[arg(long, value_enum, default_value_t = CheckFormat::Text)]
     pub format: CheckFormat,
+    /// The file to write; without it what is found goes to standard output
+    #[arg(long, value_name = "FILE", conflicts_with = "explain")]
+    pub out: Option<PathBuf>,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub enum CheckFormat {
     Text,
     Json,
+    /// The teacher's report: one page, never part of the site
+    Html,
 }
 
 #[derive(Debug, Args)]

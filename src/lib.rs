@@ -36,6 +36,9 @@ pub mod checks;
 /// 5. Two states of a course: what changed in the music, in the words, in the pages.
 pub mod compare;
 
+/// What the teacher has to look at, lesson by lesson.
+pub mod report;
+
 /// 6. Lessons to pages: the course website.
 pub mod pages;
 

@@ -1,3 +1,4 @@
+use std::fs;
 use std::path::Path;
 
 use super::{Outcome, Terminal};
@@ -6,7 +7,9 @@ use crate::cli::{CheckArgs, CheckFormat};
 use crate::failure::Failure;
 use crate::findings::human::{self, Showing};
 use crate::findings::{Finding, Tally, json};
+use crate::pages;
 use crate::pipeline::{self, Review};
+use crate::report;
 
 /// Notes of this check are many in a transcript and say little one by one: `read` shows them in their place.
 const COUNTED: &[&str] = &["sentence-not-understood"];
@@ -14,19 +17,24 @@ const COUNTED: &[&str] = &["sentence-not-understood"];
 pub(super) fn run(args: &CheckArgs, terminal: &Terminal) -> Result<Outcome, Failure> {
     match (&args.explain, &args.notes) {
         (Some(id), _) => explain(id, terminal),
-        (None, Some(notes)) => check(notes, args.format, terminal),
+        (None, Some(notes)) => check(notes, args, terminal),
         (None, None) => Err(Failure::Refused("name a folder of notes or a note".to_owned())),
     }
 }
 
-fn check(notes: &Path, format: CheckFormat, terminal: &Terminal) -> Result<Outcome, Failure> {
+fn check(notes: &Path, args: &CheckArgs, terminal: &Terminal) -> Result<Outcome, Failure> {
     let review = pipeline::review_telling(notes, &terminal.counting("reading"))?;
-    match format {
-        CheckFormat::Json => {
-            let report = json::report(&review.findings, &review.folder.files);
-            terminal.print(&super::json(&report)?)?;
-        }
-        CheckFormat::Text => show(&review, terminal)?,
+    let text = match args.format {
+        CheckFormat::Json => super::json(&json::report(&review.findings, &review.folder.files))?,
+        CheckFormat::Text => text(&review, terminal),
+        CheckFormat::Html => page(&review)?,
+    };
+    match &args.out {
+        Some(path) => fs::write(path, text).map_err(|error| Failure::Unwritable {
+            path: path.clone(),
+            reason: error.to_string(),
+        })?,
+        None => terminal.print(&text)?,
     }
     Ok(if Tally::of(&review.findings).errors > 0 {
         Outcome::Found
@@ -47,7 +55,19 @@ pub(super) fn shown(findings: &[Finding], review: &Review, terminal: &Terminal) 
     human::show(findings, &showing)
 }
 
-fn show(review: &Review, terminal: &Terminal) -> Result<(), Failure> {
+/// The teacher's report, in the language of the course.
+fn page(review: &Review) -> Result<String, Failure> {
+    let report = report::report(&report::Input {
+        folder: &review.folder,
+        lessons: &review.lessons,
+        palos: &review.palos,
+        findings: &review.findings,
+        let_stand: &review.let_stand,
+    });
+    pages::report(&report, &review.folder.course.language)
+}
+
+fn text(review: &Review, terminal: &Terminal) -> String {
     let mut text = shown(&review.findings, review, terminal);
     let mut summary = human::summary(&review.findings, COUNTED);
     if !review.let_stand.is_empty() {
@@ -58,7 +78,7 @@ fn show(review: &Review, terminal: &Terminal) -> Result<(), Failure> {
         text.push_str(&summary);
         text.push('\n');
     }
-    terminal.print(&text)
+    text
 }
 
 fn explain(id: &str, terminal: &Terminal) -> Result<Outcome, Failure> {

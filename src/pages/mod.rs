@@ -10,6 +10,7 @@ use crate::failure::Failure;
 use crate::intake::Folder;
 use crate::music::lesson::Lesson;
 use crate::music::palo::PaloTable;
+use crate::report::Report;
 
 /// What address a thing has.
 pub mod addresses;
@@ -86,6 +87,9 @@ mod record;
 /// Two states of a course beside each other, for the teacher.
 mod comparison_page;
 
+/// What the teacher has to look at before publishing.
+mod report_page;
+
 pub use known::{Known, Pages};
 pub use recording::Copy;
 
@@ -157,6 +161,11 @@ pub fn slugs(input: &SiteInput) -> Vec<String> {
 /// Two states of a course, on one page for the teacher: the old and the new pattern one above the other.
 pub fn comparison(comparison: &Comparison, old: &Record, new: &Record) -> Result<String, Failure> {
     comparison_page::page(comparison, old, new)
+}
+
+/// The teacher's report, on one page that is never part of the site.
+pub fn report(report: &Report, language: &str) -> Result<String, Failure> {
+    report_page::page(report, language)
 }
 
 /// The lessons with nothing in them that must not be seen: for whatever else leaves the house.
