@@ -87,6 +87,7 @@ fn counted(tokens: &[Token], index: usize) -> Option<(i64, usize)> {
 pub fn moment_at(tokens: &[Token], index: usize, context: &Context) -> Option<(When, usize)> {
     let (language, typed, thirds) = (context.language, context.typed, context.thirds);
     exact(tokens, index)
+        .or_else(|| numbered_part(tokens, index, typed))
         .or_else(|| halfway(tokens, index))
         .or_else(|| named_part(tokens, index, language, thirds))
         .or_else(|| the_a(tokens, index, language, thirds))
@@ -126,6 +127,45 @@ fn exact(tokens: &[Token], index: usize) -> Option<(When, usize)> {
         When {
             count: Some(count),
             part: Part::And,
+        },
+        index + 2,
+    ))
+}
+
+/// `3: p s4, 2nd: i s3; 3rd: m s2`, `2ª i arr`: a part of the line's count, by its number. In front of a string's fret,
+/// or with "string" behind, the number is a string's.
+fn numbered_part(tokens: &[Token], index: usize, typed: bool) -> Option<(When, usize)> {
+    let nth = token(tokens, index).number.filter(|nth| (2..=4).contains(nth) && typed)?;
+    let suffix = token(tokens, index + 1);
+    let written = suffix.joined
+        && (suffix.is_mark('ª') || suffix.is_mark('º') || matches!(suffix.word.as_str(), "nd" | "rd" | "th"));
+    let previous = before(tokens, index);
+    let parted = previous.word.is_empty() || previous.mark.is_some_and(|mark| matches!(mark, ',' | ';' | '.' | ':' | '/'));
+    let bracketed = matches!(previous.word.as_str(), "la" | "the") && before(tokens, index.saturating_sub(1)).is_mark('(');
+    let next = token(tokens, index + 2);
+    let struck = next.is_mark(':')
+        || next.is_any(&[
+            Concept::FingerP,
+            Concept::FingerI,
+            Concept::FingerM,
+            Concept::FingerA,
+            Concept::FingerX,
+            Concept::Down,
+            Concept::Up,
+            Concept::Golpe,
+            Concept::Rasgueado,
+            Concept::PullOff,
+            Concept::HammerOn,
+            Concept::Slur,
+            Concept::Damp,
+            Concept::Silence,
+        ])
+        || matches!(next.word.as_str(), "p" | "i" | "m" | "a" | "x")
+        || bracketed && next.is_mark(',');
+    (written && (parted || bracketed) && struck).then_some((
+        When {
+            count: None,
+            part: Part::Nth(nth),
         },
         index + 2,
     ))

@@ -1,6 +1,6 @@
 use super::super::lexicon::Concept;
 use super::Reader;
-use super::fingers::right_fingers;
+use super::fingers::{named_finger, right_fingers};
 use crate::music::hand::Finger;
 use crate::music::stroke::Action;
 
@@ -36,12 +36,55 @@ impl Reader<'_> {
             self.told.left = u8::try_from(number).ok();
             return Some(index + 2);
         }
+        if let Some((finger, end)) = self.stopping_finger(index) {
+            self.told.left = Some(finger);
+            self.fresh = false;
+            return Some(end);
+        }
         let number = here.ordinal.filter(|n| (1..=4).contains(n))?;
         if self.here(index + 1).is(Concept::FingerWord) {
             self.told.left = u8::try_from(number).ok();
             return Some(index + 2);
         }
         None
+    }
+
+    /// "the ring finger goes down on s4 f3", "el anular baja al tercer traste": a finger by name that stops a string is the
+    /// left hand's.
+    pub(super) fn stopping_finger(&self, index: usize) -> Option<(u8, usize)> {
+        let finger = match named_finger(self.here(index))? {
+            Finger::I => 1,
+            Finger::M => 2,
+            Finger::A => 3,
+            Finger::X => 4,
+            Finger::P => return None,
+        };
+        let mut at = index + 1;
+        if self.here(at).is(Concept::FingerWord) {
+            at += 1;
+        }
+        let verb = matches!(
+            self.here(at).word.as_str(),
+            "goes" | "comes" | "drops" | "sits" | "presses" | "stops" | "frets" | "holds" | "lands" | "stays" | "moves" | "jumps"
+                | "pisa" | "va" | "baja" | "cae" | "aprieta" | "se queda" | "pasa" | "salta"
+        );
+        if !verb {
+            return None;
+        }
+        at += 1;
+        if self.here(at).is(Concept::Down) {
+            at += 1;
+        }
+        while self.here(at).is_any(&[Concept::On, Concept::Article]) || matches!(self.here(at).word.as_str(), "to" | "at" | "behind" | "over") {
+            at += 1;
+        }
+        let stops = (at..at + 7)
+            .take_while(|at| self.here(*at).mark.is_none_or(|mark| mark == 'ª'))
+            .any(|at| {
+                let typed = matches!(self.here(at).word.as_str(), "f" | "t" | "tr") && self.here(at + 1).joined;
+                typed && self.here(at + 1).number.is_some() || self.here(at).is(Concept::FretWord)
+            });
+        stops.then_some((finger, at))
     }
 
     pub(super) fn right_finger(&mut self, index: usize) -> Option<usize> {

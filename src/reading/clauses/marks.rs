@@ -28,7 +28,9 @@ impl Reader<'_> {
                 }
             }
             '+' => self.with(),
-            '=' if self.here(index + 1).number.is_some() => return Some(self.same(index)),
+            '=' if self.here(index + 1).number.is_some() && !self.here(index.saturating_sub(2)).is_mark('+') => {
+                return Some(self.same(index));
+            }
             '(' => {}
             '↓' => self.action(index, Action::Down),
             '↑' => self.action(index, Action::Up),

@@ -174,6 +174,9 @@ impl Reader<'_> {
                 end = behind;
                 break;
             }
+            if here.number.is_some() && self.here(at + 1).is(Concept::BeatWord) && self.here(at + 1).word.ends_with('s') {
+                continue;
+            }
             let noun_follows = here.spelled
                 && self.here(at + 1).mark.is_none()
                 && self.here(at + 1).concepts.is_empty()

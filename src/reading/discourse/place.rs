@@ -65,12 +65,23 @@ impl Discourse {
         Some(Position::count(count).plus(fraction))
     }
 
+    /// The counts of one round: as said, or as the palo is usually counted; of a core that goes over several compases, all of them.
+    fn round_counts(&self) -> Option<i64> {
+        let palo = || crate::music::palo::find(&self.lesson.palo.as_ref()?.value)?.usual().map(|usual| usual.counts);
+        let beats = self.beats().or_else(palo).filter(|beats| *beats > 0)?;
+        let told = self
+            .core()
+            .and_then(|core| core.strokes.iter().map(|placed| placed.stroke.at.whole()).max())
+            .unwrap_or(beats);
+        Some(((told + beats - 1) / beats).max(1) * beats)
+    }
+
     /// Count 1 told behind the end of a variation that runs on is the next compás's 1.
     fn beyond(&self, count: i64) -> i64 {
         let Some(pattern) = self.current.and_then(|index| self.patterns.get(index)) else {
             return count;
         };
-        let (Some(span), Some(beats)) = (pattern.span, self.beats()) else {
+        let (Some(span), Some(beats)) = (pattern.span, self.round_counts()) else {
             return count;
         };
         let end = span.last.max(span.first);

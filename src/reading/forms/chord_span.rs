@@ -80,8 +80,7 @@ fn chord_first(asked: &Asked, index: usize) -> Option<(Located, usize)> {
         asked.context.typed
             && listed
             && no_strokes
-            && !linked
-            && tokens.iter().filter(|token| token.is_mark('-')).count() > 0
+            && (0..tokens.len()).any(|at| span_at(tokens, at).is_some())
     } else {
         asked.context.typed && no_strokes || linked
     };

@@ -102,8 +102,12 @@ fn count_word_before(tokens: &[Token], index: usize) -> Option<u8> {
     for _ in 0..6 {
         at = at.checked_sub(1)?;
         let here = token(tokens, at);
+        let from_one = here.number == Some(1) && matches!(token(tokens, at + 1).word.as_str(), "to" | "a" | "al" | "hasta");
+        if from_one {
+            continue;
+        }
         match here.word.as_str() {
-            "in" | "its" | "to" | "it" | "of" | ":" | "de" | "en" | "hasta" | "until" | "till" | "a" | "un"
+            "from" | "del" | "in" | "its" | "to" | "it" | "of" | ":" | "de" | "en" | "hasta" | "until" | "till" | "a" | "un"
             | "it's" | "son" | "=" | "up to" | "los" | "as" | "is" | "el" | "que" | "the" | "only" | "es" => {
                 linked = true
             }
