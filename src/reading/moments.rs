@@ -135,13 +135,21 @@ fn exact(tokens: &[Token], index: usize) -> Option<(When, usize)> {
 /// `3: p s4, 2nd: i s3; 3rd: m s2`, `2ª i arr`: a part of the line's count, by its number. In front of a string's fret,
 /// or with "string" behind, the number is a string's.
 fn numbered_part(tokens: &[Token], index: usize, typed: bool) -> Option<(When, usize)> {
-    let nth = token(tokens, index).number.filter(|nth| (2..=4).contains(nth) && typed)?;
+    let nth = token(tokens, index)
+        .number
+        .filter(|nth| (2..=4).contains(nth) && typed)?;
     let suffix = token(tokens, index + 1);
     let written = suffix.joined
-        && (suffix.is_mark('ª') || suffix.is_mark('º') || matches!(suffix.word.as_str(), "nd" | "rd" | "th"));
+        && (suffix.is_mark('ª')
+            || suffix.is_mark('º')
+            || matches!(suffix.word.as_str(), "nd" | "rd" | "th" | "a" | "o" | "ª" | "º"));
     let previous = before(tokens, index);
-    let parted = previous.word.is_empty() || previous.mark.is_some_and(|mark| matches!(mark, ',' | ';' | '.' | ':' | '/'));
-    let bracketed = matches!(previous.word.as_str(), "la" | "the") && before(tokens, index.saturating_sub(1)).is_mark('(');
+    let parted = previous.word.is_empty()
+        || previous
+            .mark
+            .is_some_and(|mark| matches!(mark, ',' | ';' | '.' | ':' | '/'));
+    let bracketed =
+        matches!(previous.word.as_str(), "la" | "the") && before(tokens, index.saturating_sub(1)).is_mark('(');
     let next = token(tokens, index + 2);
     let struck = next.is_mark(':')
         || next.is_any(&[

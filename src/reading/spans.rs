@@ -28,6 +28,7 @@ pub fn count_list(tokens: &[Token], index: usize) -> Option<(i64, i64, usize)> {
         while token(tokens, at).is_mark(',')
             || token(tokens, at).is_any(&[Concept::And, Concept::Article])
             || token(tokens, at).is_mark('&')
+            || matches!(token(tokens, at).word.as_str(), "del" | "of")
         {
             at += 1;
         }

@@ -1,6 +1,6 @@
 //! Strings and frets as written: `s5 f3`, `5ª al aire`, `cuarta, traste 2`, `s3-1`.
 
-use crate::music::hand::{Fret, GuitarString};
+use crate::music::hand::{Finger, Fret, GuitarString};
 
 use super::parser::Parser;
 use super::shorthand::{Meaning, ordinal};
@@ -34,7 +34,7 @@ impl Parser<'_, '_> {
                 let sign = line.sign('ª') || line.sign('º');
                 let word = !sign && line.ordinal_letters();
                 let named = line.meaning(Meaning::String);
-                (sign || (word && named)).then_some(number)
+                (sign && (named || !line.stroke_follows()) || (word && named)).then_some(number)
             });
             if let Some(number) = ordinal.or_else(|| line.named_string()) {
                 return string_number(number).map(|string| vec![string]);
@@ -76,6 +76,32 @@ impl Parser<'_, '_> {
             let _ = ahead.spaced_sign(',');
             (named || ahead.fret().is_some()).then_some(number)
         })
+    }
+
+    /// `2ª i arr`: in front of a finger or a stroke the number is that of a part of the count.
+    fn stroke_follows(&self) -> bool {
+        let mut ahead = self.ahead();
+        ahead.spaces();
+        let word: String = ahead
+            .rest()
+            .chars()
+            .take_while(|letter| letter.is_alphabetic())
+            .collect();
+        let finger = Finger::ALL
+            .into_iter()
+            .any(|finger| word == finger.letter().to_string());
+        finger
+            || matches!(
+                ahead.look().map(|(meaning, _)| meaning),
+                Some(
+                    Meaning::Down
+                        | Meaning::Up
+                        | Meaning::Golpe
+                        | Meaning::Rasgueado
+                        | Meaning::PullOff
+                        | Meaning::HammerOn
+                )
+            )
     }
 
     fn ordinal_letters(&mut self) -> bool {

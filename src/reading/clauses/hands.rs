@@ -65,8 +65,26 @@ impl Reader<'_> {
         }
         let verb = matches!(
             self.here(at).word.as_str(),
-            "goes" | "comes" | "drops" | "sits" | "presses" | "stops" | "frets" | "holds" | "lands" | "stays" | "moves" | "jumps"
-                | "pisa" | "va" | "baja" | "cae" | "aprieta" | "se queda" | "pasa" | "salta"
+            "goes"
+                | "comes"
+                | "drops"
+                | "sits"
+                | "presses"
+                | "stops"
+                | "frets"
+                | "holds"
+                | "lands"
+                | "stays"
+                | "moves"
+                | "jumps"
+                | "pisa"
+                | "va"
+                | "baja"
+                | "cae"
+                | "aprieta"
+                | "se queda"
+                | "pasa"
+                | "salta"
         );
         if !verb {
             return None;
@@ -75,7 +93,9 @@ impl Reader<'_> {
         if self.here(at).is(Concept::Down) {
             at += 1;
         }
-        while self.here(at).is_any(&[Concept::On, Concept::Article]) || matches!(self.here(at).word.as_str(), "to" | "at" | "behind" | "over") {
+        while self.here(at).is_any(&[Concept::On, Concept::Article])
+            || matches!(self.here(at).word.as_str(), "to" | "at" | "behind" | "over")
+        {
             at += 1;
         }
         let stops = (at..at + 7)

@@ -174,7 +174,8 @@ impl Reader<'_> {
                 end = behind;
                 break;
             }
-            if here.number.is_some() && self.here(at + 1).is(Concept::BeatWord) && self.here(at + 1).word.ends_with('s') {
+            if here.number.is_some() && self.here(at + 1).is(Concept::BeatWord) && self.here(at + 1).word.ends_with('s')
+            {
                 continue;
             }
             let noun_follows = here.spelled

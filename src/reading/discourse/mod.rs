@@ -251,7 +251,9 @@ impl Discourse {
         } else {
             "core"
         };
+        let cursor = self.cursor;
         self.start(Role::Core, name.to_owned(), None, place);
+        self.cursor = cursor;
         self.current.unwrap_or(0)
     }
 

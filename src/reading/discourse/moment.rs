@@ -84,6 +84,15 @@ impl Discourse {
         if told.with && self.placed_in_sentence {
             return self.last.map(|at| (at, None));
         }
+        let fingered = !told.golpe_fingers.is_empty() || !told.fingers.is_empty();
+        let knock = told.golpe && told.actions.is_empty() && fingered && !self.context.typed;
+        if let Some(at) = self
+            .last
+            .filter(|_| knock && self.placed_in_sentence && self.loose <= 1)
+        {
+            let rule = "a golpe told right behind a stroke sounds with it".to_owned();
+            return Some((at, Some(rule)));
+        }
         if let Some(run) = &mut self.run
             && run.per_count > 0
         {

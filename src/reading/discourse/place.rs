@@ -67,7 +67,11 @@ impl Discourse {
 
     /// The counts of one round: as said, or as the palo is usually counted; of a core that goes over several compases, all of them.
     fn round_counts(&self) -> Option<i64> {
-        let palo = || crate::music::palo::find(&self.lesson.palo.as_ref()?.value)?.usual().map(|usual| usual.counts);
+        let palo = || {
+            crate::music::palo::find(&self.lesson.palo.as_ref()?.value)?
+                .usual()
+                .map(|usual| usual.counts)
+        };
         let beats = self.beats().or_else(palo).filter(|beats| *beats > 0)?;
         let told = self
             .core()

@@ -77,10 +77,7 @@ fn chord_first(asked: &Asked, index: usize) -> Option<(Located, usize)> {
         .iter()
         .any(|token| token.is_any(&[Concept::Down, Concept::Up, Concept::Golpe]));
     let fits = if single {
-        asked.context.typed
-            && listed
-            && no_strokes
-            && (0..tokens.len()).any(|at| span_at(tokens, at).is_some())
+        asked.context.typed && listed && no_strokes && (0..tokens.len()).any(|at| span_at(tokens, at).is_some())
     } else {
         asked.context.typed && no_strokes || linked
     };
@@ -188,6 +185,7 @@ pub fn range(asked: &Asked, index: usize) -> Option<(i64, i64, usize)> {
             || token(tokens, at).is(Concept::And)
             || token(tokens, at).is(Concept::Article)
             || token(tokens, at).is_mark('&')
+            || token(tokens, at).word == "del"
         {
             at += 1;
         }

@@ -102,15 +102,15 @@ fn count_word_before(tokens: &[Token], index: usize) -> Option<u8> {
     for _ in 0..6 {
         at = at.checked_sub(1)?;
         let here = token(tokens, at);
-        let from_one = here.number == Some(1) && matches!(token(tokens, at + 1).word.as_str(), "to" | "a" | "al" | "hasta");
+        let from_one =
+            here.number == Some(1) && matches!(token(tokens, at + 1).word.as_str(), "to" | "a" | "al" | "hasta");
         if from_one {
             continue;
         }
         match here.word.as_str() {
-            "from" | "del" | "in" | "its" | "to" | "it" | "of" | ":" | "de" | "en" | "hasta" | "until" | "till" | "a" | "un"
-            | "it's" | "son" | "=" | "up to" | "los" | "as" | "is" | "el" | "que" | "the" | "only" | "es" => {
-                linked = true
-            }
+            "from" | "del" | "in" | "its" | "to" | "it" | "of" | ":" | "de" | "en" | "hasta" | "until" | "till"
+            | "a" | "un" | "it's" | "son" | "=" | "up to" | "los" | "as" | "is" | "el" | "que" | "the" | "only"
+            | "es" => linked = true,
             "meter" | "metre" | "compas" | "compases" => return (here.word != "compases").then_some(4),
             "count" | "counts" | "counted" | "counting" | "cuento" | "contamos" | "cuenta" | "contar" | "contando"
             | "tiempos" | "cuentas" | "cuentan" | "cuente" => {
