@@ -42,6 +42,7 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
         aliases: Vec::new(),
         alternating: false,
         thirds: false,
+        round: None,
         highest: 0,
     });
     discourse.lesson.language = language.code().to_owned();

@@ -132,6 +132,26 @@ fn bracket(tokens: &[Token], index: usize) -> Option<(String, usize)> {
     (known && open.joined).then(|| (format!("({text})"), close + 1))
 }
 
+/// What "a" stands in front of as an article: "that's a rasgueado".
+const PLAYED: [Concept; 16] = [
+    Concept::Rasgueado,
+    Concept::Golpe,
+    Concept::Tap,
+    Concept::Down,
+    Concept::Up,
+    Concept::PullOff,
+    Concept::HammerOn,
+    Concept::Picado,
+    Concept::Triplet,
+    Concept::Quavers,
+    Concept::Crotchets,
+    Concept::Semiquavers,
+    Concept::Silence,
+    Concept::Strum,
+    Concept::Arpeggio,
+    Concept::Tremolo,
+];
+
 /// "A", "B flat", "F sharp minor", "E seven".
 fn spoken_letter(tokens: &[Token], index: usize, language: Language, typed: bool) -> Option<PitchWord> {
     let token = tokens.get(index)?;
@@ -176,7 +196,10 @@ fn spoken_letter(tokens: &[Token], index: usize, language: Language, typed: bool
             || letter == 'a'
                 && matches!(follows, "the" | "that's" | "open")
                 && next.is_none_or(|next| {
-                    !next.concepts.is_empty() || next.mark.is_some() || next.word == "yeah" || next.number.is_some()
+                    !next.concepts.is_empty() && !(follows == "that's" && next.is_any(&PLAYED))
+                        || next.mark.is_some()
+                        || next.word == "yeah"
+                        || next.number.is_some()
                 }));
     let said_alter = next.is_some_and(|next| next.is_any(&[Concept::Flat, Concept::Sharp]));
     let said_quality = next.is_some_and(|next| {

@@ -152,6 +152,8 @@ pub struct Told {
     pub same: Option<SameAs>,
     pub as_usual: bool,
     pub negated: bool,
+    /// The "no" stands in front of what is played: "no up after it".
+    pub denies: bool,
     /// What went before in this count is taken back.
     pub corrects: bool,
     /// Behind a "so": a summing up.

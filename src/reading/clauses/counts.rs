@@ -118,8 +118,13 @@ impl Reader<'_> {
             return None;
         }
         let next_round = matches!(before(self.tokens, index).word.as_str(), "next" | "following")
-            || matches!(self.here(index + 1).word.as_str(), "siguiente" | "que viene");
-        let beats = self.context.beats.filter(|beats| next_round && number <= *beats);
+            || matches!(
+                self.here(index + 1).word.as_str(),
+                "siguiente" | "que viene" | "que sigue"
+            )
+            || self.here(index + 1).word == "that" && matches!(self.here(index + 2).word.as_str(), "follows" | "comes");
+        let round = self.context.round.or(self.context.beats);
+        let beats = round.filter(|round| next_round && number <= *round);
         self.set_when(When::count(number + beats.unwrap_or(0)));
         self.told.when_at = self.here(index).start;
         Some(index + 1)

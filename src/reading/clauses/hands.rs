@@ -127,7 +127,7 @@ impl Reader<'_> {
             && fingers.len() == 1
             && (end..end + 4)
                 .take_while(|at| self.here(*at).mark.is_none())
-                .any(|at| self.here(at).is(Concept::Golpe));
+                .any(|at| self.here(at).is_any(&[Concept::Golpe, Concept::Tap]));
         if golpe_only || knocks {
             self.told.golpe_fingers = fingers;
             self.soft = false;

@@ -57,7 +57,14 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
             || matches!(previous.word.as_str(), "the" | "el")
                 && (next.is(Concept::Is) || next.mark.is_some() || next.word.is_empty())
             || fresh && (next.is(Concept::Is) || next.is_mark(':')) && before(tokens, index).word != "of"
-            || !context.punctuated && (number > 2 || introduced) && !noun;
+            || !context.punctuated && (number > 2 || introduced) && !noun
+            || number == 1
+                && matches!(previous.word.as_str(), "the" | "el")
+                && matches!(
+                    next.word.as_str(),
+                    "of" | "again" | "round" | "de" | "otra" | "and" | "y"
+                )
+                && before(tokens, index.saturating_sub(1)).is(Concept::On);
         return strong;
     }
     if context.typed {

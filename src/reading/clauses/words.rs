@@ -74,6 +74,7 @@ impl Reader<'_> {
                     self.close();
                 }
                 self.negated = true;
+                self.told.denies = !self.told.sounds();
             }
             Concept::Correction => {
                 self.close();

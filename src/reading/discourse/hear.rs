@@ -160,6 +160,9 @@ impl Discourse {
 
     pub fn start(&mut self, role: Role, name: String, number: Option<i64>, place: Place) {
         self.close_shape(place);
+        if role != Role::Core {
+            self.context.round = self.round_counts();
+        }
         self.patterns.push(Building {
             role,
             name,

@@ -81,7 +81,8 @@ impl Discourse {
             }
             return Some((at, None));
         }
-        if told.with && self.placed_in_sentence {
+        let joins = self.placed_in_sentence || golpe_only && told.leads && !self.context.typed;
+        if told.with && joins {
             return self.last.map(|at| (at, None));
         }
         let fingered = !told.golpe_fingers.is_empty() || !told.fingers.is_empty();

@@ -66,7 +66,7 @@ impl Discourse {
     }
 
     /// The counts of one round: as said, or as the palo is usually counted; of a core that goes over several compases, all of them.
-    fn round_counts(&self) -> Option<i64> {
+    pub(super) fn round_counts(&self) -> Option<i64> {
         let palo = || {
             crate::music::palo::find(&self.lesson.palo.as_ref()?.value)?
                 .usual()

@@ -24,6 +24,21 @@ impl Discourse {
         self.told_whole(told, place);
     }
 
+    /// "like on four, but there's no up after it": of what was just taken over, strokes said not to be there go.
+    fn leave_out(&mut self, told: &Told) {
+        let (Some(count), false) = (self.cursor, !told.denies || told.actions.is_empty() && !told.golpe) else {
+            return;
+        };
+        let sentence = self.sentence;
+        let gone = |action: Action| told.actions.contains(&action) || told.golpe && action == Action::Golpe;
+        if let Some(building) = self.building() {
+            building.strokes.retain(|placed| {
+                let here = placed.copied && placed.sentence == sentence && placed.stroke.at.whole() == count;
+                !(here && gone(placed.stroke.action))
+            });
+        }
+    }
+
     /// The rasgueado told last, while its fingers are still to come.
     pub(super) fn rasgueado_waits(&self) -> bool {
         let Some(pattern) = self.current.and_then(|index| self.patterns.get(index)) else {
@@ -48,6 +63,7 @@ impl Discourse {
         }
         if told.negated {
             self.taken += 1;
+            self.leave_out(told);
             return;
         }
         self.move_to(told, place);

@@ -108,9 +108,9 @@ fn count_word_before(tokens: &[Token], index: usize) -> Option<u8> {
             continue;
         }
         match here.word.as_str() {
-            "from" | "del" | "in" | "its" | "to" | "it" | "of" | ":" | "de" | "en" | "hasta" | "until" | "till"
-            | "a" | "un" | "it's" | "son" | "=" | "up to" | "los" | "as" | "is" | "el" | "que" | "the" | "only"
-            | "es" => linked = true,
+            "straight" | "right" | "through" | "from" | "del" | "in" | "its" | "to" | "it" | "of" | ":" | "de"
+            | "en" | "hasta" | "until" | "till" | "a" | "un" | "it's" | "son" | "=" | "up to" | "los" | "as" | "is"
+            | "el" | "que" | "the" | "only" | "es" => linked = true,
             "meter" | "metre" | "compas" | "compases" => return (here.word != "compases").then_some(4),
             "count" | "counts" | "counted" | "counting" | "cuento" | "contamos" | "cuenta" | "contar" | "contando"
             | "tiempos" | "cuentas" | "cuentan" | "cuente" => {

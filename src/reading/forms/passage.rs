@@ -35,7 +35,9 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         passage.fingers = alternation(asked, listed.clone());
     } else if all && !has(Concept::Golpe) && !has(Concept::Tap) {
         let whole = sole_finger(asked);
-        if let Some(finger) = whole.filter(|_| !counts || has(Concept::RestStroke)) {
+        let beside = (0..tokens.len())
+            .any(|at| token(tokens, at).is(Concept::All) && right_fingers(tokens, at + 1, asked.context).is_some());
+        if let Some(finger) = whole.filter(|_| !counts || beside || has(Concept::RestStroke)) {
             passage.fingers = vec![finger];
             passage.every = true;
         }

@@ -195,14 +195,31 @@ fn located(tokens: &[Token], from: usize, to: usize, first: i64, last: i64) -> L
     }
 }
 
+/// "the next 1", "el 1 siguiente": the first count of the round that comes.
+fn next_one(tokens: &[Token], index: usize) -> bool {
+    let comes = matches!(before(tokens, index).word.as_str(), "next" | "following" | "proximo")
+        && !token(tokens, index).spelled
+        || matches!(
+            token(tokens, index + 1).word.as_str(),
+            "siguiente" | "que viene" | "que sigue"
+        )
+        || token(tokens, index + 1).word == "that" && token(tokens, index + 2).word == "follows";
+    token(tokens, index).number == Some(1)
+        && comes
+        && !token(tokens, index + 1).is_any(&[Concept::Times, Concept::Unit])
+}
+
 pub fn runs_on(asked: &Asked) -> Option<Located> {
     let tokens = asked.tokens;
-    let index = tokens.iter().position(|token| token.is(Concept::RunsOn))?;
+    let index = (0..tokens.len()).find(|at| token(tokens, *at).is(Concept::RunsOn) || next_one(tokens, *at))?;
     let negated = (index.saturating_sub(4)..index).any(|at| token(tokens, at).is(Concept::Negation));
     let warns = tokens.iter().any(|token| token.is(Concept::Caution));
+    let here = token(tokens, index);
+    // A count that is said to be the next round's stays to be read as a count.
+    let end = if here.is(Concept::RunsOn) { here.end } else { here.start };
     (asked.in_pattern && !negated && !warns).then(|| Located {
         statement: Statement::RunsOn,
-        start: token(tokens, index).start,
-        end: token(tokens, index).end,
+        start: here.start,
+        end,
     })
 }

@@ -15,6 +15,7 @@ fn every_form_reads_its_example() {
             aliases: Vec::new(),
             alternating: false,
             thirds: false,
+            round: None,
             highest: 0,
         };
         let tokens = tokens(form.example, Language::English, lexicon(Language::English));
