@@ -110,6 +110,8 @@ pub enum Concept {
     Later,
     Aside,
     Hazy,
+    Arrives,
+    Begins,
     Flourish,
     Plain,
 }

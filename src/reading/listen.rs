@@ -8,6 +8,7 @@ use super::language::language_of;
 use super::lexicon::Concept;
 use super::old_count::{says_old_row, settle};
 use super::own_words::lexicon_of;
+use super::said_over::is_said_over;
 use super::sentences::{Sentence, is_punctuated, sentences};
 use super::shapes_told::shapes_told;
 use super::statement::{Located, Statement, StringSaid};
@@ -312,6 +313,9 @@ impl Listener<'_> {
             })
             .cloned()
             .collect();
+        if !self.sentence.typed && discourse.in_pattern() && is_said_over(&rest) {
+            return;
+        }
         let mut told = clauses(&rest, &context);
         if in_warning {
             told.retain(|told| {

@@ -68,6 +68,9 @@ mod typed;
 /// Chords told string by string.
 mod shapes_told;
 
+/// Rows that say over what has been told.
+mod said_over;
+
 /// Counts said 1 to 10, 1, 2.
 mod old_count;
 

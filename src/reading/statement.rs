@@ -135,6 +135,9 @@ pub struct Told {
     pub bracketed: bool,
     /// A word or mark in front of the chord says that it comes here: "on G", "F now".
     pub chord_cued: bool,
+    /// A chord is said to be reached here, or to be the one that the round opens with.
+    pub arrives: bool,
+    pub begins: bool,
     /// "still on the B7": in force already.
     pub still: bool,
     pub rest_stroke: Option<bool>,

@@ -94,7 +94,40 @@ pub fn tokens(sentence: &str, language: Language, lexicon: &Lexicon) -> Vec<Toke
         tokens.push(token);
         index += length;
     }
+    strings_by_look(&mut tokens, language);
     tokens
+}
+
+/// "the fat string", "la cuerda fina": the outer strings are also told by how they look or sound.
+fn strings_by_look(tokens: &mut [Token], language: Language) {
+    let outer = |word: &str| match word {
+        "low" | "lowest" | "fat" | "fattest" | "thick" | "thickest" | "gorda" | "grave" | "gruesa" => Some(6),
+        "high" | "highest" | "thin" | "thinnest" | "top" | "fina" | "aguda" | "delgada" => Some(1),
+        _ => None,
+    };
+    let by_look = |tokens: &[Token], at: usize| {
+        let noun = if language == Language::Spanish {
+            at.checked_sub(1).and_then(|before| tokens.get(before))
+        } else {
+            tokens.get(at + 1)
+        };
+        let string = noun.is_some_and(|noun| matches!(noun.word.as_str(), "string" | "cuerda"));
+        let outer = tokens.get(at).and_then(|token| outer(&token.word));
+        outer.filter(|_| string)
+    };
+    let found: Vec<(usize, i64)> = (0..tokens.len())
+        .filter_map(|at| by_look(tokens, at).map(|string| (at, string)))
+        .collect();
+    for (at, string) in found {
+        if let Some(token) = tokens.get_mut(at) {
+            token.ordinal = Some(string);
+            token.concepts.clear();
+        }
+        // "la cuerda fina" reads as "la fina cuerda".
+        if language == Language::Spanish && at > 0 {
+            tokens.swap(at - 1, at);
+        }
+    }
 }
 
 fn number_word(token: &mut Token, language: Language) {

@@ -116,7 +116,10 @@ impl Reader<'_> {
                 || self.told.actions.first() == Some(&Action::Pluck))
             && (self.here(end).mark.is_some()
                 || self.here(end).word.is_empty()
-                || self.here(end).is_any(&[Concept::And, Concept::Then, Concept::With]))
+                || self
+                    .here(end)
+                    .is_any(&[Concept::And, Concept::Then, Concept::With, Concept::Same])
+                || self.here(end).word == "again")
             && (!self.told.fingers.is_empty() || self.told.has_note() || self.told.when.is_some());
         let fingered = fingered
             || self.context.language == Language::English

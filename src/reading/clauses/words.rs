@@ -10,6 +10,8 @@ use crate::music::stroke::Action;
 impl Reader<'_> {
     pub(super) fn word(&mut self, index: usize) -> usize {
         let here = self.here(index).clone();
+        self.told.arrives |= here.is(Concept::Arrives);
+        self.told.begins |= here.is(Concept::Begins);
         let Some(concept) = here.concepts.first().copied() else {
             return self.plain_word(index);
         };

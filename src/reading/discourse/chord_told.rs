@@ -39,8 +39,10 @@ impl Discourse {
             .filter(|_| !self.sentence_has_count)
         {
             Some(Position::count(span.first))
-        } else if self.sentence_has_count || self.context.typed && told.leads && told.short {
+        } else if self.sentence_has_count || self.context.typed && told.leads && told.short || told.arrives {
             self.cursor.map(Position::count)
+        } else if told.begins && told.short && !self.in_pattern() && self.cursor.is_none() {
+            Some(Position::count(1))
         } else {
             None
         };
@@ -49,7 +51,7 @@ impl Discourse {
             other => other,
         };
         let Some(at) = at else { return };
-        if !self.in_pattern() && !told.sounds() && told.when.is_none() {
+        if !self.in_pattern() && !told.sounds() && told.when.is_none() && !told.begins {
             return;
         }
         let at = self

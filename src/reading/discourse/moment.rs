@@ -13,6 +13,21 @@ impl Discourse {
         if self.context.typed && countless && self.run.is_none() {
             return true;
         }
+        let summed_up = told.recap && countless && !self.context.typed && self.run.as_ref().is_none_or(|run| !run.said);
+        let told_before = |pattern: &super::Building| {
+            pattern
+                .strokes
+                .iter()
+                .any(|placed| Some(placed.stroke.at.whole()) == self.cursor && placed.sentence != self.sentence)
+        };
+        if summed_up
+            && self
+                .current
+                .and_then(|index| self.patterns.get(index))
+                .is_some_and(told_before)
+        {
+            return true;
+        }
         let bare_strum = told.fingers.is_empty()
             && told.strings.is_empty()
             && matches!(told.actions.first(), Some(Action::Down | Action::Up))

@@ -319,6 +319,9 @@ impl Reader<'_> {
     }
 
     fn mute(&mut self, index: usize) {
+        if self.named_row.is_empty() && self.named.is_none() {
+            return;
+        }
         for string in std::mem::take(&mut self.named_row) {
             self.set(string, StringSaid::Muted);
         }

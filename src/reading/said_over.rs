@@ -1,0 +1,24 @@
+//! Rows that only say over what has been told.
+
+use super::lexicon::Concept;
+use super::tokens::Token;
+
+/// "Thumb, pinch, pinch, tap, wait, 9 and-a, 10": what has been told, said over as a row of a word or two each.
+pub fn is_said_over(tokens: &[Token]) -> bool {
+    let commas = tokens.iter().filter(|token| token.is_mark(',')).count();
+    let words = tokens.iter().filter(|token| token.mark.is_none()).count();
+    let strokes = [Concept::Down, Concept::Up, Concept::Golpe, Concept::Tap, Concept::Pluck];
+    let struck = tokens.iter().filter(|token| token.is_any(&strokes)).count();
+    let placed = [
+        Concept::StringWord,
+        Concept::FretWord,
+        Concept::On,
+        Concept::BeatWord,
+        Concept::Is,
+    ];
+    commas >= 5
+        && words <= commas * 2
+        && struck >= 3
+        && !tokens.iter().any(|token| token.is(Concept::Correction))
+        && !tokens.iter().any(|token| token.is_any(&placed))
+}
