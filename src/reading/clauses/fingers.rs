@@ -131,6 +131,7 @@ pub(super) fn letters(
         Concept::Pluck,
     ];
     let led = next.is_any(&strokes)
+        || matches!(next.word.as_str(), "plays" | "toca")
         || matches!(next.word.as_str(), "s" | "c")
             && token(tokens, index + 2).joined
             && token(tokens, index + 2).number.is_some();

@@ -139,6 +139,15 @@ impl Reader<'_> {
         let plucks = self.told.actions.is_empty() || self.told.actions.first() == Some(&Action::Pluck);
         let lists_fingers = !self.told.fingers.is_empty() && !self.told.golpe && !self.told.has_note() && plucks;
         let finger_follows = right_fingers(self.tokens, at, self.context).is_some();
+        // "the ring finger goes down on s4 f3 and p plays it": one note, told for both hands.
+        let both_hands = finger_follows
+            && self.told.left.is_some()
+            && !self.told.frets.is_empty()
+            && self.told.fingers.is_empty()
+            && self.told.actions.is_empty();
+        if both_hands {
+            return;
+        }
         let begins_stroke = finger_follows && !lists_fingers
             || next.is_any(&[
                 Concept::On,
