@@ -196,7 +196,7 @@ fn spoken_letter(tokens: &[Token], index: usize, language: Language, typed: bool
             || letter == 'a'
                 && matches!(follows, "the" | "that's" | "open")
                 && next.is_none_or(|next| {
-                    !next.concepts.is_empty() && !(follows == "that's" && next.is_any(&PLAYED))
+                    !(next.concepts.is_empty() || follows == "that's" && next.is_any(&PLAYED))
                         || next.mark.is_some()
                         || next.word == "yeah"
                         || next.number.is_some()

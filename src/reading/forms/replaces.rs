@@ -217,7 +217,7 @@ pub fn runs_on(asked: &Asked) -> Option<Located> {
     let here = token(tokens, index);
     // A count that is said to be the next round's stays to be read as a count.
     let end = if here.is(Concept::RunsOn) { here.end } else { here.start };
-    (asked.in_pattern && !negated && !warns).then(|| Located {
+    (asked.in_pattern && !negated && !warns).then_some(Located {
         statement: Statement::RunsOn,
         start: here.start,
         end,
