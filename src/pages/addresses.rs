@@ -18,6 +18,16 @@ pub fn lesson(slug: &str) -> String {
     format!("lessons/{slug}.html")
 }
 
+/// A lesson's practice.
+pub fn practice(slug: &str) -> String {
+    format!("practice/{slug}.html")
+}
+
+/// Practice across the lessons of a palo.
+pub fn palo_practice(slug: &str) -> String {
+    format!("practice/palos/{slug}.html")
+}
+
 /// The same lesson as one file to send to a telephone.
 pub fn one_file(slug: &str) -> String {
     format!("to-send/{slug}.html")

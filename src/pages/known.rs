@@ -24,7 +24,7 @@ pub struct Pages {
     pub files: Vec<OutputFile>,
     /// The addresses of pages that are what they were, sorted.
     pub kept: Vec<String>,
-    /// The mark of every page of a single lesson, made or kept.
+    /// The mark of every page of one or more lessons alone, made or kept.
     pub marks: BTreeMap<String, Mark>,
 }
 
@@ -46,17 +46,21 @@ impl<'a> Decisions<'a> {
         }
     }
 
-    /// A page that shows one lesson, and of the rest of the course only what is in the context: made, unless it is known.
+    /// A page that shows these lessons, and of the rest of the course only what is in the context: made, unless it is known.
     pub fn page(
         &self,
-        ready: &Ready,
+        lessons: &[&Ready],
         address: &str,
         make: impl FnOnce() -> Result<OutputFile, Failure>,
     ) -> Result<Option<OutputFile>, Failure> {
-        let (Some(known), Some(context), Some(lesson)) = (&self.known, &self.context, &ready.mark) else {
+        let read: Option<Vec<Mark>> = lessons.iter().map(|ready| ready.mark).collect();
+        let (Some(known), Some(context), Some(read)) = (&self.known, &self.context, read) else {
             return make().map(Some);
         };
-        let mark = Mark::of(&[address.as_bytes(), lesson.as_bytes(), context.as_bytes()]);
+        let mut parts = vec![address.as_bytes()];
+        parts.extend(read.iter().map(|lesson| lesson.as_bytes()));
+        parts.push(context.as_bytes());
+        let mark = Mark::of(&parts);
         let keeps = (known.holds)(address, mark);
         let mut marks = self.marks.lock().unwrap_or_else(PoisonError::into_inner);
         marks.insert(address.to_owned(), (mark, keeps));

@@ -8,6 +8,7 @@ use super::drawing::{CompasRow, compas_row};
 use super::pattern_view::{self, CautionView, PatternView};
 use super::pieces::{self, Heard, Link, Links};
 use super::player_files::PLAYER_STYLE;
+use super::practice_page;
 use super::practice_section::{PracticeView, practice};
 use super::recording::Recording;
 use super::summary::{self, Fact};
@@ -16,6 +17,7 @@ use crate::disk::OutputFile;
 use crate::failure::Failure;
 use crate::music::glossary::{GlossaryEntry, glossary};
 use crate::music::technique::technique;
+use crate::practice::page_data;
 use crate::text::fold;
 
 #[derive(Debug, Serialize)]
@@ -79,8 +81,8 @@ pub(super) fn pages(course: &Course, press: &Press) -> Result<Vec<OutputFile>, F
     for (index, ready) in course.lessons.iter().enumerate() {
         let (address, one_file) = (addresses::lesson(&ready.slug), addresses::one_file(&ready.slug));
         let decisions = &course.decisions;
-        files.extend(decisions.page(ready, &address, || in_the_site(course, index, ready, press))?);
-        files.extend(decisions.page(ready, &one_file, || alone(course, ready, press))?);
+        files.extend(decisions.page(&[ready], &address, || in_the_site(course, index, ready, press))?);
+        files.extend(decisions.page(&[ready], &one_file, || alone(course, ready, press))?);
     }
     Ok(files)
 }
@@ -113,7 +115,7 @@ fn alone(course: &Course, ready: &Ready, press: &Press) -> Result<OutputFile, Fa
 fn lesson_view(course: &Course, ready: &Ready, links: &Links) -> LessonView {
     let lesson = ready.lesson();
     let labels = ready.labels;
-    let patterns = pattern_view::patterns(ready, links);
+    let patterns = pattern_view::patterns(ready, links, "");
     let within = |caution: &&crate::music::lesson::Caution| pattern_view::about(caution, &lesson.patterns).is_none();
     let cautions: Vec<CautionView> = lesson
         .cautions
@@ -160,7 +162,7 @@ fn lesson_view(course: &Course, ready: &Ready, links: &Links) -> LessonView {
             .map(|need| reference(course, links, &need.value, &need.value.replace('-', " ")))
             .collect(),
         player,
-        practice: practice(course, ready, links),
+        practice: practised(course, ready, links),
         contents: Vec::new(),
         in_words: labels
             .get(if ready.compas.free { "in_words_free" } else { "in_words" })
@@ -181,6 +183,14 @@ fn lesson_view(course: &Course, ready: &Ready, links: &Links) -> LessonView {
     };
     view.contents = contents(&view, labels);
     view
+}
+
+fn practised(course: &Course, ready: &Ready, links: &Links) -> Option<PracticeView> {
+    let data = page_data(&[ready.lesson()], course.palos);
+    let mut view = practice(&data, &ready.slug, ready.labels, links)?;
+    let page = practice_page::of_lesson(ready).filter(|_| !links.alone);
+    view.page = page.map(|address| links.to(ready.labels.get("practice_link"), &address));
+    Some(view)
 }
 
 fn eyebrow(ready: &Ready) -> String {

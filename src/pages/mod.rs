@@ -51,6 +51,9 @@ pub mod player_files;
 /// Practice on a lesson's page.
 mod practice_section;
 
+/// Practice on a page of its own.
+mod practice_page;
+
 /// The table of lessons.
 mod home;
 
@@ -135,6 +138,7 @@ pub fn site_knowing(input: &SiteInput, known: Option<Known>) -> Result<Pages, Fa
     let mut files = templates::assets();
     files.extend(home::pages(&course, &press)?);
     files.extend(lesson_page::pages(&course, &press)?);
+    files.extend(practice_page::pages(&course, &press)?);
     files.extend(palo_page::pages(&course, &press)?);
     files.extend(chords_page::pages(&course, &press)?);
     files.extend(technique_page::pages(&course, &press)?);

@@ -9,6 +9,7 @@ use super::drawing::{CompasRow, Naming, compas_row, palmas_row, part};
 use super::home::{LessonLine, PaloLine, lesson_line, palo_lines};
 use super::labels::{Labels, show_name};
 use super::pieces::{self, Link, Links};
+use super::practice_page;
 use super::sources_page::{Cited, cited};
 use super::summary;
 use super::templates::Press;
@@ -32,6 +33,8 @@ struct PaloView {
     remarks: Vec<Figure>,
     source: Vec<Cited>,
     lessons: Vec<LessonLine>,
+    /// Practice across its lessons, or of its one lesson.
+    practice: Option<Link>,
 }
 
 #[derive(Debug, Serialize)]
@@ -97,6 +100,7 @@ fn palo_view(course: &Course, slug: &str, links: &Links) -> PaloView {
         .of_palo(slug)
         .map(|ready| lesson_line(course, ready, links))
         .collect();
+    let practice = practice(course, slug, links);
     let Some(palo) = course.palos.find(slug) else {
         return PaloView {
             name: capital(&slug.replace('-', " ")),
@@ -110,6 +114,7 @@ fn palo_view(course: &Course, slug: &str, links: &Links) -> PaloView {
             remarks: Vec::new(),
             source: Vec::new(),
             lessons,
+            practice,
         };
     };
     let figure = |text: String, note: String, source| Figure {
@@ -142,7 +147,15 @@ fn palo_view(course: &Course, slug: &str, links: &Links) -> PaloView {
         remarks: remarks.collect(),
         source: cited(&palo.source, links, labels),
         lessons,
+        practice,
     }
+}
+
+fn practice(course: &Course, slug: &str, links: &Links) -> Option<Link> {
+    let across = practice_page::of_palo(course, slug).map(|address| ("practice_across_link", address));
+    let one = || course.of_palo(slug).find_map(practice_page::of_lesson);
+    let (words, address) = across.or_else(|| one().map(|address| ("practice_link", address)))?;
+    Some(links.to(course.labels.get(words), &address))
 }
 
 fn tempo(palo: &Palo, links: &Links, labels: &Labels) -> Vec<Figure> {

@@ -68,7 +68,8 @@ pub(super) fn anchors<'a>(lesson: &'a Lesson, labels: &'a Labels) -> impl Iterat
     names.map(move |name| register.give(&format!("pattern-{}", addresses::slug(&name))))
 }
 
-pub(super) fn patterns(ready: &Ready, links: &Links) -> Vec<PatternView> {
+/// `prefix` keeps the ids of several lessons on one page apart.
+pub(super) fn patterns(ready: &Ready, links: &Links, prefix: &str) -> Vec<PatternView> {
     let lesson = ready.lesson();
     let mut shown: Vec<ChordName> = Vec::new();
     let mut views: Vec<PatternView> = lesson
@@ -78,8 +79,8 @@ pub(super) fn patterns(ready: &Ready, links: &Links) -> Vec<PatternView> {
         .enumerate()
         .map(|(index, (pattern, anchor))| {
             let name = name(pattern, ready.labels);
-            let mut view = view(ready, links, index, pattern, (name, anchor));
-            view.shapes = shapes(ready, links, pattern, &mut shown);
+            let mut view = view(ready, links, index, pattern, (name, format!("{prefix}{anchor}")));
+            view.shapes = shapes(ready, (links, prefix), pattern, &mut shown);
             view
         })
         .collect();
@@ -288,7 +289,12 @@ fn runs_on(compas: &Compas, span: CountSpan, until: Position) -> (Vec<i64>, Vec<
 }
 
 /// The chords of a pattern that no pattern above it has shown, in the order they come.
-fn shapes(ready: &Ready, links: &Links, pattern: &Pattern, shown: &mut Vec<ChordName>) -> Vec<ShapeView> {
+fn shapes(
+    ready: &Ready,
+    (links, prefix): (&Links, &str),
+    pattern: &Pattern,
+    shown: &mut Vec<ChordName>,
+) -> Vec<ShapeView> {
     let mut views = Vec::new();
     for change in &pattern.changes {
         let chord = ready.lesson().chords.iter().find(|chord| chord.name == change.chord);
@@ -299,7 +305,7 @@ fn shapes(ready: &Ready, links: &Links, pattern: &Pattern, shown: &mut Vec<Chord
         let name = chord.name.to_string();
         let anchor = addresses::chord_anchor(&name);
         views.push(ShapeView {
-            svg: drawing::chord_shape(chord, &format!("shape-{}", shown.len()), ready.labels),
+            svg: drawing::chord_shape(chord, &format!("{prefix}shape-{}", shown.len()), ready.labels),
             href: links.to("", &addresses::chord(&anchor)).href,
             name: show_name(&name),
         });

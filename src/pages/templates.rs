@@ -17,6 +17,7 @@ const TEMPLATES: [(&str, &str); 13] = [
     ("base.html", include_str!("../../templates/base.html")),
     ("home.html", include_str!("../../templates/home.html")),
     ("lesson.html", include_str!("../../templates/lesson.html")),
+    ("practice.html", include_str!("../../templates/practice.html")),
     ("palos.html", include_str!("../../templates/palos.html")),
     ("palo.html", include_str!("../../templates/palo.html")),
     ("chords.html", include_str!("../../templates/chords.html")),
