@@ -12,7 +12,7 @@ use crate::disk::OutputFile;
 use crate::failure::Failure;
 
 /// Every template; a test holds the list against the folder.
-const TEMPLATES: [(&str, &str); 13] = [
+const TEMPLATES: [(&str, &str); 14] = [
     ("parts.html", include_str!("../../templates/parts.html")),
     ("base.html", include_str!("../../templates/base.html")),
     ("home.html", include_str!("../../templates/home.html")),
