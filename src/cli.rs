@@ -76,6 +76,9 @@ pub struct BuildArgs {
     /// The address the site will stand at, for the feed and the site map
     #[arg(long, value_name = "URL")]
     pub base_url: Option<String>,
+    /// Note in NOTES/history.jsonl what this build changes: for every publication
+    #[arg(long)]
+    pub keep_history: bool,
     /// Copy the recordings that the notes name into the site
     #[arg(long)]
     pub copy_recordings: bool,

@@ -36,6 +36,7 @@ fn build(course: &Course, choices: Choices) -> Vec<OutputFile> {
         folder,
         palos: PaloTable::ours(),
         choices,
+        publication: pages::Publication::default(),
     })
     .unwrap()
 }

@@ -2,11 +2,11 @@ use std::path::Path;
 
 use super::{Outcome, Terminal, course};
 use crate::cli::{CompareArgs, PageFormat};
-use crate::compare::{self, RECORD, Record, Side, ToldFinding, Verdict};
+use crate::compare::{self, History, RECORD, Record, Side, ToldFinding, Verdict};
 use crate::failure::Failure;
 use crate::findings::Finding;
 use crate::intake::{self, Note};
-use crate::pages::{self, Choices};
+use crate::pages::{self, Choices, Publication};
 use crate::pipeline::{self, Review};
 use crate::text::FileId;
 
@@ -39,7 +39,13 @@ fn side(path: &Path, terminal: &Terminal) -> Result<Side, Failure> {
     }
     let review = pipeline::review_telling(path, &terminal.counting("reading"))?;
     let head = course::head(&review);
-    let input = course::input(&review, &head, Choices::default());
+    // Lessons are called by the addresses that they hold.
+    let history = History::read(&review.folder.history).ok();
+    let publication = Publication {
+        history: history.as_ref(),
+        ..Publication::default()
+    };
+    let input = course::input(&review, &head, Choices::default(), publication);
     let slugs = pages::slugs(&input);
     let notes = by_lesson(&review, &slugs);
     let of_file = |file: FileId| {

@@ -1,10 +1,11 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
+use crate::compare::History;
 use crate::disk::{CopiedFile, Site};
 use crate::failure::Failure;
 use crate::mark::Mark;
-use crate::pages::{self, Choices, CourseHead, Known, SiteInput};
+use crate::pages::{self, Choices, CourseHead, Known, Publication, SiteInput};
 use crate::pipeline::Review;
 
 /// What a course was made into, and what is to be said of it.
@@ -15,6 +16,8 @@ pub(super) struct Made {
     pub(super) kept: Vec<String>,
     /// The mark of every page of a single lesson.
     pub(super) marks: BTreeMap<String, Mark>,
+    /// The history as it stands when this site is published.
+    pub(super) history: History,
     /// Lessons in the site.
     pub(super) lessons: usize,
     /// Lessons whose reading the teacher has not checked: in the site, or left out of it when strict.
@@ -32,13 +35,19 @@ pub(super) fn head(review: &Review) -> CourseHead {
 }
 
 /// All that a site is made from.
-pub(super) fn input<'a>(review: &'a Review, head: &'a CourseHead, choices: Choices) -> SiteInput<'a> {
+pub(super) fn input<'a>(
+    review: &'a Review,
+    head: &'a CourseHead,
+    choices: Choices,
+    publication: Publication<'a>,
+) -> SiteInput<'a> {
     SiteInput {
         head,
         lessons: &review.published,
         folder: &review.folder,
         palos: &review.palos,
         choices,
+        publication,
     }
 }
 
@@ -47,10 +56,11 @@ pub(super) fn make(
     notes: &Path,
     review: &Review,
     choices: Choices,
+    publication: Publication,
     holds: &(dyn Fn(&str, Mark) -> bool + Sync),
 ) -> Result<Made, Failure> {
     let head = head(review);
-    let input = input(review, &head, choices);
+    let input = input(review, &head, choices, publication);
     let copies = pages::recordings(&input).into_iter().map(|copy| CopiedFile {
         path: copy.to,
         from: review.folder.root.join(copy.from),
@@ -68,6 +78,7 @@ pub(super) fn make(
             notes: Some(notes.to_path_buf()),
             ..Site::default()
         },
+        history: pages.history,
         kept: pages.kept,
         marks: pages.marks,
         lessons: review.lessons.len() - if choices.strict { unreviewed } else { 0 },

@@ -49,7 +49,7 @@ fn make(lesson: &Lesson, days: &DaysArgs, palos: &PaloTable) -> Result<Plan, Fai
 }
 
 /// The day as typed, or that of SOURCE_DATE_EPOCH; None where neither is given.
-fn first_day(typed: Option<&str>) -> Result<Option<Date>, Failure> {
+pub(super) fn first_day(typed: Option<&str>) -> Result<Option<Date>, Failure> {
     if let Some(typed) = typed {
         let date = typed.parse::<Date>();
         return date

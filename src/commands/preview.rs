@@ -3,12 +3,13 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Outcome, Terminal, check, course};
 use crate::cli::PreviewArgs;
+use crate::compare::History;
 use crate::disk::{KeptFile, Stamp};
 use crate::failure::Failure;
 use crate::findings::{Finding, Severity};
 use crate::intake;
 use crate::mark::Mark;
-use crate::pages::Choices;
+use crate::pages::{Choices, Publication};
 use crate::pipeline::{self, Memory, Review};
 use crate::preview::{self, Built, Notice, Settings, Stop, Told};
 
@@ -78,8 +79,14 @@ fn build(args: &PreviewArgs, terminal: &Terminal, up: &mut Up) -> Built {
         strict: false,
         copy_recordings: true,
     };
+    // A history that cannot be read is for `build` to complain of.
+    let history = History::read(&review.folder.history).ok();
+    let publication = Publication {
+        history: history.as_ref().filter(|_| !review.folder.history.is_empty()),
+        ..Publication::default()
+    };
     let holds = |address: &str, mark| up.pages.get(address) == Some(&mark);
-    match course::make(&args.notes, &review, choices, &holds) {
+    match course::make(&args.notes, &review, choices, publication, &holds) {
         Ok(mut made) => {
             let kept = made.kept.into_iter().map(|path| KeptFile {
                 path,

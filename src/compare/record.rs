@@ -81,6 +81,7 @@ impl Record {
     }
 
     /// The record as lines of JSON (RFC 8259), the course first, then a lesson a line.
+    /// Nothing in it can be taken for markup, whatever a host says that the file is.
     pub fn lines(&self) -> Vec<String> {
         let course = serde_json::to_string(&self.course);
         let lessons = self
@@ -88,7 +89,9 @@ impl Record {
             .iter()
             .map(|lesson| serde_json::to_string(&LessonLine { lesson }));
         // Nothing in these types can fail to be written: text, numbers, maps with text for keys.
-        std::iter::once(course).chain(lessons).filter_map(Result::ok).collect()
+        let lines = std::iter::once(course).chain(lessons).filter_map(Result::ok);
+        // Outside of text there is no `<` in JSON.
+        lines.map(|line| line.replace('<', "\\u003c")).collect()
     }
 
     pub fn to_text(&self) -> String {

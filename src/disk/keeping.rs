@@ -1,6 +1,6 @@
-use std::fs::{self, DirBuilder};
+use std::fs::{self, DirBuilder, Permissions};
 use std::io::{self, Write};
-use std::os::unix::fs::DirBuilderExt;
+use std::os::unix::fs::{DirBuilderExt, PermissionsExt};
 use std::path::Path;
 
 /// As many files are kept; a teacher has a few courses, and what is not kept is worked out again.
@@ -18,6 +18,25 @@ pub fn keep(path: &Path, bytes: &[u8]) -> io::Result<()> {
     forget(folder);
     Ok(())
 }
+
+/// Puts a file where it belongs, in place of the one that is there: the whole of it, or nothing. Not touched when it is the same.
+pub fn put(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let before = fs::metadata(path).ok();
+    if before.is_some() && fs::read(path).is_ok_and(|there| there == bytes) {
+        return Ok(());
+    }
+    let folder = path.parent().unwrap_or(Path::new("."));
+    let mut file = tempfile::NamedTempFile::new_in(folder)?;
+    file.write_all(bytes)?;
+    let mode = before.map_or(MODE, |before| before.permissions().mode());
+    file.as_file().set_permissions(Permissions::from_mode(mode))?;
+    file.as_file().sync_all()?;
+    file.persist(path).map_err(|error| error.error)?;
+    Ok(())
+}
+
+/// Of a file that was not there before: anyone may read it, its owner may write it.
+const MODE: u32 = 0o644;
 
 /// What was kept; None when there is nothing, or nothing that can be read.
 pub fn recall(path: &Path) -> Option<Vec<u8>> {

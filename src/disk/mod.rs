@@ -43,7 +43,7 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 pub use calls::{Call, Stamp, When};
-pub use keeping::{keep, recall};
+pub use keeping::{keep, put, recall};
 pub use places::keep_apart;
 
 use crate::failure::Failure;

@@ -9,7 +9,7 @@ use super::file::{Role, Taken, Waiting, take};
 use super::kinds::read_name;
 use super::lessons::address_findings;
 use super::stretches::{seal_stretches, untimed_findings};
-use super::walk::{Found, walk};
+use super::walk::{Found, reason, walk};
 use crate::failure::Failure;
 use crate::findings::Finding;
 use crate::text::FileId;
@@ -19,6 +19,8 @@ pub(super) const WORDS: &str = "words.toml";
 pub(super) const PALOS: &str = "palos.toml";
 /// What the course is called.
 const COURSE: &str = "course.toml";
+/// What earlier builds have to be remembered by. It is no note, and gets no number among them: that would move the others.
+pub const HISTORY: &str = "history.jsonl";
 
 pub(super) fn load_folder(root: &Path) -> Result<Folder, Failure> {
     let mut folder = Folder {
@@ -28,6 +30,7 @@ pub(super) fn load_folder(root: &Path) -> Result<Folder, Failure> {
     let mut waiting = Vec::new();
     for found in walk(root)? {
         match found {
+            Found::File { path, name, .. } if name == HISTORY => folder.history = history(&path)?,
             Found::File { path, name, bytes } => waiting.extend(folder.sort_out(path, name, bytes)),
             Found::Skipped { name, reason } => folder.skipped.push((name, reason)),
             Found::Trouble { name, rule, message } => waiting.push(Waiting {
@@ -48,6 +51,14 @@ pub(super) fn load_folder(root: &Path) -> Result<Folder, Failure> {
     }
     folder.finish()?;
     Ok(folder)
+}
+
+/// A build that goes on without the history it was given would lose addresses: better none.
+fn history(path: &Path) -> Result<String, Failure> {
+    std::fs::read_to_string(path).map_err(|error| Failure::Unreadable {
+        path: path.to_path_buf(),
+        reason: reason(&error),
+    })
 }
 
 impl Folder {

@@ -106,6 +106,7 @@ mod report;
 mod rules;
 
 pub use course::CourseHead;
+pub use folder::HISTORY;
 pub use lessons::{LessonNotes, lessons};
 pub use rules::{RULES, Rule};
 
@@ -125,6 +126,8 @@ pub struct Folder {
     pub words: Option<SourceText>,
     /// `palos.toml` of the notes folder: palos that the teacher adds or overrides.
     pub palos: Option<SourceText>,
+    /// `history.jsonl` of the notes folder: what earlier builds have to be remembered by; empty when there is none.
+    pub history: String,
     /// `course.toml` of the notes folder: what the course is called.
     pub course: CourseHead,
     /// The one note that was asked for; the others in `notes` are of the same lesson.

@@ -11,6 +11,9 @@ pub const TECHNIQUES: &str = "techniques/index.html";
 pub const GLOSSARY: &str = "glossary.html";
 pub const READING: &str = "reading-the-drawings.html";
 pub const SOURCES: &str = "sources.html";
+pub const CHANGES: &str = "changes.html";
+pub const FEED: &str = "feed.xml";
+pub const SITE_MAP: &str = "sitemap.xml";
 pub const STYLE: &str = "assets/style.css";
 pub const RECORDING_SCRIPT: &str = "assets/recording.js";
 
@@ -93,6 +96,15 @@ pub struct Register {
 }
 
 impl Register {
+    /// Exactly this address; None when it is taken.
+    pub fn take(&mut self, address: &str) -> Option<String> {
+        let free = !self.taken.iter().any(|taken| taken == address);
+        free.then(|| {
+            self.taken.push(address.to_owned());
+            address.to_owned()
+        })
+    }
+
     /// The wanted address, or the first of `-2`, `-3`, … that is free.
     pub fn give(&mut self, wanted: &str) -> String {
         let mut address = wanted.to_owned();

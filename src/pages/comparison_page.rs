@@ -100,6 +100,7 @@ pub(super) fn page(comparison: &Comparison, old: &Record, new: &Record) -> Resul
         alone: true,
         style: STYLE.to_owned(),
         nav: Vec::new(),
+        canonical: None,
     };
     let file = Press::new()?.print("comparison.html", "comparison.html", &page, labels, ("view", &view))?;
     String::from_utf8(file.bytes).map_err(|error| Failure::Template(error.to_string()))

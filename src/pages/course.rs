@@ -15,6 +15,8 @@ use super::people::People;
 use super::published::{Published, publish};
 use super::recording::Recording;
 use super::{Choices, SiteInput};
+use crate::compare::Held;
+use crate::intake;
 use crate::mark::Mark;
 
 /// A lesson as the pages see it.
@@ -48,18 +50,17 @@ pub(super) struct Course<'a> {
     pub own_palos: Option<&'a str>,
     /// Which pages need not be made again.
     pub decisions: Decisions<'a>,
+    /// Which lesson holds which address, those that are left out too.
+    pub held: Vec<Held>,
+    pub people: People,
+    pub base_url: Option<&'a str>,
 }
 
 impl<'a> Course<'a> {
     pub fn new(input: &SiteInput<'a>, known: Option<Known<'a>>) -> Self {
         let people = People::of(input.lessons);
-        let mut register = Register::default();
-        // Addresses are given in the order of the notes, and to pages that are left out too: a lesson keeps its own.
-        let slugs = input
-            .lessons
-            .iter()
-            .map(|lesson| register.give(&addresses::lesson_slug(&lesson.id, &people)));
-        let addressed: Vec<(usize, String)> = slugs.enumerate().collect();
+        let held = held(input, &people);
+        let addressed: Vec<(usize, String)> = held.iter().map(|held| held.slug.clone()).enumerate().collect();
         let made_ready = addressed.into_par_iter().filter_map(|(index, slug)| {
             let mark = known.and_then(|known| known.lessons.get(index).copied());
             let lesson = input.lessons.get(index)?;
@@ -94,7 +95,16 @@ impl<'a> Course<'a> {
             palos: input.palos,
             own_palos: input.folder.palos.as_ref().map(|source| source.text.as_str()),
             decisions: Decisions::new(known, context),
+            held,
+            base_url: input.publication.base_url,
+            people,
         }
+    }
+
+    /// The whole address of a page, where it is known where the site will stand.
+    pub fn canonical(&self, address: &str) -> Option<String> {
+        let address = if address == addresses::HOME { "" } else { address };
+        self.base_url.map(|base| format!("{base}{address}"))
     }
 
     /// The lesson that a cross-reference means: by its address, else None.
@@ -140,6 +150,51 @@ impl Ready<'_> {
     }
 }
 
+/// The address of each lesson: the one that it holds already, else the one it wants, given in the order of the notes.
+/// Pages that are left out hold theirs too. An address with a name in it that must not be published is held by nobody.
+fn held(input: &SiteInput, people: &People) -> Vec<Held> {
+    let mut register = Register::default();
+    let keys = keys(input);
+    let fit = |slug: &str| addresses::lesson_slug(slug, people) == slug;
+    let before = |key: &str| input.publication.history.and_then(|history| history.slug(key));
+    let kept: Vec<Option<String>> = keys
+        .iter()
+        .map(|key| {
+            before(key)
+                .filter(|slug| fit(slug))
+                .and_then(|slug| register.take(slug))
+        })
+        .collect();
+    let lessons = input.lessons.iter().zip(keys).zip(kept);
+    let give = |((lesson, key), kept): ((&Lesson, String), Option<String>)| Held {
+        lesson: key,
+        slug: kept.unwrap_or_else(|| register.give(&addresses::lesson_slug(&lesson.id, people))),
+    };
+    lessons.map(give).collect()
+}
+
+/// What a lesson is known by from build to build: the name of its first note without its endings, and the id that its
+/// head gives it. Its own id may go to a note that comes to stand before it.
+fn keys(input: &SiteInput) -> Vec<String> {
+    let groups = intake::lessons(input.folder);
+    let name = |group: &intake::LessonNotes| {
+        let note = group.notes.first().and_then(|index| input.folder.notes.get(*index))?;
+        let file = input.folder.files.get(note.file.0 as usize)?;
+        let folder = file
+            .name
+            .rsplit_once('/')
+            .map_or(String::new(), |(folder, _)| format!("{folder}/"));
+        let said = note.head_value("lesson").map_or(String::new(), |id| format!(" = {id}"));
+        Some(format!("{folder}{}{said}", note.stem))
+    };
+    let fits = groups.len() == input.lessons.len();
+    let named = |(index, lesson): (usize, &Lesson)| {
+        let group = groups.get(index).filter(|_| fits);
+        group.and_then(name).unwrap_or_else(|| lesson.id.clone())
+    };
+    input.lessons.iter().enumerate().map(named).collect()
+}
+
 fn ready<'a>(input: &SiteInput<'a>, lesson: &Lesson, slug: String, people: &People) -> Ready<'a> {
     let Choices { copy_recordings, .. } = input.choices;
     let published = publish(lesson, input.folder, people);
@@ -179,7 +234,16 @@ fn ready<'a>(input: &SiteInput<'a>, lesson: &Lesson, slug: String, people: &Peop
 fn context(input: &SiteInput, labels: &Labels, people: &People, lessons: &[Ready]) -> Mark {
     let cards: Vec<_> = lessons.iter().map(card).collect();
     let own_palos = input.folder.palos.as_ref().map(|source| source.text.as_str());
-    Mark::of_values(&[input.head, &input.choices, &labels.language, people, &own_palos, &cards])
+    let base = input.publication.base_url;
+    Mark::of_values(&[
+        input.head,
+        &input.choices,
+        &labels.language,
+        people,
+        &own_palos,
+        &base,
+        &cards,
+    ])
 }
 
 fn card(ready: &Ready) -> impl std::fmt::Debug + use<> {

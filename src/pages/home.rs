@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::addresses;
+use super::changes::{RevisionView, Told};
 use super::course::{Course, Ready};
 use super::drawing::{CompasRow, compas_row};
 use super::pieces::{self, Link, Links};
@@ -17,6 +18,15 @@ struct HomeView {
     counted: String,
     lessons: Vec<LessonLine>,
     palos: Vec<PaloLine>,
+    /// What changed last, where a history is kept.
+    changes: Option<LastChanges>,
+    feed: bool,
+}
+
+#[derive(Debug, Serialize)]
+struct LastChanges {
+    href: &'static str,
+    revision: Option<RevisionView>,
 }
 
 /// One lesson in a list of lessons.
@@ -40,7 +50,7 @@ pub(super) struct PaloLine {
     pub count: String,
 }
 
-pub(super) fn pages(course: &Course, press: &Press) -> Result<Vec<OutputFile>, Failure> {
+pub(super) fn pages(course: &Course, told: &Told, press: &Press) -> Result<Vec<OutputFile>, Failure> {
     let address = addresses::HOME;
     let links = Links::from_page(address);
     let labels = course.labels;
@@ -61,6 +71,11 @@ pub(super) fn pages(course: &Course, press: &Press) -> Result<Vec<OutputFile>, F
             .map(|ready| lesson_line(course, ready, &links))
             .collect(),
         palos: palo_lines(course, &links),
+        changes: told.is_kept.then(|| LastChanges {
+            href: addresses::CHANGES,
+            revision: told.revisions(course, &links).into_iter().next(),
+        }),
+        feed: told.has_feed,
     };
     Ok(vec![press.print(
         address,

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::{Mutex, PoisonError};
 
 use super::course::Ready;
+use crate::compare::History;
 use crate::disk::OutputFile;
 use crate::failure::Failure;
 use crate::mark::Mark;
@@ -26,6 +27,8 @@ pub struct Pages {
     pub kept: Vec<String>,
     /// The mark of every page of one or more lessons alone, made or kept.
     pub marks: BTreeMap<String, Mark>,
+    /// The history as it stands when this site is published.
+    pub history: History,
 }
 
 /// Decides, page by page, and writes down what was decided.
@@ -80,6 +83,7 @@ impl<'a> Decisions<'a> {
             files,
             kept: kept.collect(),
             marks: marks.into_iter().map(|(address, (mark, _))| (address, mark)).collect(),
+            history: History::default(),
         }
     }
 }

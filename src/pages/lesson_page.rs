@@ -106,6 +106,7 @@ fn alone(course: &Course, ready: &Ready, press: &Press) -> Result<OutputFile, Fa
     let address = addresses::one_file(&ready.slug);
     let mut page = pieces::page(course, "lesson-page alone", &ready.title, &address, ready.labels);
     page.alone = true;
+    page.canonical = course.canonical(&addresses::lesson(&ready.slug));
     page.style = [STYLE, PLAYER_STYLE.1].concat();
     page.nav.clear();
     let view = lesson_view(course, ready, &Links::alone());

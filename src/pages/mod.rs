@@ -4,7 +4,7 @@
 //! This room reads no file, knows no clock, and publishes nothing that `published` has not let through.
 //! Start reading at [`site`]; a page kind is one file here and one template.
 
-use crate::compare::{Comparison, Record};
+use crate::compare::{Comparison, History, RECORD, Record};
 use crate::disk::OutputFile;
 use crate::failure::Failure;
 use crate::intake::Folder;
@@ -87,6 +87,12 @@ mod sources_page;
 /// What later states of the course are compared with.
 mod record;
 
+/// What changed, for students; the feed; pages that moved.
+mod changes;
+
+/// Files for programs that follow a site: the Atom feed and the site map.
+mod feed;
+
 /// Two states of a course beside each other, for the teacher.
 mod comparison_page;
 
@@ -124,6 +130,18 @@ pub struct SiteInput<'a> {
     pub folder: &'a Folder,
     pub palos: &'a PaloTable,
     pub choices: Choices,
+    pub publication: Publication<'a>,
+}
+
+/// What a site is published as: what came before it, when, and where.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Publication<'a> {
+    /// What earlier builds have to be remembered by; None: nobody keeps a history.
+    pub history: Option<&'a History>,
+    /// The day that stands on what this build changes: `2026-11-25`. Without it students are told of no change.
+    pub date: Option<&'a str>,
+    /// Where the site will stand, with a `/` at its end: for the feed, the site map and canonical links.
+    pub base_url: Option<&'a str>,
 }
 
 /// The whole site, sorted by path.
@@ -136,7 +154,9 @@ pub fn site_knowing(input: &SiteInput, known: Option<Known>) -> Result<Pages, Fa
     let course = course::Course::new(input, known);
     let press = templates::Press::new()?;
     let mut files = templates::assets();
-    files.extend(home::pages(&course, &press)?);
+    let record = record::record(&course);
+    let told = changes::Told::new(&course, input.publication, &record);
+    files.extend(home::pages(&course, &told, &press)?);
     files.extend(lesson_page::pages(&course, &press)?);
     files.extend(practice_page::pages(&course, &press)?);
     files.extend(palo_page::pages(&course, &press)?);
@@ -145,7 +165,21 @@ pub fn site_knowing(input: &SiteInput, known: Option<Known>) -> Result<Pages, Fa
     files.extend(glossary_page::pages(&course, &press)?);
     files.extend(reading_page::pages(&course, &press)?);
     files.extend(sources_page::pages(&course, &press)?);
-    Ok(course.decisions.into_pages(files))
+    files.push(OutputFile {
+        path: RECORD.to_owned(),
+        bytes: record.to_text().into_bytes(),
+    });
+    files.extend(changes::pages(&course, &told, &press)?);
+    let mut pages = course.decisions.into_pages(files);
+    changes::finish(
+        &mut pages,
+        &told,
+        input.publication,
+        (&course.people, &press),
+        course.labels,
+    )?;
+    pages.history = told.next;
+    Ok(pages)
 }
 
 /// The record of a course, as a build leaves it inside the site: nothing private is in it.

@@ -20,6 +20,8 @@ pub(super) struct Page {
     /// The style sheet, for a page that stands alone.
     pub style: String,
     pub nav: Vec<NavLink>,
+    /// The one address of this page, where it is known where the site will stand.
+    pub canonical: Option<String>,
 }
 
 #[derive(Debug, Clone, Serialize)]
@@ -155,6 +157,7 @@ pub(super) fn page(course: &Course, kind: &'static str, title: &str, address: &s
         alone: false,
         style: String::new(),
         nav: nav.collect(),
+        canonical: course.canonical(address),
         root,
     }
 }

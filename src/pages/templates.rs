@@ -12,7 +12,7 @@ use crate::disk::OutputFile;
 use crate::failure::Failure;
 
 /// Every template; a test holds the list against the folder.
-const TEMPLATES: [(&str, &str); 14] = [
+const TEMPLATES: [(&str, &str); 16] = [
     ("parts.html", include_str!("../../templates/parts.html")),
     ("base.html", include_str!("../../templates/base.html")),
     ("home.html", include_str!("../../templates/home.html")),
@@ -24,6 +24,8 @@ const TEMPLATES: [(&str, &str); 14] = [
     ("techniques.html", include_str!("../../templates/techniques.html")),
     ("glossary.html", include_str!("../../templates/glossary.html")),
     ("reading.html", include_str!("../../templates/reading.html")),
+    ("changes.html", include_str!("../../templates/changes.html")),
+    ("moved.html", include_str!("../../templates/moved.html")),
     ("comparison.html", include_str!("../../templates/comparison.html")),
     ("report.html", include_str!("../../templates/report.html")),
     ("sources.html", include_str!("../../templates/sources.html")),

@@ -116,12 +116,51 @@ const EDITS: &[(&str, Change)] = &[
     ("course.toml", |_, n| {
         (n % 3 != 0).then(|| format!("title = \"Course {}\"\nabout = \"Ana teaches.\"\n", n % 2))
     }),
-    ("palos.toml", |_, n| (n % 2 == 0).then(|| "nonsense".to_owned())),
+    ("palos.toml", |_, n| {
+        let counted = if n % 2 == 0 { "tangos" } else { "alegrias" };
+        let own = format!(
+            "[[palo]]\nslug = \"solea\"\nname = {{ en = \"soleá\", es = \"soleá\" }}\nfamily = \"solea\"\n\
+             about = {{ en = \"Ours {n}.\", es = \"La nuestra.\" }}\nsource = \"mine\"\ncounted_like = \"{counted}\"\n"
+        );
+        match n % 4 {
+            0 => None,
+            1 => Some("nonsense".to_owned()),
+            _ => Some(own),
+        }
+    }),
+    ("words.toml", |_, n| match n % 4 {
+        0 => None,
+        1 => Some("nonsense".to_owned()),
+        _ => Some(format!("[golpe]\nen = [\"tapita{}\"]\n", n % 3)),
+    }),
+    ("rumba-uno.es.notes.txt", |text, n| {
+        Some(if n % 2 == 0 {
+            text.replace("1: p", "1: tapita1 p")
+        } else {
+            text.replace("tapita1 ", "")
+        })
+    }),
     ("cover.jpg", |_, n| (n % 2 == 0).then(|| "no note".to_owned())),
 ];
 
+/// A note gets another name, and back.
+fn rename(folder: &Path) -> String {
+    let names = ["solea-one.notes.txt", "a-solea.notes.txt"].map(|name| folder.join(name));
+    let [one, two] = &names;
+    if one.exists() {
+        fs::rename(one, two).unwrap();
+    } else if two.exists() {
+        fs::rename(two, one).unwrap();
+    }
+    "solea renamed".to_owned()
+}
+
 /// One edit: which, and how.
 pub fn edit(folder: &Path, which: usize, number: usize) -> String {
+    if which % (EDITS.len() + 1) == EDITS.len() {
+        return rename(folder);
+    }
+    let which = which % (EDITS.len() + 1);
     let (name, change) = EDITS[which % EDITS.len()];
     let path = folder.join(name);
     let before = fs::read_to_string(&path).unwrap_or_default();

@@ -7,4 +7,5 @@
 
 mod command;
 mod edits;
+mod history;
 mod random;

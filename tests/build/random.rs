@@ -3,8 +3,9 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
+use compasario::compare::History;
 use compasario::mark::Mark;
-use compasario::pages::{self, Choices, CourseHead, Known, SiteInput};
+use compasario::pages::{self, Choices, CourseHead, Known, Publication, SiteInput};
 use compasario::pipeline::{self, Memory, Review};
 
 use crate::edits::{begin, edit, scattered};
@@ -18,27 +19,39 @@ struct Up {
     files: Files,
     marks: BTreeMap<String, Mark>,
     kept: usize,
+    /// What the notes folder holds of earlier builds.
+    history: History,
+    /// A revision a day.
+    day: u32,
 }
 
-fn site(review: &Review, up: Option<&mut Up>) -> Files {
+/// The site, and the history with it. Now and then nobody says the day.
+fn site(review: &Review, known: (&History, u32), up: Option<&mut Up>) -> (Files, History) {
     let said = &review.folder.course;
     let head = CourseHead {
         title: said.title.clone(),
         about: said.about.clone(),
         language: said.language.clone(),
     };
+    let date = format!("2026-{:02}-{:02}", 1 + known.1 / 28, 1 + known.1 % 28);
     let input = SiteInput {
         head: &head,
         lessons: &review.published,
         folder: &review.folder,
         palos: &review.palos,
         choices: Choices::default(),
+        publication: Publication {
+            history: Some(known.0),
+            date: Some(date.as_str()).filter(|_| !known.1.is_multiple_of(5)),
+            base_url: Some("https://example.org/").filter(|_| known.1 % 16 < 8),
+        },
     };
     let values = |files: Vec<compasario::disk::OutputFile>| -> Files {
         files.into_iter().map(|file| (file.path, file.bytes)).collect()
     };
     let Some(up) = up else {
-        return values(pages::site(&input).unwrap());
+        let pages = pages::site_knowing(&input, None).unwrap();
+        return (values(pages.files), pages.history);
     };
     let marks = up.marks.clone();
     let holds = |address: &str, mark: Mark| marks.get(address) == Some(&mark);
@@ -55,7 +68,12 @@ fn site(review: &Review, up: Option<&mut Up>) -> Files {
     }
     up.marks = pages.marks;
     up.files.clone_from(&files);
-    files
+    (files, pages.history)
+}
+
+fn differing<'a>(one: &'a Files, two: &'a Files) -> Vec<&'a String> {
+    let names = one.keys().chain(two.keys());
+    names.filter(|name| one.get(*name) != two.get(*name)).collect()
 }
 
 fn lessons(review: &Review) -> String {
@@ -66,8 +84,20 @@ fn compare(folder: &Path, up: &mut Up, after: &str) {
     let remembering = pipeline::review_remembering(folder, &mut up.memory, &|_, _| {}).unwrap();
     let afresh = pipeline::review(folder).unwrap();
     assert_eq!(lessons(&remembering), lessons(&afresh), "{after}");
-    let whole = site(&afresh, None);
-    let only_what_changed = site(&remembering, Some(up));
+    // The history goes through its file, as between two runs of the program.
+    let history = History::read(&up.history.to_text()).unwrap();
+    assert_eq!(history, up.history, "{after}");
+    let known = (&history, up.day);
+    let (whole, next) = site(&afresh, known, None);
+    let (only_what_changed, next_too) = site(&remembering, known, Some(up));
+    assert_eq!(next, next_too, "{after}");
+    // Built again with the history that holds it, the site is what it was.
+    let (again, same) = site(&afresh, (&next, up.day), None);
+    assert_eq!(next, same, "{after}");
+    if !up.day.is_multiple_of(5) {
+        assert!(again == whole, "{after}: {:?}", differing(&again, &whole));
+    }
+    (up.history, up.day) = (next, up.day + 1);
     for (path, bytes) in &whole {
         let found = only_what_changed.get(path).map(|bytes| String::from_utf8_lossy(bytes));
         assert_eq!(found, Some(String::from_utf8_lossy(bytes)), "{path} {after}");
@@ -100,7 +130,14 @@ fn after_any_edits_the_site_is_what_a_full_build_makes() {
             }
             compare(directory.path(), &mut up, &after);
         }
-        println!("seed {seed}: {} pages kept", up.kept);
+        let history = &up.history;
+        println!(
+            "seed {seed}: {} pages kept, {} revisions, {} pages moved",
+            up.kept,
+            history.revisions.len(),
+            history.moved.len()
+        );
+        assert!(history.revisions.len() > 1, "seed {seed}");
         assert!(up.kept > 40, "seed {seed}: only {} pages were kept", up.kept);
     }
 }

@@ -103,6 +103,7 @@ pub fn side(folder: &Path) -> Side {
         folder: &review.folder,
         palos: &review.palos,
         choices: Choices::default(),
+        publication: Default::default(),
     };
     Side {
         record: pages::record(&input),

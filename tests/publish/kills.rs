@@ -144,8 +144,11 @@ fn killed_at_fifty_random_moments_the_site_is_the_old_or_the_new_one() {
     let begin = Instant::now();
     assert!(orders("two").run().success());
     let whole = begin.elapsed();
-    let (mut killed, mut both, mut up) = (0, [0, 0], 1);
-    for round in 0..50 {
+    let (mut killed, mut both, mut up, mut round) = (0, [0, 0], 1, 0);
+    // Some end before they are killed: they count for nothing.
+    while killed < 50 {
+        round += 1;
+        assert!(round < 500, "only {killed} could be killed");
         let mut child = orders(sites[1 - up].0).start();
         sleep(whole.mul_f64((scattered(round) % 1000) as f64 / 900.0));
         child.kill().unwrap();
@@ -155,8 +158,7 @@ fn killed_at_fifty_random_moments_the_site_is_the_old_or_the_new_one() {
         up = is.unwrap_or_else(|| panic!("round {round}: neither site"));
         both[up] += 1;
     }
-    println!("{killed} of 50 were killed before their end; the sites seen: {both:?}; a build took {whole:?}");
-    assert!(killed >= 20, "{killed}");
+    println!("{killed} of {round} were killed before their end; the sites seen: {both:?}; a build took {whole:?}");
     assert!(both.iter().all(|seen| *seen > 0), "{both:?}");
     disk::publish(&out, new_site()).unwrap();
     assert!(is_whole(&out, &new_site()));
