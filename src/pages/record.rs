@@ -73,6 +73,9 @@ fn music(course: &Course, ready: &Ready) -> Lesson {
         needs: needs.collect(),
         links: links.collect(),
         readings: Vec::new(),
+        // Where the recording lies is no music, and an address may be one that no page would lead to.
+        recording: None,
+        recording_length: None,
         techniques: lesson
             .techniques
             .iter()
