@@ -17,6 +17,7 @@ pub(super) fn page(report: &Report, language: &str) -> Result<String, Failure> {
         alone: true,
         style: STYLE.to_owned(),
         nav: Vec::new(),
+        canonical: None,
     };
     let file = Press::new()?.print("report.html", "report.html", &page, labels, ("view", report))?;
     String::from_utf8(file.bytes).map_err(|error| Failure::Template(error.to_string()))
