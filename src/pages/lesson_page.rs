@@ -5,6 +5,7 @@ use serde::Serialize;
 use super::addresses;
 use super::course::{Course, Ready, capital};
 use super::drawing::{CompasRow, compas_row};
+use super::leaning_view;
 use super::pattern_view::{self, CautionView, PatternView};
 use super::pieces::{self, Heard, Link, Links};
 use super::player_files::PLAYER_STYLE;
@@ -39,6 +40,8 @@ struct LessonView {
     in_words: String,
     row_count: String,
     patterns: Vec<PatternView>,
+    /// Variations from near to far.
+    near_to_far: Vec<Link>,
     cautions: Vec<CautionView>,
     advice: Vec<CautionView>,
     techniques: Vec<Term>,
@@ -116,7 +119,8 @@ fn alone(course: &Course, ready: &Ready, press: &Press) -> Result<OutputFile, Fa
 fn lesson_view(course: &Course, ready: &Ready, links: &Links) -> LessonView {
     let lesson = ready.lesson();
     let labels = ready.labels;
-    let patterns = pattern_view::patterns(ready, links, "");
+    let mut patterns = pattern_view::patterns(ready, links, "");
+    let near_to_far = leaning_view::describe(lesson, course, &ready.compas, labels, &mut patterns);
     let within = |caution: &&crate::music::lesson::Caution| pattern_view::about(caution, &lesson.patterns).is_none();
     let cautions: Vec<CautionView> = lesson
         .cautions
@@ -172,6 +176,7 @@ fn lesson_view(course: &Course, ready: &Ready, links: &Links) -> LessonView {
             .get(if ready.compas.free { "row_event" } else { "row_count" })
             .to_owned(),
         patterns,
+        near_to_far,
         cautions,
         advice: advice.collect(),
         techniques: techniques(ready, links),

@@ -96,6 +96,9 @@ mod feed;
 /// Two states of a course beside each other, for the teacher.
 mod comparison_page;
 
+/// Where rhythms lean, in words.
+mod leaning_view;
+
 /// What the teacher has to look at before publishing.
 mod report_page;
 

@@ -8,6 +8,7 @@ use super::course::{Course, capital};
 use super::drawing::{CompasRow, Naming, compas_row, palmas_row, part};
 use super::home::{LessonLine, PaloLine, lesson_line, palo_lines};
 use super::labels::{Labels, show_name};
+use super::leaning_view::{self, NearView};
 use super::pieces::{self, Link, Links};
 use super::practice_page;
 use super::sources_page::{Cited, cited};
@@ -32,6 +33,8 @@ struct PaloView {
     keys: Vec<KeyView>,
     remarks: Vec<Figure>,
     source: Vec<Cited>,
+    near: Vec<NearView>,
+    near_source: Vec<Cited>,
     lessons: Vec<LessonLine>,
     /// Practice across its lessons, or of its one lesson.
     practice: Option<Link>,
@@ -53,6 +56,8 @@ struct AccentView {
     svg: String,
     words: String,
     note: String,
+    /// What the rhythm is like by itself.
+    character: Vec<String>,
     source: Vec<Cited>,
 }
 
@@ -113,6 +118,8 @@ fn palo_view(course: &Course, slug: &str, links: &Links) -> PaloView {
             keys: Vec::new(),
             remarks: Vec::new(),
             source: Vec::new(),
+            near: Vec::new(),
+            near_source: Vec::new(),
             lessons,
             practice,
         };
@@ -146,6 +153,8 @@ fn palo_view(course: &Course, slug: &str, links: &Links) -> PaloView {
         keys: palo.keys.iter().map(|key| key_view(key, links, labels)).collect(),
         remarks: remarks.collect(),
         source: cited(&palo.source, links, labels),
+        near: leaning_view::near(course, palo, links),
+        near_source: cited(&leaning_view::source(), links, labels),
         lessons,
         practice,
     }
@@ -214,6 +223,9 @@ fn compas_view(attested: &Attested, index: usize, links: &Links, labels: &Labels
                     about: &words,
                 }),
             ),
+            character: set
+                .filter(|_| attested.is_even())
+                .map_or(Vec::new(), |set| leaning_view::character(attested.counts, set, labels)),
             words: capital(&words),
             note: set
                 .and_then(|set| set.about.as_ref())
@@ -283,6 +295,7 @@ fn palmas_view(attested: &Attested, palmas: &Palmas, id: &str, links: &Links, la
     AccentView {
         svg: palmas_row(&Compas::attested(attested, None), &palmas.claps, &palmas.strong, naming),
         words: capital(&labels.fill("palmas_short", &[("layer", layer), ("sound", sound)])),
+        character: Vec::new(),
         note: String::new(),
         source: cited(&palmas.source, links, labels),
     }

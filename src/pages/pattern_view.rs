@@ -21,6 +21,9 @@ pub(super) struct PatternView {
     pub role: String,
     /// What it covers or takes the place of, in words.
     pub covers: String,
+    /// How far its rhythm lies from the core's, and how it lies on the accents; empty where nothing is to be said.
+    pub departure: String,
+    pub leaning: String,
     pub heard: Heard,
     /// The compás as a row, the counts taken marked.
     pub ribbon: String,
@@ -145,6 +148,8 @@ fn view(
             .filter(|role| *role != name)
             .unwrap_or_default(),
         covers,
+        departure: String::new(),
+        leaning: String::new(),
         heard: links.heard(ready, pattern.place, true),
         ribbon: ribbon(ready, pattern),
         shapes: Vec::new(),
