@@ -63,6 +63,10 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
     let mut read_to: Option<(usize, usize)> = None;
     let mut warned: Option<(usize, u32)> = None;
     let mut warning_begun = 0;
+    let captions = folder
+        .files
+        .get(note.file.0 as usize)
+        .is_some_and(|file| file.name.ends_with(".vtt") || file.name.ends_with(".srt"));
     for (index, sentence) in sentences.iter().enumerate() {
         let Some(tokens) = tokenised.get(index) else { continue };
         let previous = index
@@ -106,7 +110,7 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
                 if typed {
                     line == place.line
                 } else {
-                    let caption = note.cues.get(cue).is_some_and(|cue| cue.text.len() < 160);
+                    let caption = captions && note.cues.get(cue).is_some_and(|cue| cue.text.len() < 160);
                     cue == sentence.cue() && index <= warning_begun + 4 || caption && place.line.abs_diff(line) <= 6
                 }
             });
@@ -297,6 +301,19 @@ impl Listener<'_> {
         }
     }
 
+    /// `alzapúa: thumb alone, three to a count: down, down, up`: a line that says what a word means.
+    fn explains_a_technique(&self) -> bool {
+        let techniques = [
+            Concept::Alzapua,
+            Concept::Rasgueado,
+            Concept::Abanico,
+            Concept::Picado,
+            Concept::Tremolo,
+        ];
+        let [word, colon, ..] = self.tokens else { return false };
+        self.sentence.typed && self.sentence.opens_line && word.is_any(&techniques) && colon.is_mark(':')
+    }
+
     fn hear_strokes(&self, discourse: &mut Discourse, passage: bool, in_warning: bool, taken: &[(usize, usize)]) {
         let conditional = self.tokens.first().is_some_and(|token| token.is(Concept::Condition)) && !self.sentence.typed;
         if conditional {
@@ -313,7 +330,7 @@ impl Listener<'_> {
             })
             .cloned()
             .collect();
-        if !self.sentence.typed && discourse.in_pattern() && is_said_over(&rest) {
+        if !self.sentence.typed && discourse.in_pattern() && is_said_over(&rest) || self.explains_a_technique() {
             return;
         }
         let mut told = clauses(&rest, &context);

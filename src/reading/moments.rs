@@ -217,7 +217,7 @@ fn the_a(tokens: &[Token], index: usize, language: Language, thirds: bool) -> Op
         Language::Spanish => before(tokens, index).word == "el",
     };
     let behind_article = article && thirds;
-    let closes = next.mark.is_some() || next.word.is_empty();
+    let closes = next.mark.is_some() || next.word.is_empty() || next.is(Concept::Article);
     if !(behind_article && here.raw == "a") {
         return None;
     }

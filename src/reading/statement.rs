@@ -62,6 +62,8 @@ pub enum Statement {
     /// An abbreviation of the writer's own.
     Define {
         alias: Vec<String>,
+        /// As written.
+        word: String,
         action: Action,
         fingers: Vec<Finger>,
     },

@@ -67,6 +67,16 @@ impl Reader<'_> {
             Concept::Alone => self.told.alone = true,
             Concept::Lift => self.told.lifts = true,
             Concept::ThisChord => self.told.chord = Some(ChordSaid::This),
+            // "instead of the plain down": what is not played.
+            Concept::Replaces
+                if matches!(
+                    here.word.as_str(),
+                    "instead of" | "en vez de" | "en vez del" | "en lugar de" | "en lugar del"
+                ) =>
+            {
+                self.close();
+                self.negated = true;
+            }
             Concept::Negation if self.takes_back(index) => {
                 self.close();
                 self.told.corrects = true;

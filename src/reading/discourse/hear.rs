@@ -4,7 +4,9 @@ use super::Discourse;
 use crate::music::lesson::Said;
 use crate::music::pattern::{CountSpan, Role};
 use crate::music::position::Position;
+use crate::music::stroke::Action;
 use crate::text::Place;
+use crate::written::{Meaning, OwnWord};
 
 impl Discourse {
     /// One thing said takes effect.
@@ -85,8 +87,21 @@ impl Discourse {
                     self.note("runs on past the end".to_owned(), place);
                 }
             }
-            Statement::Define { alias, action, fingers } => {
+            Statement::Define {
+                alias,
+                word,
+                action,
+                fingers,
+            } => {
                 self.note(format!("{} stands for {action:?}", alias.join("")), place);
+                let meaning = meaning_of(action);
+                if let Some(meaning) = meaning {
+                    self.own_words.push(OwnWord {
+                        word,
+                        meaning,
+                        fingers: fingers.clone(),
+                    });
+                }
                 self.context.aliases.push((alias, action, fingers));
             }
             Statement::Passage(passage) => self.passage(passage, place),
@@ -241,4 +256,20 @@ impl Discourse {
         }
         self.note("said of the whole passage".to_owned(), place);
     }
+}
+
+/// What an abbreviation of the writer's own stands for in the written form.
+fn meaning_of(action: Action) -> Option<Meaning> {
+    Some(match action {
+        Action::Down => Meaning::Down,
+        Action::Up => Meaning::Up,
+        Action::Golpe => Meaning::Golpe,
+        Action::Rasgueado => Meaning::Rasgueado,
+        Action::Alzapua => Meaning::Alzapua,
+        Action::PullOff => Meaning::PullOff,
+        Action::HammerOn => Meaning::HammerOn,
+        Action::Damp => Meaning::Damp,
+        Action::Picado => Meaning::Picado,
+        _ => return None,
+    })
 }

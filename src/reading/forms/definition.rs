@@ -61,6 +61,7 @@ fn define(asked: &Asked, from: usize, sign: usize, to: usize) -> Vec<Located> {
         out.push(Located {
             statement: Statement::Define {
                 alias: name.iter().map(|token| token.word.clone()).collect(),
+                word: name.iter().map(|token| token.raw.as_str()).collect(),
                 action,
                 fingers: fingers.clone(),
             },

@@ -36,7 +36,18 @@ fn beats(asked: &Asked) -> Option<Located> {
     let ours = tokens.iter().any(|token| {
         matches!(
             token.word.as_str(),
-            "i" | "we" | "i'm" | "we're" | "our" | "my" | "i'll" | "cuento" | "contamos" | "nosotros" | "yo"
+            "i count"
+                | "i"
+                | "we"
+                | "i'm"
+                | "we're"
+                | "our"
+                | "my"
+                | "i'll"
+                | "cuento"
+                | "contamos"
+                | "nosotros"
+                | "yo"
         )
     });
     let others_at = tokens.iter().position(|token| {
@@ -112,8 +123,8 @@ fn count_word_before(tokens: &[Token], index: usize) -> Option<u8> {
             | "en" | "hasta" | "until" | "till" | "a" | "un" | "it's" | "son" | "=" | "up to" | "los" | "as" | "is"
             | "el" | "que" | "the" | "only" | "es" => linked = true,
             "meter" | "metre" | "compas" | "compases" => return (here.word != "compases").then_some(4),
-            "count" | "counts" | "counted" | "counting" | "cuento" | "contamos" | "cuenta" | "contar" | "contando"
-            | "tiempos" | "cuentas" | "cuentan" | "cuente" => {
+            "i count" | "we count" | "count" | "counts" | "counted" | "counting" | "cuento" | "contamos" | "cuenta"
+            | "contar" | "contando" | "tiempos" | "cuentas" | "cuentan" | "cuente" => {
                 let demonstration = here.word == "counting" && !linked;
                 return (!demonstration).then_some(3);
             }
@@ -168,28 +179,28 @@ fn first(asked: &Asked) -> Option<Located> {
     (about && number == 12).then(|| located(tokens, index, index, Statement::First(number)))
 }
 
-/// "1 is short, 2 is short, 3 is long, 4 is long, 5 is short".
+/// "1 is short, 2 is short, 3 is long …", "el 1 y el 2 son cortos, el 3 y el 4 son largos, y el 5 corto".
 fn lengths(asked: &Asked) -> Option<Located> {
     let tokens = asked.tokens;
     let mut lengths = Vec::new();
     let mut expected = 1;
     let mut from = None;
     let mut to = 0;
+    let mut waiting = 0;
     for (index, here) in tokens.iter().enumerate() {
-        if here.number != Some(expected) {
-            continue;
-        }
-        let said = (index + 1..index + 4).find_map(|at| match token(tokens, at).word.as_str() {
-            "short" | "corto" | "corta" | "cortos" => Some(2),
-            "long" | "largo" | "larga" | "largos" => Some(3),
-            _ => None,
-        });
-        if let Some(length) = said {
-            lengths.push(length);
+        if here.number == Some(expected) {
+            waiting += 1;
             from = from.or(Some(index));
-            to = index;
             expected += 1;
         }
+        let said = match here.word.as_str() {
+            "short" | "corto" | "corta" | "cortos" => 2,
+            "long" | "largo" | "larga" | "largos" => 3,
+            _ => continue,
+        };
+        lengths.extend(std::iter::repeat_n(said, waiting));
+        to = if waiting > 0 { index } else { to };
+        waiting = 0;
     }
     if lengths.len() >= 3 {
         return from.map(|from| located(tokens, from, to, Statement::Lengths(lengths)));

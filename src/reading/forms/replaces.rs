@@ -32,8 +32,15 @@ pub fn replaces(asked: &Asked) -> Option<Located> {
             let gone =
                 (end..word).all(|index| token(tokens, index).mark.is_none() || token(tokens, index).is_mark(','));
             let kept = (at..word).any(|index| token(tokens, index).is(Concept::AsUsual));
-            let several = first < last || token(tokens, word).word.ends_with('n');
-            return (gone && !kept && several).then(|| located(tokens, at, word, first, last));
+            let for_it = matches!(before(tokens, at).word.as_str(), "for" | "para" | "on")
+                || matches!(before(tokens, at - usize::from(at > 0)).word.as_str(), "for" | "para");
+            let several = first < last || token(tokens, word).word.ends_with('n') || for_it;
+            // "instead of the rasgueado": what it takes the place of is no stroke of it.
+            let behind = (word..tokens.len())
+                .find(|at| token(tokens, *at + 1).mark.is_some() || token(tokens, *at + 1).word.is_empty())
+                .filter(|_| for_it && !asked.context.typed)
+                .unwrap_or(word);
+            return (gone && !kept && several).then(|| located(tokens, at, behind, first, last));
         }
         return None;
     }
