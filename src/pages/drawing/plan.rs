@@ -174,6 +174,22 @@ pub fn needs(scene: &Scene) -> Vec<Need> {
             room,
             next: next.unwrap_or(end),
         });
+        let before = scene.moments.get(..index).unwrap_or_default().iter().rev();
+        let before = before
+            .map(|earlier| earlier.pulses)
+            .find(|pulses| *pulses < moment.pulses - 1e-9);
+        let reach = moment
+            .strokes
+            .iter()
+            .map(|(_, stroke)| reach_back(stroke))
+            .fold(0.0, f64::max);
+        if let Some(start) = before.filter(|_| reach > 11.0) {
+            needs.push(Need {
+                start,
+                room: reach + 9.0,
+                next: moment.pulses,
+            });
+        }
         if let Some(change) = moment.change {
             let next = following
                 .iter()
@@ -228,6 +244,15 @@ fn count_needs(scene: &Scene) -> Vec<Need> {
         next: next(index),
     };
     marks.iter().enumerate().map(need).collect()
+}
+
+/// How far a stroke's letters reach to the left of its moment: several fingers together stand in its middle.
+fn reach_back(stroke: &crate::music::stroke::Stroke) -> f64 {
+    let written: usize = letters(stroke).iter().map(|letter| letter.chars().count()).sum();
+    match stroke.action {
+        Action::Rasgueado | Action::Golpe => 0.0,
+        _ => 9.5 * written as f64 / 2.0,
+    }
 }
 
 fn stroke_room(scene: &Scene, moment: &Moment, stroke: &crate::music::stroke::Stroke) -> f64 {

@@ -138,11 +138,34 @@ fn count_word_before(tokens: &[Token], index: usize) -> Option<u8> {
     None
 }
 
+/// "12 1 2 3 4 5 …": a round said over that begins on 12.
+fn row_from_twelve(tokens: &[Token]) -> Option<usize> {
+    let numbers: Vec<(usize, i64)> = (0..tokens.len())
+        .filter_map(|at| token(tokens, at).number.map(|number| (at, number)))
+        .collect();
+    numbers.windows(5).find_map(|row| {
+        let said: Vec<i64> = row.iter().map(|(_, number)| *number).collect();
+        let together = row
+            .windows(2)
+            .all(|pair| matches!(pair, [(a, _), (b, _)] if b - a <= 2));
+        let first = row.first().map(|(at, _)| *at)?;
+        (said == [12, 1, 2, 3, 4] && together).then_some(first)
+    })
+}
+
 /// "the round begins on 12", "empezamos en el 12".
 fn first(asked: &Asked) -> Option<Located> {
     let tokens = asked.tokens;
+    if let Some(at) = row_from_twelve(tokens) {
+        return Some(located(tokens, at, at, Statement::First(12)));
+    }
     let begins = tokens.iter().position(|token| {
         [
+            "come in",
+            "comes in",
+            "coming in",
+            "entramos",
+            "salimos",
             "begin",
             "begins",
             "start",
