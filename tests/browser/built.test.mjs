@@ -55,3 +55,61 @@ test('on paper the steps of practice stand unfolded, and the player is not there
   assert.equal(await at.page.locator('.player').count(), 0);
   await at.browser.close();
 });
+
+test('the page of practice is reached from lesson and palo, and played by keyboard', async () => {
+  const at = await open(address('palos', 'alegrias.html'));
+  await at.page.locator('.practice-link a').click();
+  assert.match(at.page.url(), /\/practice\/alegrias-shutters-up\.html$/);
+  await plays(at);
+  quiet(at);
+  await at.page.goto(address('lessons', LESSON));
+  await at.page.locator('.practice-link a').click();
+  assert.match(at.page.url(), /\/practice\/alegrias-shutters-up\.html$/);
+  await at.browser.close();
+});
+
+test('the count of the moment is marked in the drawing', async () => {
+  const at = await open(address('practice', LESSON));
+  await at.page.focus('.player-play');
+  await at.page.keyboard.press('p');
+  await at.page.waitForFunction(() => {
+    const marked = document.querySelector('[data-pattern] .present[data-count]');
+    return marked && marked.dataset.count === document.querySelector('.player-count').textContent;
+  });
+  await at.page.keyboard.press('p');
+  assert.equal(await at.page.locator('.present').count(), 0);
+  await at.browser.close();
+});
+
+test('the sheet is printed: boxes to tick, steps, joins, drawings; no player', async () => {
+  const at = await open(address('practice', LESSON));
+  assert.equal(await at.page.locator('.boxes').first().isVisible(), false, 'nothing to tick on the screen');
+  await at.page.emulateMedia({ media: 'print' });
+  assert.equal(await at.page.locator('.player').isVisible(), false);
+  const seen = await at.page.evaluate(() => ({
+    boxes: [...document.querySelectorAll('.tasks li:first-child .boxes i')].filter((one) => one.offsetWidth > 5).length,
+    drawings: [...document.querySelectorAll('.drawing-wide')].filter((one) => one.getBoundingClientRect().width > 200).length,
+    joins: document.querySelectorAll('.stops').length,
+  }));
+  assert.ok(seen.boxes >= 5 && seen.drawings >= 2 && seen.joins >= 2, JSON.stringify(seen));
+  await at.browser.close();
+});
+
+test('left-handed: chord shapes are turned round, their letters are not', async () => {
+  const at = await open(address('practice', LESSON));
+  await at.page.evaluate(() => { document.querySelectorAll('.player details').forEach((one) => { one.open = true; }); });
+  const nut = () => at.page.evaluate(() => {
+    const box = document.querySelector('.shapes svg').getBoundingClientRect();
+    const line = document.querySelector('.shapes .d-nut').getBoundingClientRect();
+    return (line.left + line.right) / 2 < (box.left + box.right) / 2 ? 'left' : 'right';
+  });
+  assert.equal(await nut(), 'left');
+  await at.page.getByLabel('Drawings for a left-handed guitar').check();
+  assert.equal(await nut(), 'right');
+  const turned = await at.page.evaluate(() => {
+    const { a } = document.querySelector('.shapes svg text').getScreenCTM();
+    return a > 0;
+  });
+  assert.equal(turned, true, 'letters read from left to right');
+  await at.browser.close();
+});

@@ -1,0 +1,67 @@
+//! Practice across lessons: the page that mixes what several lessons of a palo teach.
+#![allow(
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    dead_code,
+    reason = "a test may panic, and shares its lessons with others"
+)]
+
+#[path = "pages/by_hand.rs"]
+mod by_hand;
+#[path = "pages/fixtures.rs"]
+mod fixtures;
+
+use compasario::disk::OutputFile;
+use compasario::music::lesson::Lesson;
+use compasario::music::palo::PaloTable;
+use compasario::pages::{self, Choices, CourseHead, SiteInput};
+use fixtures::Course;
+
+fn build(course: &Course, choices: Choices) -> Vec<OutputFile> {
+    let input = SiteInput {
+        head: &CourseHead::default(),
+        lessons: &course.lessons,
+        folder: &course.folder,
+        palos: PaloTable::ours(),
+        choices,
+    };
+    pages::site(&input).unwrap()
+}
+
+fn text<'a>(files: &'a [OutputFile], path: &str) -> &'a str {
+    let file = files.iter().find(|file| file.path == path).unwrap();
+    std::str::from_utf8(&file.bytes).unwrap()
+}
+
+/// Two lessons of one palo have a page of practice together: the versions of both, each drawing told apart.
+#[test]
+fn lessons_of_a_palo_are_practised_together() {
+    let lesson = |id: &str| Lesson {
+        id: id.to_owned(),
+        ..by_hand::from_twelve()
+    };
+    let files = build(&by_hand::course(vec![lesson("one"), lesson("two")]), Choices::default());
+    let paths: Vec<&str> = files.iter().map(|file| file.path.as_str()).collect();
+    assert!(paths.contains(&"practice/one.html") && paths.contains(&"practice/two.html"));
+    let palo = paths.iter().find(|path| path.starts_with("practice/palos/")).unwrap();
+    let page = text(&files, palo);
+    assert!(page.contains("data-lesson=\"0\"") && page.contains("data-lesson=\"1\""));
+    let json = page.split_once("data-score=\"practice\">").unwrap().1;
+    let data: compasario::practice::PageData = serde_json::from_str(json.split_once("</script>").unwrap().0).unwrap();
+    let lessons: std::collections::BTreeSet<usize> = data.versions.iter().map(|version| version.lesson).collect();
+    assert_eq!(lessons.into_iter().collect::<Vec<_>>(), [0, 1]);
+    let across = |join: &&compasario::practice::joins::Join| {
+        data.versions[join.from].lesson != data.versions[join.to].lesson && join.allowed
+    };
+    assert!(
+        data.joins.iter().any(|join| across(&join)),
+        "a version of one may follow one of the other"
+    );
+    let mixed = data.mixes.iter().any(|drill| {
+        let of = |stop: &usize| data.versions[*stop].lesson;
+        drill.mix.stops.iter().any(|stop| of(stop) == 0) && drill.mix.stops.iter().any(|stop| of(stop) == 1)
+    });
+    assert!(mixed, "{:?}", data.remarks);
+    let from = text(&files, palo.strip_prefix("practice/").unwrap());
+    assert!(from.contains(&format!("../{palo}")), "reached from the palo");
+}
