@@ -23,6 +23,7 @@ fn build(course: &Course, choices: Choices) -> Vec<OutputFile> {
         lessons: &course.lessons,
         folder: &course.folder,
         palos: PaloTable::ours(),
+        publication: pages::Publication::default(),
         choices,
     };
     pages::site(&input).unwrap()
