@@ -8,7 +8,7 @@ use super::language::language_of;
 use super::lexicon::Concept;
 use super::old_count::{says_old_row, settle};
 use super::own_words::lexicon_of;
-use super::said_over::is_said_over;
+use super::said_over::{explains_a_technique, is_said_over};
 use super::sentences::{Sentence, is_punctuated, sentences};
 use super::shapes_told::shapes_told;
 use super::statement::{Located, Statement, StringSaid};
@@ -301,19 +301,6 @@ impl Listener<'_> {
         }
     }
 
-    /// `alzapúa: thumb alone, three to a count: down, down, up`: a line that says what a word means.
-    fn explains_a_technique(&self) -> bool {
-        let techniques = [
-            Concept::Alzapua,
-            Concept::Rasgueado,
-            Concept::Abanico,
-            Concept::Picado,
-            Concept::Tremolo,
-        ];
-        let [word, colon, ..] = self.tokens else { return false };
-        self.sentence.typed && self.sentence.opens_line && word.is_any(&techniques) && colon.is_mark(':')
-    }
-
     fn hear_strokes(&self, discourse: &mut Discourse, passage: bool, in_warning: bool, taken: &[(usize, usize)]) {
         let conditional = self.tokens.first().is_some_and(|token| token.is(Concept::Condition)) && !self.sentence.typed;
         if conditional {
@@ -330,10 +317,21 @@ impl Listener<'_> {
             })
             .cloned()
             .collect();
-        if !self.sentence.typed && discourse.in_pattern() && is_said_over(&rest) || self.explains_a_technique() {
+        if !self.sentence.typed && discourse.in_pattern() && is_said_over(&rest)
+            || self.sentence.typed && self.sentence.opens_line && explains_a_technique(self.tokens)
+        {
             return;
         }
         let mut told = clauses(&rest, &context);
+        if self.sentence.private {
+            // What is kept between two people does not change what was told to everybody.
+            told.retain(|told| {
+                !told
+                    .when
+                    .and_then(|when| when.count)
+                    .is_some_and(|count| discourse.has_told(count))
+            });
+        }
         if in_warning {
             told.retain(|told| {
                 told.when.is_some_and(|when| when.count.is_some())

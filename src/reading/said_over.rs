@@ -1,4 +1,4 @@
-//! Rows that only say over what has been told.
+//! What tells nothing new: rows that say over what has been told, and lines that say what a word means.
 
 use super::lexicon::Concept;
 use super::tokens::Token;
@@ -21,4 +21,17 @@ pub fn is_said_over(tokens: &[Token]) -> bool {
         && struck >= 3
         && !tokens.iter().any(|token| token.is(Concept::Correction))
         && !tokens.iter().any(|token| token.is_any(&placed))
+}
+
+/// `alzapúa: thumb alone, three to a count: down, down, up`: a line that says what a word means.
+pub fn explains_a_technique(tokens: &[Token]) -> bool {
+    let techniques = [
+        Concept::Alzapua,
+        Concept::Rasgueado,
+        Concept::Abanico,
+        Concept::Picado,
+        Concept::Tremolo,
+    ];
+    let [word, colon, ..] = tokens else { return false };
+    word.is_any(&techniques) && colon.is_mark(':')
 }

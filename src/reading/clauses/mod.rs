@@ -73,6 +73,11 @@ impl Reader<'_> {
             index = next.max(index + 1);
         }
         self.close();
+        // "On 10, you're home.": the talk moves there, and the next sentence tells what is played.
+        let numbers = self.tokens.iter().filter(|token| token.number.is_some()).count();
+        if self.out.is_empty() && self.told.when.is_some_and(|when| when.count.is_some()) && numbers == 1 {
+            self.out.push(std::mem::take(&mut self.told));
+        }
     }
 
     pub(super) fn here(&self, index: usize) -> &Token {

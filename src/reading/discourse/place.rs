@@ -102,6 +102,12 @@ impl Discourse {
         if past { count + cycle } else { count }
     }
 
+    /// Whether strokes of a count have been told in the pattern being told.
+    pub fn has_told(&self, count: i64) -> bool {
+        let pattern = self.current.and_then(|index| self.patterns.get(index));
+        pattern.is_some_and(|pattern| pattern.strokes.iter().any(|placed| placed.stroke.at.whole() == count))
+    }
+
     /// Whether a moment lies in what the pattern being told covers.
     pub fn inside(&self, at: Position) -> bool {
         let Some(pattern) = self.current.and_then(|index| self.patterns.get(index)) else {

@@ -1,4 +1,5 @@
 use super::{Discourse, Run, only_moves};
+use crate::music::left_hand::LeftAction;
 use crate::music::pattern::{Claim, ClaimAbout};
 use crate::music::position::Position;
 use crate::music::stroke::Action;
@@ -83,6 +84,9 @@ impl Discourse {
         if put {
             return self.finger_put(told, place);
         }
+        if let Some(pointed) = self.note_pointed_at(told) {
+            return self.event(&pointed, place);
+        }
         if told.silence && told.actions.is_empty() && !told.golpe {
             self.silence(told, place);
         } else if told.sounds()
@@ -94,6 +98,21 @@ impl Discourse {
         } else {
             self.taken += usize::from(self.details(told));
         }
+    }
+
+    /// "Put your third finger on the fourth string, second fret. On 4 the thumb plays that": the note just stopped.
+    fn note_pointed_at(&self, told: &Told) -> Option<Told> {
+        let pointing = told.plays && told.when.is_some() && !told.fingers.is_empty();
+        if !pointing || told.sounds() || told.has_note() || told.chord.is_some() || self.context.typed {
+            return None;
+        }
+        let pattern = self.current.and_then(|index| self.patterns.get(index))?;
+        let put = pattern.left.last().filter(|event| event.action == LeftAction::Put)?;
+        let mut pointed = told.clone();
+        pointed.strings.extend(put.string);
+        pointed.frets.extend(put.fret);
+        pointed.left = put.finger;
+        Some(pointed)
     }
 
     /// The count, run or division that the clause names.

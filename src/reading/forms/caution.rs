@@ -39,7 +39,12 @@ pub fn is_caution(tokens: &[Token], text: &str, typed: bool) -> bool {
                 Concept::PullOff,
             ])
     });
-    shouted || marked || typed && forbids && musical
+    let counts = tokens.iter().any(|token| token.number.is_some() && !token.spelled);
+    let warns_off = tokens
+        .first()
+        .is_some_and(|first| matches!(first.word.as_str(), "don't" | "dont" | "never" | "do not" | "nunca"))
+        && tokens.get(1).is_some_and(|verb| verb.mark.is_none());
+    shouted || marked || typed && (forbids || warns_off && counts) && musical
 }
 
 /// Whether a sentence speaks of music at all.
