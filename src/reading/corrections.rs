@@ -97,6 +97,9 @@ struct Hit<'a> {
 
 /// Puts a transcript right. What was changed is reported, each with the place of the words heard.
 pub fn apply(folder: &Folder, note: &mut Note, corrections: &[Correction]) -> Vec<Misheard> {
+    if corrections.is_empty() {
+        return Vec::new();
+    }
     let hits = hits(&note.cues, corrections);
     let misheard = hits.iter().filter_map(|hit| reported(folder, note, hit)).collect();
     for hit in hits.iter().rev() {

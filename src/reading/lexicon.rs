@@ -1,9 +1,12 @@
 //! The words reading understands, from `src/data/lexicon.toml` and the folder's own words.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 use serde::Deserialize;
+
+use super::meanings::Meanings;
+use super::quick::QuickMap;
 
 /// What a word or phrase stands for, before its neighbours are looked at.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
@@ -145,19 +148,19 @@ impl Words {
 }
 
 /// A phrase's words, and what it may stand for.
-type Phrase = (Vec<String>, Vec<Concept>);
+type Phrase = (Vec<String>, Meanings);
 
 /// Phrases by their first word, longest first.
 #[derive(Debug, Clone, Default)]
 pub struct Lexicon {
-    phrases: HashMap<String, Vec<Phrase>>,
+    phrases: QuickMap<Vec<Phrase>>,
     /// What was heard, and the term that was meant.
-    misheard: HashMap<String, Vec<(Vec<String>, String)>>,
+    misheard: QuickMap<Vec<(Vec<String>, String)>>,
 }
 
 impl Lexicon {
     /// The phrase that begins at `words[0]`: how many words it has and what it may stand for.
-    pub fn longest(&self, words: &[&str]) -> Option<(usize, &[Concept])> {
+    pub fn longest(&self, words: &[&str]) -> Option<(usize, Meanings)> {
         let first = words.first()?;
         let candidates = self.phrases.get(*first)?;
         candidates
@@ -165,7 +168,7 @@ impl Lexicon {
             .find(|(phrase, _)| {
                 phrase.len() <= words.len() && phrase.iter().zip(words).all(|(wanted, word)| wanted == word)
             })
-            .map(|(phrase, concepts)| (phrase.len(), concepts.as_slice()))
+            .map(|(phrase, concepts)| (phrase.len(), *concepts))
     }
 
     /// A term that the words at the front are a mishearing of: how many words, and the term.
@@ -180,11 +183,11 @@ impl Lexicon {
     }
 
     /// What a term by itself may stand for.
-    pub fn concepts(&self, term: &str) -> Vec<Concept> {
+    pub fn concepts(&self, term: &str) -> Meanings {
         let words: Vec<&str> = term.split(' ').collect();
         match self.longest(&words) {
-            Some((length, concepts)) if length == words.len() => concepts.to_vec(),
-            _ => Vec::new(),
+            Some((length, concepts)) if length == words.len() => concepts,
+            _ => Meanings::NONE,
         }
     }
 
@@ -203,11 +206,12 @@ impl Lexicon {
         let Some(first) = words.first() else { return };
         let entries = self.phrases.entry(first.clone()).or_default();
         match entries.iter_mut().find(|(known, _)| *known == words) {
-            Some((_, concepts)) if !concepts.contains(&concept) => concepts.push(concept),
-            Some(_) => {}
+            Some((_, concepts)) => concepts.add(concept),
             None => {
                 let at = entries.partition_point(|(known, _)| known.len() >= words.len());
-                entries.insert(at, (words, vec![concept]));
+                let mut meanings = Meanings::NONE;
+                meanings.add(concept);
+                entries.insert(at, (words, meanings));
             }
         }
     }

@@ -1,5 +1,7 @@
 //! One note from cue to lesson: sentence by sentence, each statement into the discourse.
 
+use std::borrow::Cow;
+
 use super::clauses::clauses;
 use super::context::Context;
 use super::discourse::Discourse;
@@ -307,16 +309,16 @@ impl Listener<'_> {
             return;
         }
         let context = discourse.context.clone();
-        let rest: Vec<Token> = self
-            .tokens
-            .iter()
-            .filter(|token| {
-                !taken
-                    .iter()
-                    .any(|(start, end)| token.start >= *start && token.end <= *end)
-            })
-            .cloned()
-            .collect();
+        let is_taken = |token: &Token| {
+            taken
+                .iter()
+                .any(|(start, end)| token.start >= *start && token.end <= *end)
+        };
+        let rest: Cow<[Token]> = if taken.is_empty() {
+            Cow::Borrowed(self.tokens)
+        } else {
+            Cow::Owned(self.tokens.iter().filter(|token| !is_taken(token)).cloned().collect())
+        };
         if !self.sentence.typed && discourse.in_pattern() && is_said_over(&rest)
             || self.sentence.typed && self.sentence.opens_line && explains_a_technique(self.tokens)
         {

@@ -20,6 +20,12 @@ mod turns;
 /// Words and what they may stand for.
 mod lexicon;
 
+/// What one word may stand for.
+mod meanings;
+
+/// Tables of words.
+mod quick;
+
 /// Numbers said as words.
 mod numbers;
 

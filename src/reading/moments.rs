@@ -47,7 +47,7 @@ static BLANK: Token = Token {
     ordinal: None,
     mark: None,
     joined: false,
-    concepts: Vec::new(),
+    concepts: super::meanings::Meanings::NONE,
     misheard: false,
 };
 

@@ -5,6 +5,7 @@ use std::sync::LazyLock;
 use regex::Regex;
 
 use super::forms::is_musical;
+use super::quick::QuickMap;
 use super::tokens::Token;
 use crate::music::lesson::{Lesson, Misheard, Technique};
 use crate::music::technique::{technique_of, techniques};
@@ -65,33 +66,76 @@ const ORDINARY: [&str; 20] = [
     "stopped strings",
 ];
 
+/// A technique's name, folded, and the place of the technique in the table.
+type Name = (String, usize);
+
+/// Names of techniques by their first word, for a language.
+struct Names {
+    english: QuickMap<Vec<Name>>,
+    spanish: QuickMap<Vec<Name>>,
+}
+
+static NAMES: LazyLock<Names> = LazyLock::new(|| Names {
+    english: names(|entry| &entry.also.en),
+    spanish: names(|entry| &entry.also.es),
+});
+
+fn names(
+    others: impl Fn(&'static crate::music::technique::TechniqueEntry) -> &'static Vec<String>,
+) -> QuickMap<Vec<Name>> {
+    let mut names: QuickMap<Vec<Name>> = QuickMap::default();
+    for (index, entry) in techniques().iter().enumerate() {
+        for name in [&entry.name.en, &entry.name.es].into_iter().chain(others(entry)) {
+            let name = fold(name).text.replace('-', " ");
+            if !ORDINARY.contains(&name.as_str()) {
+                let first = name.split(' ').next().unwrap_or("").to_owned();
+                names.entry(first).or_default().push((name, index));
+            }
+        }
+    }
+    names
+}
+
 /// Techniques that a sentence names, and whether it says how they are done.
 pub fn techniques_named(lesson: &mut Lesson, tokens: &[Token], place: impl Fn(usize, usize) -> Place) {
-    let mut said = String::new();
-    let mut starts: Vec<(usize, usize)> = Vec::new();
-    for (index, token) in tokens.iter().enumerate() {
-        said.push(' ');
-        starts.push((said.len(), index));
-        said.push_str(&token.word);
+    let names = if lesson.language == "es" {
+        &NAMES.spanish
+    } else {
+        &NAMES.english
+    };
+    let words = || tokens.iter().flat_map(|token| token.word.split(' '));
+    if !words().any(|word| names.contains_key(word)) {
+        return;
     }
-    said.push(' ');
+    let said = format!(
+        " {} ",
+        tokens
+            .iter()
+            .map(|token| token.word.as_str())
+            .collect::<Vec<_>>()
+            .join(" ")
+    );
     let explained = HOW.as_ref().is_some_and(|how| how.is_match(&said));
-    let spanish = lesson.language == "es";
-    for entry in techniques() {
-        let others = if spanish { &entry.also.es } else { &entry.also.en };
-        let names = [&entry.name.en, &entry.name.es].into_iter().chain(others);
-        let found = names.filter_map(|name| {
-            let name = fold(name).text.replace('-', " ");
-            let ordinary = ORDINARY.contains(&name.as_str());
-            let at = said.find(&format!(" {name} ")).filter(|_| !ordinary)? + 1;
-            let token = starts
-                .iter()
-                .rev()
-                .find(|(start, _)| *start <= at)
-                .map(|(_, index)| *index)?;
-            tokens.get(token)
-        });
-        if let Some(token) = found.min_by_key(|token| token.start) {
+    let mut found: Vec<(usize, &Token)> = Vec::new();
+    let mut at = 1;
+    for token in tokens {
+        for word in token.word.split(' ') {
+            let rest = said.get(at..).unwrap_or("");
+            let here = names.get(word).into_iter().flatten();
+            found.extend(
+                here.filter(|(name, _)| {
+                    rest.strip_prefix(name.as_str())
+                        .is_some_and(|rest| rest.starts_with(' '))
+                })
+                .map(|(_, index)| (*index, token)),
+            );
+            at += word.len() + 1;
+        }
+    }
+    found.sort_by_key(|(index, token)| (*index, token.start));
+    found.dedup_by_key(|(index, _)| *index);
+    for (index, token) in found {
+        if let Some(entry) = techniques().get(index) {
             keep(lesson, &entry.id, explained, place(token.start, token.end));
         }
     }

@@ -45,6 +45,10 @@ pub fn compact(tokens: &[Token], index: usize) -> (String, usize) {
 
 /// Six strings written as one word, or as six single signs: `x02220`, `x 0 2 2 2 0`.
 pub fn shape_at(tokens: &[Token], index: usize) -> Option<(ChordShape, usize)> {
+    let begins = tokens.get(index)?.raw.bytes().next()?;
+    if !begins.is_ascii_digit() && !matches!(begins, b'x' | b'X') {
+        return None;
+    }
     let (word, length) = compact(tokens, index);
     if word.chars().count() == 6 && word.chars().all(|c| c.is_ascii_digit() || c == 'x' || c == 'X') {
         return ChordShape::parse(&word).map(|shape| (shape, length));
@@ -84,6 +88,11 @@ fn written(tokens: &[Token], index: usize, typed: bool) -> Option<PitchWord> {
             .get(index.wrapping_sub(1))
             .is_some_and(|before| before.number.is_some())
     {
+        return None;
+    }
+    let begins = token.raw.bytes().next()?;
+    let may = begins.is_ascii_uppercase() || typed && (b'a'..=b'g').contains(&begins);
+    if !may {
         return None;
     }
     let (word, mut length) = compact(tokens, index);
@@ -321,6 +330,12 @@ pub fn bare_name(token: &Token) -> Option<NoteName> {
 fn solfa(tokens: &[Token], index: usize, language: Language, typed: bool) -> Option<PitchWord> {
     let token = tokens.get(index)?;
     if token.raw.contains(' ') {
+        return None;
+    }
+    if !SOLFA
+        .iter()
+        .any(|(name, _)| name.as_bytes().first() == token.word.as_bytes().first())
+    {
         return None;
     }
     let (text, length) = compact(tokens, index);

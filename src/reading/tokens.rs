@@ -1,6 +1,7 @@
 //! Sentences to tokens: words, numbers and marks, with what each may stand for.
 
 use super::lexicon::{Concept, Language, Lexicon};
+use super::meanings::Meanings;
 use super::numbers;
 use crate::text::fold;
 
@@ -20,7 +21,7 @@ pub struct Token {
     pub mark: Option<char>,
     /// Nothing stands between it and the token before.
     pub joined: bool,
-    pub concepts: Vec<Concept>,
+    pub concepts: Meanings,
     /// `word` is what was meant; `raw` is what the recogniser heard.
     pub misheard: bool,
 }
@@ -31,7 +32,7 @@ impl Token {
     }
 
     pub fn is_any(&self, concepts: &[Concept]) -> bool {
-        concepts.iter().any(|concept| self.is(*concept))
+        self.concepts.contains_any(concepts)
     }
 
     pub fn is_mark(&self, mark: char) -> bool {
@@ -52,12 +53,11 @@ struct Piece {
 pub fn tokens(sentence: &str, language: Language, lexicon: &Lexicon) -> Vec<Token> {
     let pieces = pieces(sentence);
     let words: Vec<&str> = pieces.iter().map(|piece| piece.folded.as_str()).collect();
-    let mut tokens = Vec::new();
+    let mut tokens = Vec::with_capacity(pieces.len());
     let mut index = 0;
     while let (Some(piece), Some(rest)) = (pieces.get(index), words.get(index..)) {
         let found = lexicon.longest(rest);
-        let (mut length, concepts) = found.unwrap_or((1, &[]));
-        let mut concepts = concepts.to_vec();
+        let (mut length, mut concepts) = found.unwrap_or((1, Meanings::NONE));
         let stem = rest
             .first()
             .and_then(|word| word.strip_suffix("'s"))
@@ -65,7 +65,10 @@ pub fn tokens(sentence: &str, language: Language, lexicon: &Lexicon) -> Vec<Toke
         if let Some(stem) = stem {
             concepts = lexicon.concepts(stem);
         }
-        let mut word = rest.get(..length).unwrap_or(&[]).join(" ");
+        let mut word = match (length, rest.first()) {
+            (1, Some(word)) => (*word).to_owned(),
+            _ => rest.get(..length).unwrap_or(&[]).join(" "),
+        };
         let meant = lexicon
             .meant(rest)
             .filter(|(heard, _)| *heard >= length && !concepts.contains(&Concept::Plain));
@@ -182,7 +185,11 @@ fn pieces(sentence: &str) -> Vec<Piece> {
         }
         let end = letters.get(end_index).map_or(sentence.len(), |(at, _)| *at);
         let raw = sentence.get(start..end).unwrap_or("");
-        let folded = fold(raw).text;
+        let folded = if raw.is_ascii() {
+            raw.to_ascii_lowercase()
+        } else {
+            fold(raw).text
+        };
         let hyphen = letter == '-'
             && letters
                 .get(index.wrapping_sub(1))
@@ -234,8 +241,12 @@ enum Class {
 }
 
 fn class_of(letter: char) -> Class {
-    if letter.is_ascii_digit() {
+    if letter.is_ascii_alphabetic() {
+        Class::Letter
+    } else if letter.is_ascii_digit() {
         Class::Digit
+    } else if letter.is_ascii() {
+        Class::Mark
     } else if matches!(letter, 'ª' | 'º') {
         Class::Mark
     } else if letter.is_alphabetic() || unicode_normalization::char::is_combining_mark(letter) {

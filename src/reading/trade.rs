@@ -1,10 +1,10 @@
 //! Whether a text is a lesson at all: words that stand hardly anywhere else have to stand in it.
 
-use std::collections::BTreeSet;
 use std::sync::LazyLock;
 
 use serde::Deserialize;
 
+use super::quick::QuickSet;
 use super::tokens::Token;
 use crate::music::palo::table;
 use crate::text::fold;
@@ -19,14 +19,14 @@ struct Table {
 static TABLE: LazyLock<Table> =
     LazyLock::new(|| toml::from_str(include_str!("../data/trade.toml")).unwrap_or_default());
 
-static WORDS: LazyLock<BTreeSet<String>> = LazyLock::new(|| {
+static WORDS: LazyLock<QuickSet> = LazyLock::new(|| {
     let names = table()
         .iter()
         .flat_map(|palo| palo.said.iter().map(|said| fold(said).text));
     TABLE.words.iter().cloned().chain(names).collect()
 });
 
-static ELSEWHERE: LazyLock<BTreeSet<&str>> = LazyLock::new(|| TABLE.elsewhere.iter().map(String::as_str).collect());
+static ELSEWHERE: LazyLock<QuickSet> = LazyLock::new(|| TABLE.elsewhere.iter().cloned().collect());
 
 /// Whether a sentence speaks of another craft, and of ours with no word.
 pub fn is_elsewhere(tokens: &[Token]) -> bool {
@@ -69,7 +69,9 @@ fn wholly_short(sentences: &[Vec<Token>]) -> bool {
 /// How many different words of the trade stand in a note.
 fn trade_words(sentences: &[Vec<Token>]) -> usize {
     let words = sentences.iter().flatten().map(|token| token.word.as_str());
-    let found: BTreeSet<&str> = words.filter(|word| WORDS.contains(*word)).collect();
+    let mut found: Vec<&str> = words.filter(|word| WORDS.contains(*word)).collect();
+    found.sort_unstable();
+    found.dedup();
     found.len()
 }
 

@@ -154,6 +154,8 @@ pub(super) fn row_goes_on(tokens: &[Token], index: usize) -> bool {
 
 /// `xami`, `pimami`, `im` written as one word, where it can be nothing else.
 pub(super) fn joined_row(tokens: &[Token], index: usize) -> Option<(Vec<Finger>, Option<String>, usize)> {
+    let begins = token(tokens, index).raw.get(..1).unwrap_or("");
+    letter_finger(begins)?;
     let (word, length) = compact(tokens, index);
     let row = word.len() >= 3
         && word.len() <= 8

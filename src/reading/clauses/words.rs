@@ -1,5 +1,5 @@
 use super::super::lexicon::Concept;
-use super::super::moments::{before, moment_at};
+use super::super::moments::{before, moment_at, token};
 use super::super::spans::{count_list, span_at};
 use super::super::statement::{ChordSaid, SameAs, Told};
 use super::Reader;
@@ -9,10 +9,10 @@ use crate::music::stroke::Action;
 
 impl Reader<'_> {
     pub(super) fn word(&mut self, index: usize) -> usize {
-        let here = self.here(index).clone();
+        let here = token(self.tokens, index);
         self.told.arrives |= here.is(Concept::Arrives);
         self.told.begins |= here.is(Concept::Begins);
-        let Some(concept) = here.concepts.first().copied() else {
+        let Some(concept) = here.concepts.first() else {
             return self.plain_word(index);
         };
         match concept {

@@ -1,4 +1,7 @@
+use std::sync::LazyLock;
+
 use super::super::lexicon::Concept;
+use super::super::quick::QuickMap;
 use super::super::statement::{Located, Statement};
 use super::super::tokens::Token;
 use super::Asked;
@@ -41,10 +44,12 @@ fn compared(tokens: &[Token], index: usize) -> bool {
 
 /// The first palo named in some tokens: slug, index, how many tokens.
 pub fn palo_named(tokens: &[Token]) -> Option<(String, usize, usize)> {
-    let names = names();
-    for index in 0..tokens.len() {
-        let best = names
-            .iter()
+    for (index, token) in tokens.iter().enumerate() {
+        let first = token.word.split(' ').next().unwrap_or("");
+        let best = names()
+            .get(first)
+            .into_iter()
+            .flatten()
             .filter_map(|(name, slug)| matched(tokens, index, name).map(|length| (length, name.len(), slug)))
             .max();
         if let Some((length, _, slug)) = best {
@@ -68,12 +73,15 @@ fn matched(tokens: &[Token], index: usize, name: &str) -> Option<usize> {
     }
 }
 
-fn names() -> &'static [(String, String)] {
-    static NAMES: std::sync::LazyLock<Vec<(String, String)>> = std::sync::LazyLock::new(|| {
-        let mut names: Vec<(String, String)> = Vec::new();
+/// Names of palos with their slugs, by their first word.
+fn names() -> &'static QuickMap<Vec<(String, String)>> {
+    static NAMES: LazyLock<QuickMap<Vec<(String, String)>>> = LazyLock::new(|| {
+        let mut names: QuickMap<Vec<(String, String)>> = QuickMap::default();
         for palo in crate::music::palo::table() {
             for name in palo.said.iter().chain([&palo.name.en, &palo.name.es, &palo.slug]) {
-                names.push((fold(name).text.replace('-', " "), palo.slug.clone()));
+                let name = fold(name).text.replace('-', " ");
+                let first = name.split(' ').next().unwrap_or("").to_owned();
+                names.entry(first).or_default().push((name, palo.slug.clone()));
             }
         }
         names

@@ -1,0 +1,30 @@
+//! Tables of words that are asked for every word of a note.
+
+use std::collections::{HashMap, HashSet};
+use std::hash::{BuildHasherDefault, Hasher};
+
+/// The FNV-1a sum (Fowler, Noll, Vo; offset and prime as in the IETF draft "The FNV Non-Cryptographic Hash Algorithm",
+/// from memory). For short words it is quicker than the library's own, and these tables hold our words, not a stranger's.
+#[derive(Debug, Clone, Copy)]
+pub struct Fnv(u64);
+
+impl Default for Fnv {
+    fn default() -> Self {
+        Self(0xcbf2_9ce4_8422_2325)
+    }
+}
+
+impl Hasher for Fnv {
+    fn finish(&self) -> u64 {
+        self.0
+    }
+
+    fn write(&mut self, bytes: &[u8]) {
+        for byte in bytes {
+            self.0 = (self.0 ^ u64::from(*byte)).wrapping_mul(0x0000_0100_0000_01b3);
+        }
+    }
+}
+
+pub type QuickMap<V> = HashMap<String, V, BuildHasherDefault<Fnv>>;
+pub type QuickSet = HashSet<String, BuildHasherDefault<Fnv>>;
