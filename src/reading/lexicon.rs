@@ -116,6 +116,7 @@ pub enum Concept {
     Arrives,
     Begins,
     Flourish,
+    Aloud,
     Plain,
 }
 

@@ -18,7 +18,7 @@ use super::tokens::{Token, tokens};
 use super::trade::{is_elsewhere, is_lesson};
 use super::typed::{line_start, take_line};
 use super::voices::main_speaker;
-use super::{head, noticed, unread};
+use super::{head, noticed, recital, unread};
 use crate::intake::{Folder, Note, NoteKind};
 use crate::music::lesson::{Caution, Lesson};
 use crate::music::pattern::ClaimAbout;
@@ -132,7 +132,7 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
         if of_the_warning || tokens.iter().any(|token| token.is(Concept::Later)) && discourse.in_pattern() {
             continue;
         }
-        if listener.is_aside() {
+        if listener.is_aside() || recital::hear(&mut discourse, tokens, place) {
             continue;
         }
         let in_warning = !typed && warned.is_some_and(|(cue, _)| cue == sentence.cue()) && index <= warning_begun + 4;

@@ -107,6 +107,9 @@ mod merge;
 /// Words put right, techniques named.
 mod noticed;
 
+/// Rows of strokes said aloud.
+mod recital;
+
 /// Sentences from which nothing was read.
 mod unread;
 

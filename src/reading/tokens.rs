@@ -245,9 +245,7 @@ fn class_of(letter: char) -> Class {
         Class::Letter
     } else if letter.is_ascii_digit() {
         Class::Digit
-    } else if letter.is_ascii() {
-        Class::Mark
-    } else if matches!(letter, 'ª' | 'º') {
+    } else if letter.is_ascii() || matches!(letter, 'ª' | 'º') {
         Class::Mark
     } else if letter.is_alphabetic() || unicode_normalization::char::is_combining_mark(letter) {
         Class::Letter

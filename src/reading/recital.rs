@@ -1,0 +1,106 @@
+//! A row said aloud ("five down, six down and up"; "tac, up, down, up"): evidence beside the strokes that were told.
+
+use num_rational::Ratio;
+
+use super::discourse::Discourse;
+use super::lexicon::Concept;
+use super::tokens::Token;
+use crate::music::pattern::{Claim, ClaimAbout, CountSpan};
+use crate::music::position::Position;
+use crate::music::stroke::Action;
+use crate::text::Place;
+
+/// Fewer strokes are a mention, not a row.
+const LEAST: usize = 2;
+
+/// Said aloud, and a row of strokes: it is held against what was told. False when the sentence is no row.
+pub fn hear(discourse: &mut Discourse, tokens: &[Token], place: Place) -> bool {
+    let aloud = tokens.iter().position(|token| token.is(Concept::Aloud));
+    let tokens = match aloud {
+        Some(at) => tokens.get(at + 1..).unwrap_or(&[]),
+        None if only_a_row(tokens) => tokens,
+        None => return false,
+    };
+    let mut row = row(tokens);
+    if row.len() < LEAST || !discourse.in_pattern() {
+        return false;
+    }
+    if row.iter().all(|(at, _)| at.is_none()) {
+        align(discourse, &mut row);
+    }
+    let moments = row.iter().filter_map(|(at, _)| at.map(|at| at.whole()));
+    let (Some(first), Some(last)) = (moments.clone().min(), moments.max()) else {
+        return aloud.is_some();
+    };
+    let about = ClaimAbout::Recited {
+        span: CountSpan { first, last },
+        row: row.into_iter().map(|(at, action)| (at, Some(action))).collect(),
+    };
+    discourse.claim(about, place);
+    discourse.note(format!("{first} to {last} said aloud"), place);
+    true
+}
+
+fn action_of(token: &Token) -> Option<Action> {
+    [
+        (Concept::Down, Action::Down),
+        (Concept::Up, Action::Up),
+        (Concept::Golpe, Action::Golpe),
+        (Concept::Rasgueado, Action::Rasgueado),
+    ]
+    .into_iter()
+    .find(|(concept, _)| token.is(*concept))
+    .map(|(_, action)| action)
+}
+
+/// Strokes in order, with their moments where they are counted.
+fn row(tokens: &[Token]) -> Vec<(Option<Position>, Action)> {
+    let mut row: Vec<(Option<Position>, Action)> = Vec::new();
+    let mut at: Option<Position> = None;
+    for token in tokens {
+        if let Some(count) = token.number.filter(|count| (1..=24).contains(count)) {
+            at = Some(Position::count(count));
+        } else if token.is_any(&[Concept::And, Concept::Half]) {
+            at = at.map(|at| Position::count(at.whole()).plus(Ratio::new(1, 2)));
+        } else if let Some(action) = action_of(token) {
+            row.push((at, action));
+        }
+    }
+    row
+}
+
+/// Nothing but strokes and marks: "tac, up, down, up".
+fn only_a_row(tokens: &[Token]) -> bool {
+    let strokes = tokens.iter().filter(|token| action_of(token).is_some()).count();
+    let plain = |token: &Token| {
+        token
+            .mark
+            .is_some_and(|mark| matches!(mark, ',' | '.' | '!' | '-' | '…'))
+            || action_of(token).is_some()
+            || token.is_any(&[Concept::And, Concept::So, Concept::Then])
+    };
+    strokes > LEAST && tokens.iter().all(plain)
+}
+
+/// A row without counts stands for the count told last, or for the whole pattern, when there are as many moments as strokes.
+fn align(discourse: &Discourse, row: &mut [(Option<Position>, Action)]) {
+    let Some(pattern) = discourse.current.and_then(|index| discourse.patterns.get(index)) else {
+        return;
+    };
+    let moments = |count: Option<i64>| {
+        let strokes = pattern.strokes.iter().map(|placed| placed.stroke.at);
+        let mut moments: Vec<Position> = strokes
+            .filter(|at| count.is_none_or(|count| at.whole() == count))
+            .collect();
+        moments.sort_unstable();
+        moments.dedup();
+        moments
+    };
+    let fitting = [discourse.cursor, None]
+        .into_iter()
+        .map(moments)
+        .find(|moments| moments.len() == row.len());
+    for ((at, _), moment) in row.iter_mut().zip(fitting.unwrap_or_default()) {
+        *at = Some(moment);
+    }
+}
