@@ -5,7 +5,7 @@ use num_rational::Ratio;
 use super::discourse::Discourse;
 use super::lexicon::Concept;
 use super::tokens::Token;
-use crate::music::pattern::{Claim, ClaimAbout, CountSpan};
+use crate::music::pattern::{ClaimAbout, CountSpan};
 use crate::music::position::Position;
 use crate::music::stroke::Action;
 use crate::text::Place;

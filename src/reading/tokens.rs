@@ -124,7 +124,7 @@ fn strings_by_look(tokens: &mut [Token], language: Language) {
     for (at, string) in found {
         if let Some(token) = tokens.get_mut(at) {
             token.ordinal = Some(string);
-            token.concepts.clear();
+            token.concepts = Meanings::NONE;
         }
         // "la cuerda fina" reads as "la fina cuerda".
         if language == Language::Spanish && at > 0 {

@@ -55,17 +55,23 @@ impl Discourse {
         (pattern.role != Role::Core && told).then_some(span)
     }
 
+    /// The core has the stroke there, or, of "thumb and knock", the knock.
     fn is_of_the_core(&self, told: &Told, at: Position) -> bool {
-        let action = told.actions.first().copied();
-        let Some(action) = action.or(told.golpe.then_some(Action::Golpe)) else {
+        let Some(action) = told.actions.first().copied().or(told.golpe.then_some(Action::Golpe)) else {
             return false;
         };
+        let fingers = if action == Action::Golpe {
+            &[][..]
+        } else {
+            &told.fingers
+        };
         let mut stroke = Stroke::new(at, action, Place::default());
-        stroke.fingers.clone_from(&told.fingers);
+        stroke.fingers = fingers.to_vec();
         self.core().is_some_and(|core| {
-            let here = core.strokes.iter().filter(|placed| placed.stroke.at == at);
-            here.into_iter().any(|placed| {
-                agree(&placed.stroke, &stroke) && (stroke.fingers.is_empty() || placed.stroke.fingers == stroke.fingers)
+            core.strokes.iter().any(|placed| {
+                placed.stroke.at == at
+                    && agree(&placed.stroke, &stroke)
+                    && (fingers.is_empty() || placed.stroke.fingers == fingers)
             })
         })
     }
