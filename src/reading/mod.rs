@@ -71,6 +71,9 @@ mod language;
 /// Typed lines in the written form.
 mod typed;
 
+/// A chord's shape as one word.
+mod shape_word;
+
 /// Chords told string by string.
 mod shapes_told;
 

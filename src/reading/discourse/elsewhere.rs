@@ -60,6 +60,9 @@ impl Discourse {
         let Some(action) = told.actions.first().copied().or(told.golpe.then_some(Action::Golpe)) else {
             return false;
         };
+        if told.has_note() {
+            return false;
+        }
         let fingers = if action == Action::Golpe {
             &[][..]
         } else {

@@ -1,6 +1,7 @@
 use super::super::lexicon::Concept;
 use super::super::moments::token;
-use super::super::pitch_words::{pitch_at, shape_at};
+use super::super::pitch_words::pitch_at;
+use super::super::shape_word::shape_at;
 use super::super::statement::{Located, Statement};
 use super::super::tokens::Token;
 use super::Asked;
