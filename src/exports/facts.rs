@@ -147,6 +147,9 @@ pub struct CautionFacts {
     pub line: u32,
     #[serde(default)]
     pub about: String,
+    /// Counts that it names.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub counts: Vec<Position>,
 }
 
 /// What `read --format json` prints.
@@ -320,6 +323,7 @@ fn caution_facts(caution: &Caution) -> CautionFacts {
     CautionFacts {
         line: caution.place.line,
         about: caution.about.clone(),
+        counts: caution.counts.clone(),
     }
 }
 
@@ -349,6 +353,6 @@ fn caution_from_facts(facts: &CautionFacts) -> Caution {
             line: facts.line,
             ..Place::default()
         },
-        counts: Vec::new(),
+        counts: facts.counts.clone(),
     }
 }

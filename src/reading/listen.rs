@@ -117,10 +117,11 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
                 }
             });
             if !near {
+                let counts = discourse.counts_warned(tokens, next);
                 discourse.lesson.cautions.push(Caution {
                     about: sentence.text.clone(),
                     place,
-                    counts: Vec::new(),
+                    counts,
                 });
                 discourse.note("a caution".to_owned(), place);
             }

@@ -78,6 +78,9 @@ pub fn take_line(
             Item::Repeats(times, _) => discourse.hear(Statement::Repeats(times), place),
             Item::Caution(mut caution) => {
                 caution.place = place;
+                if caution.counts.is_empty() {
+                    caution.counts = discourse.counts_in(&caution.about);
+                }
                 discourse.lesson.cautions.push(caution);
                 discourse.note("a caution".to_owned(), place);
             }

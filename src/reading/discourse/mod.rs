@@ -22,6 +22,9 @@ mod told;
 /// What fingers of the left hand are told to do.
 mod left_told;
 
+/// Which counts a warning is about.
+mod warned;
+
 /// Notes that follow each other evenly.
 mod runs;
 
