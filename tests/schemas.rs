@@ -101,7 +101,7 @@ fn full_facts() -> Facts {
         cautions: vec![CautionFacts {
             line: 4,
             about: "the third finger".to_owned(),
-            counts: Vec::new(),
+            counts: vec![compasario::music::position::Position::count(4)],
         }],
         repeats: Some(4),
         unread: vec![UnreadFacts {
