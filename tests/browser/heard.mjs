@@ -63,6 +63,8 @@ async function play({ book, voice, compases, perMinute, start, seconds }) {
   if (voice === 'strum') {
     const lay = home.sound.sound;
     home.sound.sound = (board, touch, second) => lay(boards[touch.string - 1], touch, second);
+    const end = home.sound.damp;
+    home.sound.damp = (board, second) => boards.forEach((one) => end(one, second));
     // Where each string has to be: the first on its count, the others at the stated gap.
     for (let n = 0; n < compases * 12; n += 1) {
       for (let string = 1; string <= 6; string += 1) {

@@ -126,7 +126,8 @@ function measured(kind) {
   const damp = (n) => event([4 * n + 3, 4], one(0), 'damp', {});
   const makes = { pluck, strum, golpe: (n) => event(one(n), one(0), 'golpe', { level: 80 }) };
   const events = makes[kind] ? counts.map((_, n) => makes[kind](n)) : [];
-  if (kind === 'pluck') {
+  // Each string begins from silence: in a string that still rings, every push of the air is a rise to a detector.
+  if (kind === 'pluck' || kind === 'strum') {
     events.push(...counts.map((_, n) => damp(n)));
     events.sort((a, b) => a.at[0] / a.at[1] - b.at[0] / b.at[1]);
   }
