@@ -65,7 +65,7 @@ pub fn with_questions(lesson: &Lesson) -> Lesson {
     }
 }
 
-/// What the patterns leave open: sums that do not come out, counts and strings that were not said.
+/// What the patterns leave open and the lesson does not ask yet: sums that do not come out, counts and strings that were not said.
 pub fn open_questions(lesson: &Lesson) -> Vec<Said<String>> {
     let spanish = lesson.language == "es";
     let mut questions: Vec<Said<String>> = Vec::new();
@@ -75,7 +75,8 @@ pub fn open_questions(lesson: &Lesson) -> Vec<Said<String>> {
         let span = span_question(pattern, spanish).map(|question| (pattern.place, question));
         let asked = claims.chain(span).chain(string_question(pattern, spanish));
         for (place, question) in asked {
-            if !questions.iter().any(|known| known.value == question) {
+            let mut known = lesson.questions.iter().chain(&questions);
+            if !known.any(|known| known.value == question) {
                 questions.push(Said::new(question, place));
             }
         }
