@@ -21,6 +21,8 @@ const address = await new Promise((done, fail) => {
   });
   serving.on("exit", () => fail(new Error(`the preview ended:\n${said}`)));
 });
+// A test that fails leaves nothing running.
+process.on("exit", () => serving.kill("SIGKILL"));
 const ended = new Promise((done) => serving.on("exit", (code, signal) => done({ code, signal })));
 
 const chromium = await browser();
