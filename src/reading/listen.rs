@@ -320,6 +320,10 @@ impl Listener<'_> {
         } else {
             Cow::Owned(self.tokens.iter().filter(|token| !is_taken(token)).cloned().collect())
         };
+        let line = self.sentence.place(self.folder, self.note, 0, self.sentence.text.len());
+        if discourse.row_of_names(self.tokens, line) {
+            return;
+        }
         if !self.sentence.typed && discourse.in_pattern() && is_said_over(&rest)
             || self.sentence.typed && self.sentence.opens_line && explains_a_technique(self.tokens)
         {

@@ -97,6 +97,8 @@ pub struct Passage {
     pub division: Option<i64>,
     /// Of the golpes only.
     pub golpe: bool,
+    /// Of every strum of the lesson that names no finger.
+    pub strum: bool,
     /// Of every stroke, not only of single notes.
     pub every: bool,
     pub string: Option<GuitarString>,

@@ -18,7 +18,7 @@ pub fn lesson(mut discourse: Discourse) -> Lesson {
         if building.strokes.is_empty() && building.role != Role::Core {
             continue;
         }
-        blankets(&mut building, &discourse.golpe_fingers);
+        blankets(&mut building, &discourse.golpe_fingers, discourse.strum_finger);
         building
             .strokes
             .sort_by_key(|placed| (placed.stroke.at, placed.stroke.action));
@@ -98,7 +98,7 @@ fn spread_chords(discourse: &mut Discourse) {
 }
 
 /// What was said once for the passage goes onto every stroke it covers.
-fn blankets(building: &mut Building, golpe_fingers: &[Finger]) {
+fn blankets(building: &mut Building, golpe_fingers: &[Finger], strum_finger: Option<Finger>) {
     let passages = building.passages.clone();
     building
         .strokes
@@ -150,6 +150,9 @@ fn blankets(building: &mut Building, golpe_fingers: &[Finger]) {
             if covered && stroke.fingers.is_empty() {
                 stroke.fingers.clone_from(&passage.fingers);
             }
+        }
+        if matches!(stroke.action, Action::Down | Action::Up) && stroke.fingers.is_empty() {
+            stroke.fingers.extend(strum_finger);
         }
         if stroke.action == Action::Golpe && stroke.fingers.is_empty() {
             stroke.fingers = golpe_fingers.to_vec();

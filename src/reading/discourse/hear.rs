@@ -234,6 +234,11 @@ impl Discourse {
     }
 
     fn passage(&mut self, passage: Passage, place: Place) {
+        if passage.strum {
+            self.strum_finger = passage.fingers.first().copied();
+            self.note("the finger of every strum".to_owned(), place);
+            return;
+        }
         if passage.golpe {
             self.golpe_fingers.clone_from(&passage.fingers);
             self.note("the finger of every golpe".to_owned(), place);
@@ -270,6 +275,7 @@ fn meaning_of(action: Action) -> Option<Meaning> {
         Action::HammerOn => Meaning::HammerOn,
         Action::Damp => Meaning::Damp,
         Action::Picado => Meaning::Picado,
+        Action::Rest => Meaning::Rest,
         _ => return None,
     })
 }

@@ -46,6 +46,9 @@ mod elsewhere;
 /// A stroke joins its pattern.
 mod add;
 
+/// A row of note names under the notes just told.
+mod row_of_names;
+
 /// A stroke in a musician's words.
 mod describe;
 
@@ -120,6 +123,8 @@ pub struct Discourse {
     pub run: Option<Run>,
     pub chord: Option<ChordName>,
     pub golpe_fingers: Vec<Finger>,
+    /// The finger of every strum that names none.
+    pub strum_finger: Option<Finger>,
     pub string: Option<u8>,
     /// Thirds in every count, said of the palo or lesson.
     pub parts: Option<i64>,
@@ -166,6 +171,7 @@ impl Discourse {
             run: None,
             chord: None,
             golpe_fingers: Vec::new(),
+            strum_finger: None,
             string: None,
             parts: None,
             chord_spans: Vec::new(),

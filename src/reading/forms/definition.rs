@@ -47,8 +47,13 @@ fn define(asked: &Asked, from: usize, sign: usize, to: usize) -> Vec<Located> {
     let counted =
         name.iter().any(|token| token.number.is_some()) || meaning.first().is_some_and(|token| token.number.is_some());
     let known = name.iter().find_map(action_of);
+    // "tap" and "skip" are also ordinary words: what they mean here is told behind the sign.
+    let taps = name.iter().any(|token| token.is(Concept::Tap));
+    let silent = meaning.iter().any(|token| token.is(Concept::Silence));
     let Some(action) = known
         .or_else(|| meaning.iter().find_map(action_of))
+        .or(taps.then_some(Action::Golpe))
+        .or(silent.then_some(Action::Rest))
         .filter(|_| sized && !counted)
     else {
         return Vec::new();

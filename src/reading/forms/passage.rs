@@ -49,7 +49,7 @@ pub fn read(asked: &Asked) -> Vec<Located> {
             passage.fingers = listed;
         }
     }
-    let golpe = golpe_always(asked);
+    let golpe = golpe_always(asked).or_else(|| every_strum(asked));
     let mut out = Vec::new();
     let start = token(tokens, 0).start;
     let end = tokens.last().map_or(0, |token| token.end);
@@ -69,6 +69,26 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         });
     }
     out
+}
+
+/// "every strum is index unless I write thumb": the finger of every strum that names none.
+fn every_strum(asked: &Asked) -> Option<Passage> {
+    let tokens = asked.tokens;
+    let all = tokens.iter().position(|token| token.is(Concept::All))?;
+    let strum = (all + 1..all + 3).find(|at| {
+        token(tokens, *at).is(Concept::Strum)
+            || matches!(
+                token(tokens, *at).word.as_str(),
+                "stroke" | "strokes" | "rasgueo" | "rasgueos"
+            )
+    })?;
+    let is = token(tokens, strum + 1).is_any(&[Concept::Is, Concept::With]) || token(tokens, strum + 1).is_mark(':');
+    let (fingers, ..) = (strum + 2..strum + 5).find_map(|at| right_fingers(tokens, at, asked.context))?;
+    (is && fingers.len() == 1).then(|| Passage {
+        fingers,
+        strum: true,
+        ..Passage::default()
+    })
 }
 
 fn negated(asked: &Asked, concept: Concept) -> bool {
