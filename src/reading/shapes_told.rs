@@ -24,7 +24,12 @@ pub fn shapes_told(asked: &Asked, going_on: bool) -> Vec<Located> {
             .unwrap_or(asked.tokens)
             .iter()
             .any(|token| token.start <= talk.start && talk.start < token.end);
-        let begins = talk.chord.is_some() && (counts >= 3 || about_chords || said >= 3 || opens);
+        let begins = talk.chord.is_some()
+            && (counts >= 3
+                || about_chords
+                || said >= 3
+                || opens
+                || going_on && counts > 0 && !asked.context.punctuated);
         let goes_on = talk.chord.is_none() && counts > 0 && going_on;
         if begins || goes_on {
             let named = talk.chord.clone().filter(|_| about_chords && counts == 0);

@@ -86,6 +86,21 @@ fn counts_begin(text: &str, language: Language) -> Vec<usize> {
         .collect()
 }
 
+/// "the weight is on two and on four | and then on six": a list of accents goes on where a count is all that follows.
+fn lists_accents(told: &str, follows: &str, language: Language) -> bool {
+    let told = told.to_ascii_lowercase();
+    let accents = ["weight", "accent", "stress", "acento", "carga"]
+        .iter()
+        .any(|word| told.contains(word));
+    let mut words = follows
+        .split_whitespace()
+        .skip_while(|word| matches!(*word, "and" | "then" | "on" | "y" | "luego" | "en" | "el"));
+    let count = words
+        .next()
+        .is_some_and(|word| word.parse::<u8>().is_ok() || super::numbers::cardinal(word, language).is_some());
+    accents && count
+}
+
 /// A long stretch without a comma or stop is cut before the words that begin a thought.
 pub fn soften(text: &str, from: usize, to: usize, language: Language) -> Vec<(usize, usize)> {
     let Some(part) = text.get(from..to) else {
@@ -110,6 +125,10 @@ pub fn soften(text: &str, from: usize, to: usize, language: Language) -> Vec<(us
     let mut out = Vec::new();
     let mut start = from;
     for cut in cuts {
+        let told = text.get(start..from + cut).unwrap_or("");
+        if lists_accents(told, part.get(cut..).unwrap_or(""), language) {
+            continue;
+        }
         if from + cut > start + 4 {
             out.push((start, from + cut));
             start = from + cut;

@@ -123,6 +123,8 @@ pub struct Discourse {
     pub run: Option<Run>,
     pub chord: Option<ChordName>,
     pub golpe_fingers: Vec<Finger>,
+    /// "three is the thumb": a count and its finger, while the string is still to come; with the sentence it was told in.
+    pub finger_waits: Option<(i64, Vec<Finger>, usize)>,
     /// The finger of every strum that names none.
     pub strum_finger: Option<Finger>,
     pub string: Option<u8>,
@@ -172,6 +174,7 @@ impl Discourse {
             chord: None,
             golpe_fingers: Vec::new(),
             strum_finger: None,
+            finger_waits: None,
             string: None,
             parts: None,
             chord_spans: Vec::new(),

@@ -3,6 +3,7 @@ use crate::music::left_hand::LeftAction;
 use crate::music::pattern::{Claim, ClaimAbout};
 use crate::music::position::Position;
 use crate::music::stroke::Action;
+use crate::reading::moments::When;
 use crate::reading::statement::Told;
 use crate::text::Place;
 use num_rational::Ratio;
@@ -84,6 +85,9 @@ impl Discourse {
         if put {
             return self.finger_put(told, place);
         }
+        if let Some(completed) = self.string_of_the_finger(told) {
+            return self.event(&completed, place);
+        }
         if let Some(pointed) = self.note_pointed_at(told) {
             return self.event(&pointed, place);
         }
@@ -98,6 +102,27 @@ impl Discourse {
         } else {
             self.taken += usize::from(self.details(told));
         }
+    }
+
+    /// "Three is the thumb again, but this time it's on the fourth string": the string completes the finger.
+    fn string_of_the_finger(&mut self, told: &Told) -> Option<Told> {
+        if self.context.typed || told.sounds() || told.left.is_some() {
+            return None;
+        }
+        if !told.has_note() {
+            if let (Some(count), [_]) = (told.when.and_then(|when| when.count), told.fingers.as_slice()) {
+                self.finger_waits = Some((count, told.fingers.clone(), self.sentence));
+            }
+            return None;
+        }
+        let (count, fingers, sentence) = self.finger_waits.take()?;
+        let near = self.sentence - sentence <= 2 && self.cursor == Some(count) && !self.has_told(count);
+        let completes = told.when.is_none() && told.fingers.is_empty() && !told.strings.is_empty();
+        (near && completes).then(|| Told {
+            when: Some(When::count(count)),
+            fingers,
+            ..told.clone()
+        })
     }
 
     /// "Put your third finger on the fourth string, second fret. On 4 the thumb plays that": the note just stopped.
