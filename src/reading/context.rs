@@ -19,6 +19,8 @@ pub struct Context {
     pub alternating: bool,
     /// Counts have three parts: "one and a".
     pub thirds: bool,
+    /// The note has said that it writes a string and its fret as two numbers.
+    pub pairs: bool,
     /// Counts of the core, where it has been told: the next round begins behind them.
     pub round: Option<i64>,
     /// The highest count told so far.

@@ -4,13 +4,14 @@ use std::borrow::Cow;
 
 use super::clauses::clauses;
 use super::context::Context;
+use super::count_lines::with_colons;
 use super::discourse::Discourse;
 use super::forms::{Asked, FORMS, is_caution, is_musical, is_question, numbered, open_and_fretted};
 use super::language::language_of;
 use super::lexicon::Concept;
 use super::old_count::{says_old_row, settle};
 use super::own_words::lexicon_of;
-use super::said_over::{explains_a_technique, is_said_over};
+use super::said_over::{defines_pairs, explains_a_technique, is_said_over};
 use super::sentences::{Sentence, is_punctuated, sentences};
 use super::shapes_told::shapes_told;
 use super::statement::{Located, Statement, StringSaid};
@@ -25,6 +26,8 @@ use crate::music::pattern::ClaimAbout;
 use crate::text::Place;
 
 pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
+    let rewritten = (note.kind != NoteKind::Spoken).then(|| with_colons(note)).flatten();
+    let note = rewritten.as_ref().unwrap_or(note);
     let language = language_of(note);
     let typed = note.kind != NoteKind::Spoken;
     let own = lexicon_of(folder, language);
@@ -46,6 +49,7 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
         alternating: false,
         thirds: false,
         round: None,
+        pairs: false,
         highest: 0,
     });
     discourse.lesson.language = language.code().to_owned();
@@ -94,6 +98,7 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
             continue;
         }
         discourse.open_sentence(place, sentence.opens_line);
+        discourse.context.pairs |= typed && defines_pairs(tokens);
         if typed && sentence.opens_line {
             let start = line_start(
                 sentence.cue_offset(),

@@ -77,6 +77,9 @@ mod shape_word;
 /// Chords told string by string.
 mod shapes_told;
 
+/// Count lines of a typed note that open otherwise than with a colon.
+mod count_lines;
+
 /// Rows that say over what has been told.
 mod said_over;
 

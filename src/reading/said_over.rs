@@ -35,3 +35,10 @@ pub fn explains_a_technique(tokens: &[Token]) -> bool {
     let [word, colon, ..] = tokens else { return false };
     word.is_any(&techniques) && colon.is_mark(':')
 }
+
+/// `5:3 = fifth string third fret`: how the note writes a string and its fret.
+pub fn defines_pairs(tokens: &[Token]) -> bool {
+    let says = |concept: Concept| tokens.iter().any(|token| token.is(concept));
+    let sign = tokens.iter().any(|token| token.is_mark('='));
+    sign && says(Concept::StringWord) && says(Concept::FretWord) && tokens.iter().any(|token| token.number.is_some())
+}

@@ -103,7 +103,8 @@ impl Reader<'_> {
             self.told.start = self.here(index).start;
         }
         let next = self
-            .division_told(index)
+            .string_and_fret(index)
+            .or_else(|| self.division_told(index))
             .or_else(|| self.moment(index))
             .or_else(|| self.alias(index))
             .or_else(|| self.string_or_fret(index))

@@ -46,6 +46,32 @@ impl Reader<'_> {
         self.ordinal_string(index)
     }
 
+    /// `5/3`, `5:3`, `3ª/2`, `st 2/0`: a string and its fret, read before counts and colons, where a finger stands in front or the note has said that it writes so.
+    pub(super) fn string_and_fret(&mut self, index: usize) -> Option<usize> {
+        let named = matches!(self.here(index).word.as_str(), "st" | "str" | "cda");
+        let mut at = index + usize::from(named);
+        let string = self
+            .here(at)
+            .number
+            .filter(|number| (1..=6).contains(number) && !self.here(at).spelled)?;
+        at += 1;
+        let ordinal = self.here(at).joined && matches!(self.here(at).word.as_str(), "a" | "ª" | "º");
+        at += usize::from(ordinal);
+        let sign = self.here(at).joined && matches!(self.here(at).mark, Some('/' | ':'));
+        let fret = self
+            .here(at + 1)
+            .number
+            .filter(|fret| (0..=22).contains(fret) && self.here(at + 1).joined)?;
+        let played =
+            !self.told.fingers.is_empty() || !self.told.actions.is_empty() || self.context.pairs || named || ordinal;
+        if !sign || !self.context.typed || !played {
+            return None;
+        }
+        self.push_string(string, at)?;
+        self.push_fret(fret);
+        Some(at + 2)
+    }
+
     /// "fifth string", "the fourth and third strings", "la quinta", "5ª cuerda", "second fret".
     pub(super) fn ordinal_string(&mut self, index: usize) -> Option<usize> {
         let (number, mut end) = ordinal_at(self.tokens, index)?;

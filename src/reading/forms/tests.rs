@@ -19,6 +19,7 @@ fn reads(form: &Form, text: &str) -> bool {
         thirds: false,
         highest: 0,
         round: None,
+        pairs: false,
     };
     let tokens = tokens(text, language, lexicon(language));
     let asked = Asked {
