@@ -45,7 +45,13 @@ pub fn compact(tokens: &[Token], index: usize) -> (String, usize) {
 
 /// A pitch or chord at a token.
 pub fn pitch_at(tokens: &[Token], index: usize, language: Language, typed: bool) -> Option<PitchWord> {
+    // In Spanish notes `Ab` is abajo; A flat is la bemol.
+    let down = language == Language::Spanish
+        && tokens
+            .get(index)
+            .is_some_and(|token| token.raw == "Ab" || token.raw == "AB");
     written(tokens, index, typed)
+        .filter(|_| !down)
         .or_else(|| spoken_letter(tokens, index, language, typed))
         .or_else(|| {
             (language == Language::Spanish || typed)

@@ -68,6 +68,10 @@ impl Discourse {
         if !stands {
             return;
         }
+        let unheard_of = self.lesson.meter.beats.is_none() && self.lesson.meter.accents.is_empty();
+        if !self.context.punctuated && unheard_of && !self.in_pattern() && !told.sounds() {
+            return;
+        }
         let index = self.pattern_for_stroke(place);
         self.change(index, at, &chord, place);
     }

@@ -57,6 +57,16 @@ pub fn read(asked: &Asked) -> Vec<Located> {
     }]
 }
 
+/// "one two three four five": counted aloud in speech without marks, not a list of accents. The index behind.
+fn counted_aloud(asked: &Asked, index: usize) -> Option<usize> {
+    let number = |at: usize| token(asked.tokens, at).number;
+    let first = number(index).filter(|_| !asked.context.punctuated && !asked.context.typed)?;
+    let length = (0i64..)
+        .take_while(|step| number(index + *step as usize) == Some(first + step))
+        .count();
+    (length >= 4).then_some(index + length)
+}
+
 /// The counts between two tokens; a clause about the light ones, about time or about something else ends them.
 fn counts(asked: &Asked, from: usize, to: usize) -> Vec<(Position, usize)> {
     let tokens = asked.tokens;
@@ -84,6 +94,10 @@ fn counts(asked: &Asked, from: usize, to: usize) -> Vec<(Position, usize)> {
         if asked.context.typed && matches!(here.word.as_str(), "foot" | "pie" | "palmas") {
             found.clear();
             break;
+        }
+        if let Some(end) = counted_aloud(asked, index) {
+            index = end;
+            continue;
         }
         if let Some((when, end)) = moment_at(tokens, index, asked.context) {
             if let (Some(count), Part::And) = (when.count, when.part) {

@@ -62,7 +62,11 @@ fn define(asked: &Asked, from: usize, sign: usize, to: usize) -> Vec<Located> {
     let (start, end) = (token(tokens, from).start, token(tokens, to.saturating_sub(1)).end);
     let mut out = Vec::new();
     let slashed = name.iter().any(|token| token.is_mark('/'));
-    if known.is_none() && !slashed || known == Some(Action::Rasgueado) && !fingers.is_empty() {
+    let chord_too = match name {
+        [only] => crate::music::chord::ChordName::parse(&only.raw).is_some(),
+        _ => false,
+    };
+    if known.is_none() && !slashed || chord_too || known == Some(Action::Rasgueado) && !fingers.is_empty() {
         out.push(Located {
             statement: Statement::Define {
                 alias: name.iter().map(|token| token.word.clone()).collect(),
