@@ -370,6 +370,10 @@ fn bare_solfa(tokens: &[Token], index: usize, length: usize, language: Language)
         return false;
     }
     let word = tokens.get(index).map_or("", |token| token.word.as_str());
+    // "la sexta no se toca": the article of a string.
+    if word == "la" && after.is_some_and(|token| token.ordinal.is_some() || token.is(Concept::StringWord)) {
+        return false;
+    }
     let closes = after.is_none_or(|token| token.mark.is_some());
     let introduced = before.is_some_and(|token| {
         matches!(

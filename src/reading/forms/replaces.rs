@@ -10,7 +10,7 @@ use crate::music::pattern::Role;
 pub fn replaces(asked: &Asked) -> Option<Located> {
     let tokens = asked.tokens;
     let word = tokens.iter().position(|token| token.is(Concept::Replaces));
-    if let Some(word) = word {
+    if let Some(word) = word.filter(|word| !changes_chord(tokens, *word)) {
         let reach = (word + 1..(word + 12).min(tokens.len()))
             .take_while(|at| !token(tokens, *at).is_any(&[Concept::Condition]));
         for at in reach {
@@ -107,6 +107,18 @@ pub fn replaces(asked: &Asked) -> Option<Located> {
         }
     }
     None
+}
+
+/// "en el 3 cambiamos, …", "cambias a fa": the left hand changes; nothing is replaced.
+fn changes_chord(tokens: &[Token], word: usize) -> bool {
+    let next = token(tokens, word + 1);
+    let verb = matches!(
+        token(tokens, word).word.as_str(),
+        "cambia" | "cambiamos" | "cambias" | "cambio" | "cambiando"
+    );
+    verb && (next.mark.is_some()
+        || next.word.is_empty()
+        || matches!(next.word.as_str(), "a" | "al" | "de" | "ya" | "otra vez"))
 }
 
 /// Behind the announcement of a variation: "11 and 12 go", "it's for the middle, 7 to 10".
