@@ -4,6 +4,7 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
+use super::lexicon::Concept;
 use super::quick::QuickSet;
 use super::tokens::Token;
 use crate::music::palo::table;
@@ -30,9 +31,22 @@ static ELSEWHERE: LazyLock<QuickSet> = LazyLock::new(|| TABLE.elsewhere.iter().c
 
 /// Whether a sentence speaks of another craft, and of ours with no word.
 pub fn is_elsewhere(tokens: &[Token]) -> bool {
-    tokens.iter().any(|token| ELSEWHERE.contains(token.word.as_str()))
-        && !tokens.iter().any(|token| WORDS.contains(&token.word))
+    let ours = |token: &Token| WORDS.contains(&token.word) || token.is_any(&OURS);
+    tokens.iter().any(|token| ELSEWHERE.contains(token.word.as_str())) && !tokens.iter().any(ours)
 }
+
+/// Hands and strings: a teacher who says "like the stairs" beside them still speaks of the guitar.
+const OURS: [Concept; 9] = [
+    Concept::FingerP,
+    Concept::FingerI,
+    Concept::FingerA,
+    Concept::Golpe,
+    Concept::Rasgueado,
+    Concept::StringWord,
+    Concept::FretWord,
+    Concept::ChordWord,
+    Concept::Triplet,
+];
 
 /// A note of so few sentences is taken for a lesson when its lines have times or one word of the trade.
 const SHORT: usize = 12;
@@ -48,7 +62,8 @@ const SENTENCES_A_WORD: usize = 40;
 /// Whether a note can be a lesson, from its sentences and whether they have times.
 pub fn is_lesson(sentences: &[Vec<Token>], timed: bool) -> bool {
     let words = trade_words(sentences);
-    let short = sentences.len() <= SHORT && (timed || words > 0 || wholly_short(sentences));
+    // Texts about anything have no times; where lines have, one word is enough.
+    let short = timed && words > 0 || sentences.len() <= SHORT && (timed || words > 0 || wholly_short(sentences));
     short || words >= PLENTY || words > 1 && words * SENTENCES_A_WORD >= sentences.len()
 }
 

@@ -160,7 +160,8 @@ mod tests {
                 alternating: false,
                 thirds: false,
                 highest: 12,
-                round: Default::default(),
+                round: None,
+                pairs: false,
             });
             discourse.lesson.meter.beats = Some(crate::music::lesson::Said::new(12, Default::default()));
             let counts: Vec<String> = discourse.counts_in(text).iter().map(Position::to_string).collect();
