@@ -93,10 +93,8 @@ fn in_the_midst_of_a_lesson() {
     assert_eq!(found, KNOWN, "\n{}", found.join("\n"));
 }
 
-const KNOWN: [&str; 5] = [
+const KNOWN: [&str; 3] = [
     "Jumping jacks, 30 seconds on, 10 seconds off, and there are 5 rounds left, so smile. -> 5 times round",
     "Jumping jacks, 30 seconds on, 10 seconds off, and there are 5 rounds left, so smile. -> 5 times round",
-    "La profesora de baile de salón cuenta 1, 2, 3, cambio, y mi marido cambia de pareja. -> takes the place of 1-3",
-    "La profesora de baile de salón cuenta 1, 2, 3, cambio, y mi marido cambia de pareja. -> takes the place of 1-3",
-    "Con el pulgar hacia arriba el niño paró 3 coches y un carro. -> 1: up p",
+    "Con el pulgar hacia arriba el niño paró 3 coches y un carro. -> 4+1/2: up p",
 ];

@@ -8,7 +8,7 @@
 
   /** `parts`: elements count, bar (the accent's line under the count), name, next, stage; `calm`: less motion wanted. */
   function view(page, parts, calm) {
-    return { page, parts, calm, marked: [], cell: [], staged: null };
+    return { page, parts, calm, marked: [], cell: [], drawn: null, staged: null };
   }
 
   /** Shows every mark whose second has come, and gives back the ones still ahead. */
@@ -39,7 +39,8 @@
     for (const cell of view.cell) {
       cell.classList.remove('present');
     }
-    view.cell = [...view.parts.stage.querySelectorAll(`[data-count="${mark.count}"]`)];
+    const here = view.drawn ? drawings(view, view.drawn) : [];
+    view.cell = [view.parts.stage, ...here].flatMap((one) => [...one.querySelectorAll(`[data-count="${mark.count}"]`)]);
     for (const cell of view.cell) {
       cell.classList.add('present');
     }
@@ -56,6 +57,7 @@
 
   function stroke(view, drawn) {
     rest(view);
+    view.drawn = drawn;
     for (const drawing of drawings(view, drawn)) {
       for (const element of drawing.querySelectorAll(`[data-stroke="${drawn.stroke}"]`)) {
         element.classList.add('sounding');
@@ -113,6 +115,7 @@
 
   function clear(view) {
     rest(view);
+    view.drawn = null;
     put(view.parts.count, '');
     put(view.parts.name, '');
     view.parts.bar.classList.remove('accented');

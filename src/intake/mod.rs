@@ -158,6 +158,12 @@ pub struct Note {
 }
 
 impl Note {
+    /// Captions, whose cues are a few words each: `.vtt` or `.srt`.
+    pub fn is_captions(&self, folder: &Folder) -> bool {
+        let file = folder.files.get(self.file.0 as usize);
+        file.is_some_and(|file| file.name.ends_with(".vtt") || file.name.ends_with(".srt"))
+    }
+
     /// The value of a head line, by its English name.
     pub fn head_value(&self, name: &str) -> Option<&str> {
         head::value(&self.head, name)

@@ -69,10 +69,7 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
     let mut read_to: Option<(usize, usize)> = None;
     let mut warned: Option<(usize, u32)> = None;
     let mut warning_begun = 0;
-    let captions = folder
-        .files
-        .get(note.file.0 as usize)
-        .is_some_and(|file| file.name.ends_with(".vtt") || file.name.ends_with(".srt"));
+    let captions = note.is_captions(folder);
     for (index, sentence) in sentences.iter().enumerate() {
         let Some(tokens) = tokenised.get(index) else { continue };
         let previous = index
