@@ -18,7 +18,6 @@ pub struct PageChange {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub to: Option<String>,
     /// Lessons of the newer course that lead there, by id: their links would break.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub linked_from: Vec<String>,
 }
 
