@@ -1,10 +1,11 @@
 //! Practice of whole lessons: what a page shows, written so that a musician can read it, and rules that hold for all.
 #![allow(clippy::unwrap_used, reason = "a test may panic")]
 
+mod support;
+
 use std::collections::BTreeSet;
 use std::fmt::Write;
 
-use compasario::exports::facts::{self, Facts};
 use compasario::music::lesson::Lesson;
 use compasario::music::palo::PaloTable;
 use compasario::practice::score::{Book, Kind, Pulses, Score};
@@ -18,18 +19,7 @@ fn lessons() -> Vec<(String, Lesson)> {
         "tests/voices/en",
         "tests/voices/es",
     ];
-    let mut lessons = Vec::new();
-    for folder in folders {
-        for entry in std::fs::read_dir(folder).unwrap() {
-            let path = entry.unwrap().path();
-            let name = path.file_name().unwrap().to_string_lossy().into_owned();
-            if let Some(stem) = name.strip_suffix(".gold.json") {
-                let facts: Facts = serde_json::from_str(&std::fs::read_to_string(&path).unwrap()).unwrap();
-                lessons.push((stem.to_owned(), facts::to_lesson(&facts)));
-            }
-        }
-    }
-    lessons.sort_by(|(one, _), (other, _)| one.cmp(other));
+    let lessons = support::golds::lessons(&folders);
     assert!(lessons.len() > 25);
     lessons
 }

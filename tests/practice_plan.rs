@@ -1,10 +1,11 @@
 //! Plans of whole lessons: laws that hold for every lesson and any number of minutes, and what a plan reads like.
 #![allow(clippy::unwrap_used, reason = "a test may panic")]
 
+mod support;
+
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::LazyLock;
 
-use compasario::exports::facts::{self, Facts};
 use compasario::exports::{icalendar, plan_page, plan_text};
 use compasario::music::palo::PaloTable;
 use compasario::practice::plan::{Arrangement, Block, BlockKind, Day, Plan, Wishes, plan, twins};
@@ -13,23 +14,10 @@ use jiff::civil::{Time, date};
 use proptest::prelude::*;
 
 static PRACTICES: LazyLock<Vec<(String, PageData)>> = LazyLock::new(|| {
-    let folders = ["tests/corpus/lessons", "tests/voices/sound", "tests/voices/es"];
-    let mut all = Vec::new();
-    for folder in folders {
-        for entry in std::fs::read_dir(folder).unwrap() {
-            let path = entry.unwrap().path();
-            let name = path.file_name().unwrap().to_string_lossy().into_owned();
-            if let Some(stem) = name.strip_suffix(".gold.json") {
-                let facts: Facts = serde_json::from_str(&std::fs::read_to_string(&path).unwrap()).unwrap();
-                all.push((
-                    stem.to_owned(),
-                    page_data(&[&facts::to_lesson(&facts)], PaloTable::ours()),
-                ));
-            }
-        }
-    }
-    all.sort_by(|(one, _), (other, _)| one.cmp(other));
-    all
+    support::golds::lessons(&["tests/corpus/lessons", "tests/voices/sound", "tests/voices/es"])
+        .into_iter()
+        .map(|(name, lesson)| (name, page_data(&[&lesson], PaloTable::ours())))
+        .collect()
 });
 
 fn practice(name: &str) -> &'static PageData {

@@ -2,6 +2,7 @@
 
 use crate::music::source;
 use crate::practice::plan::{Block, BlockKind, Day, Plan, Remark};
+use crate::text::escaped;
 
 /// The page.
 pub fn page(plan: &Plan) -> String {
@@ -121,18 +122,4 @@ fn sources(plan: &Plan) -> String {
         "<section>\n<h2>{}</h2>\n<ul>\n{items}</ul>\n</section>\n",
         escaped(&plan.labels.sources)
     )
-}
-
-fn escaped(text: &str) -> String {
-    let mut escaped = String::new();
-    for letter in text.chars() {
-        match letter {
-            '&' => escaped.push_str("&amp;"),
-            '<' => escaped.push_str("&lt;"),
-            '>' => escaped.push_str("&gt;"),
-            '"' => escaped.push_str("&quot;"),
-            letter => escaped.push(letter),
-        }
-    }
-    escaped
 }

@@ -11,6 +11,17 @@ pub struct NoteName {
     pub alter: i8,
 }
 
+/// Sol-fa syllables and their letters.
+pub const SOLFA: [(&str, char); 7] = [
+    ("do", 'C'),
+    ("re", 'D'),
+    ("mi", 'E'),
+    ("fa", 'F'),
+    ("sol", 'G'),
+    ("la", 'A'),
+    ("si", 'B'),
+];
+
 impl NoteName {
     pub fn new(letter: char, alter: i8) -> Self {
         Self { letter, alter }

@@ -9,7 +9,7 @@ use super::drawing::{self, Marks, Naming};
 use super::labels::Labels;
 use super::pattern_view;
 use super::pieces::Page;
-use super::templates::{Press, STYLE};
+use super::templates::Press;
 use crate::compare::{self, Comparison, LessonChange, LessonRecord, LineChange, Record};
 use crate::failure::Failure;
 use crate::music::lesson::Lesson;
@@ -91,17 +91,7 @@ pub(super) fn page(comparison: &Comparison, old: &Record, new: &Record) -> Resul
         lessons,
         pages: comparison.pages.iter().map(compare::page_in_words).collect(),
     };
-    let page = Page {
-        kind: "comparison alone",
-        title,
-        course: course.clone(),
-        language: labels.language,
-        root: String::new(),
-        alone: true,
-        style: STYLE.to_owned(),
-        nav: Vec::new(),
-        canonical: None,
-    };
+    let page = Page::alone("comparison alone", title, course.clone(), labels.language);
     let file = Press::new()?.print("comparison.html", "comparison.html", &page, labels, ("view", &view))?;
     String::from_utf8(file.bytes).map_err(|error| Failure::Template(error.to_string()))
 }

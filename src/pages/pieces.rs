@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::course::{Course, Ready};
+use super::templates::STYLE;
 use super::{addresses, labels::Labels};
 use crate::text::Place;
 
@@ -22,6 +23,23 @@ pub(super) struct Page {
     pub nav: Vec<NavLink>,
     /// The one address of this page, where it is known where the site will stand.
     pub canonical: Option<String>,
+}
+
+impl Page {
+    /// One file by itself, with the site's look and no link into it.
+    pub fn alone(kind: &'static str, title: String, course: String, language: &'static str) -> Self {
+        Self {
+            kind,
+            title,
+            course,
+            language,
+            root: String::new(),
+            alone: true,
+            style: STYLE.to_owned(),
+            nav: Vec::new(),
+            canonical: None,
+        }
+    }
 }
 
 #[derive(Debug, Clone, Serialize)]

@@ -2,23 +2,14 @@
 
 use super::labels::Labels;
 use super::pieces::Page;
-use super::templates::{Press, STYLE};
+use super::templates::Press;
 use crate::failure::Failure;
 use crate::report::Report;
 
 pub(super) fn page(report: &Report, language: &str) -> Result<String, Failure> {
     let labels = Labels::of(language);
-    let page = Page {
-        kind: "report alone",
-        title: labels.get("report_title").to_owned(),
-        course: report.course.clone(),
-        language: labels.language,
-        root: String::new(),
-        alone: true,
-        style: STYLE.to_owned(),
-        nav: Vec::new(),
-        canonical: None,
-    };
+    let title = labels.get("report_title").to_owned();
+    let page = Page::alone("report alone", title, report.course.clone(), labels.language);
     let file = Press::new()?.print("report.html", "report.html", &page, labels, ("view", report))?;
     String::from_utf8(file.bytes).map_err(|error| Failure::Template(error.to_string()))
 }

@@ -8,7 +8,7 @@ use super::statement::{Located, Statement};
 use super::tokens::{Token, tokens};
 use crate::intake::{Folder, HeadLine, Note};
 use crate::music::lesson::{Lesson, Said};
-use crate::music::pitch::NoteName;
+use crate::music::pitch::{NoteName, SOLFA};
 use crate::text::{ClockTime, Place, slug};
 
 /// Open strings from string 1 to string 6 as MIDI numbers: E4 B3 G3 D3 A2 E2 (common practice, no source).
@@ -247,17 +247,8 @@ fn tuning(value: &str, language: Language, words: &Lexicon) -> Option<[u8; 6]> {
 
 /// A note's name at a token, sharps and flats behind it included, and how many tokens it takes.
 fn note_name(tokens: &[Token], index: usize) -> Option<(NoteName, usize)> {
-    const SYLLABLES: [(&str, char); 7] = [
-        ("do", 'C'),
-        ("re", 'D'),
-        ("mi", 'E'),
-        ("fa", 'F'),
-        ("sol", 'G'),
-        ("la", 'A'),
-        ("si", 'B'),
-    ];
     let token = tokens.get(index)?;
-    let spelled = SYLLABLES
+    let spelled = SOLFA
         .iter()
         .find(|(name, _)| *name == token.word)
         .map(|(_, letter)| *letter);

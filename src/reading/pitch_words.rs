@@ -3,7 +3,7 @@
 use super::lexicon::{Concept, Language};
 use super::tokens::Token;
 use crate::music::chord::ChordName;
-use crate::music::pitch::NoteName;
+use crate::music::pitch::{NoteName, SOLFA};
 
 /// A pitch or chord named in the text; which of the two it is, its neighbours tell.
 #[derive(Debug, Clone, PartialEq)]
@@ -287,16 +287,6 @@ fn count_follows(tokens: &[Token], index: usize) -> bool {
         .get(index + 1)
         .is_some_and(|token| token.is_mark('-') && token.joined)
 }
-
-const SOLFA: [(&str, char); 7] = [
-    ("do", 'C'),
-    ("re", 'D'),
-    ("mi", 'E'),
-    ("fa", 'F'),
-    ("sol", 'G'),
-    ("la", 'A'),
-    ("si", 'B'),
-];
 
 /// A bare Spanish name of a note.
 pub fn bare_name(token: &Token) -> Option<NoteName> {

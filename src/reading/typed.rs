@@ -8,7 +8,7 @@ use crate::music::lesson::Said;
 use crate::music::pattern::{Claim, Role};
 use crate::music::stroke::Action;
 use crate::text::{Place, Span};
-use crate::written::{Begin, Covers, Head, Item, LineContext, Meaning, Same, SameOf, unit_at};
+use crate::written::{Begin, Covers, Head, Item, LineContext, Same, SameOf, unit_at};
 
 /// Reads the line, or the stacked block, that begins at a byte of a cue. Returns where it ends in the cue.
 pub fn take_line(
@@ -118,7 +118,7 @@ pub fn take_line(
                 }
             }
             Item::Defines(own) => {
-                if let (Some(action), true) = (action_of(own.meaning), !own.word.is_empty()) {
+                if let (Some(action), true) = (own.meaning.action(), !own.word.is_empty()) {
                     let alias = own.word.chars().fold(Vec::new(), split_word);
                     discourse.context.aliases.push((alias, action, own.fingers.clone()));
                     if action == Action::Golpe && !own.fingers.is_empty() {
@@ -266,25 +266,6 @@ fn copy(discourse: &mut Discourse, same: &Same, struck: &[i64], place: Place) ->
     };
     discourse.copy_but(source, target, same.of == SameOf::Core, struck, place);
     Some(target)
-}
-
-fn action_of(meaning: Meaning) -> Option<Action> {
-    Some(match meaning {
-        Meaning::Down => Action::Down,
-        Meaning::Up => Action::Up,
-        Meaning::Golpe => Action::Golpe,
-        Meaning::Pluck => Action::Pluck,
-        Meaning::Rasgueado => Action::Rasgueado,
-        Meaning::Roll => Action::Roll,
-        Meaning::PullOff => Action::PullOff,
-        Meaning::HammerOn => Action::HammerOn,
-        Meaning::Damp => Action::Damp,
-        Meaning::Tremolo => Action::Tremolo,
-        Meaning::Picado => Action::Picado,
-        Meaning::Alzapua => Action::Alzapua,
-        Meaning::Rest => Action::Rest,
-        _ => return None,
-    })
 }
 
 /// The bytes of a cue that one line takes up.

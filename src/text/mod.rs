@@ -6,6 +6,9 @@
 /// A moment in the recording.
 mod clock;
 
+/// Text made safe for HTML.
+mod escaped;
+
 /// Words folded for matching: lower case, accents off, with a way back to the source.
 mod fold;
 
@@ -19,6 +22,7 @@ mod slug;
 mod source;
 
 pub use clock::ClockTime;
+pub use escaped::escaped;
 pub use fold::{Folded, fold};
 pub use place::{FileId, Place, Span};
 pub use slug::slug;

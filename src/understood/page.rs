@@ -1,6 +1,6 @@
 use super::sentences::{NoteShown, Sentence, State};
 use super::{InShort, Open, Understood};
-use crate::text::Place;
+use crate::text::{Place, escaped};
 
 /// One page by itself, for the teacher's own eyes: no script, nothing fetched.
 pub fn page(understood: &Understood, language: &str) -> String {
@@ -26,21 +26,6 @@ pub fn page(understood: &Understood, language: &str) -> String {
 }
 
 const STYLE: &str = include_str!("page.css");
-
-/// Text that is text: nothing of a note becomes markup.
-fn escaped(text: &str) -> String {
-    let mut escaped = String::with_capacity(text.len());
-    for letter in text.chars() {
-        match letter {
-            '&' => escaped.push_str("&amp;"),
-            '<' => escaped.push_str("&lt;"),
-            '>' => escaped.push_str("&gt;"),
-            '"' => escaped.push_str("&quot;"),
-            other => escaped.push(other),
-        }
-    }
-    escaped
-}
 
 fn words(note: &NoteShown, language: &str) -> String {
     let mut html = format!("<h2>{}</h2>\n<ol class=\"told\">\n", escaped(&note.name));

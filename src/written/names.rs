@@ -4,7 +4,7 @@ use num_rational::Ratio;
 
 use crate::music::chord::ChordName;
 use crate::music::pattern::CountSpan;
-use crate::music::pitch::NoteName;
+use crate::music::pitch::{NoteName, SOLFA};
 use crate::music::position::Position;
 use crate::text::fold;
 
@@ -13,17 +13,6 @@ use super::shorthand::Meaning;
 
 /// More counts than any round has; a bigger number in front of a line is not a count.
 const MOST_COUNTS: i64 = 400;
-
-/// Sol-fa syllables and their letters.
-const SOLFA: [(&str, char); 7] = [
-    ("do", 'C'),
-    ("re", 'D'),
-    ("mi", 'E'),
-    ("fa", 'F'),
-    ("sol", 'G'),
-    ("la", 'A'),
-    ("si", 'B'),
-];
 
 impl Parser<'_, '_> {
     /// `A`, `Bb`, `F#m7`, `A(b9)`: a capital and what belongs to it, up to a gap.

@@ -2,7 +2,7 @@
 
 use crate::music::pattern::CountSpan;
 
-use super::item::{Begin, Item, Same};
+use super::item::{Begin, Item};
 use super::parser::Parser;
 use super::shorthand::Meaning;
 
@@ -58,14 +58,7 @@ impl Parser<'_, '_> {
         let _ = self.lead_end() || self.spaced_sign(',');
         let start = self.at;
         let (of, right_hand_only) = self.same_of()?;
-        self.push(
-            start,
-            Item::Same(Same {
-                counts: None,
-                of,
-                right_hand_only,
-            }),
-        );
+        self.push_whole_same(start, of, right_hand_only);
         let _ = self.spaced_sign(',');
         if self.line_is_done() {
             return Some(());

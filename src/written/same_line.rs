@@ -13,18 +13,21 @@ impl Parser<'_, '_> {
     pub fn whole_same(&mut self) -> Option<()> {
         let start = self.at;
         let (of, right_hand_only) = self.same_of().filter(|(of, _)| *of != SameOf::Before)?;
-        self.push(
-            start,
-            Item::Same(Same {
-                counts: None,
-                of,
-                right_hand_only,
-            }),
-        );
+        self.push_whole_same(start, of, right_hand_only);
         let _ = self.spaced_sign(',');
         self.meaning(Meaning::But).then_some(())?;
         let _ = self.spaced_sign(':');
         self.moments(&mut Run::new(Position::count(0), None), false)
+    }
+
+    /// All that the pattern covers is as somewhere else.
+    pub fn push_whole_same(&mut self, start: usize, of: SameOf, right_hand_only: bool) {
+        let same = Same {
+            counts: None,
+            of,
+            right_hand_only,
+        };
+        self.push(start, Item::Same(same));
     }
 
     /// `1 y 2 como en la base`, `5 and 6: como 2 y 3`, `then 4 as core`: the counts themselves named as a pair.

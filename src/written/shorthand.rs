@@ -108,32 +108,35 @@ pub enum Meaning {
 
 impl Meaning {
     pub fn action(self) -> Option<Action> {
-        ACTIONS
+        self.in_table(&ACTIONS)
+    }
+
+    fn in_table<T: Copy>(self, table: &[(Meaning, T)]) -> Option<T> {
+        table
             .iter()
             .find(|(meaning, _)| *meaning == self)
-            .map(|(_, action)| *action)
+            .map(|(_, value)| *value)
+    }
+
+    /// The other way: what a stroke is called in the written form.
+    pub fn of_action(action: Action) -> Option<Self> {
+        ACTIONS
+            .iter()
+            .find(|(_, known)| *known == action)
+            .map(|(meaning, _)| *meaning)
     }
 
     pub fn finger(self) -> Option<Finger> {
-        FINGERS
-            .iter()
-            .find(|(meaning, _)| *meaning == self)
-            .map(|(_, finger)| *finger)
+        self.in_table(&FINGERS)
     }
 
     pub fn role(self) -> Option<Role> {
-        ROLES
-            .iter()
-            .find(|(meaning, _)| *meaning == self)
-            .map(|(_, role)| *role)
+        self.in_table(&ROLES)
     }
 
     /// Into how many equal parts a count is divided.
     pub fn division(self) -> Option<i64> {
-        DIVISIONS
-            .iter()
-            .find(|(meaning, _)| *meaning == self)
-            .map(|(_, parts)| *parts)
+        self.in_table(&DIVISIONS)
     }
 }
 

@@ -3,3 +3,6 @@
 
 /// Lessons made by hand, with places in a note made along with them.
 pub mod lesson;
+
+/// Lessons whose facts stand in folders of the tests, by name.
+pub mod golds;

@@ -8,7 +8,7 @@ use crate::music::stroke::{Action, Stroke};
 /// Patterns are closed: blanket sayings go onto their strokes, spans are worked out, names made distinct.
 pub fn lesson(mut discourse: Discourse) -> Lesson {
     spread_chords(&mut discourse);
-    let beats = discourse.beats().or_else(|| palo_beats(&discourse));
+    let beats = discourse.beats().or_else(|| discourse.palo_counts());
     let mut lesson = std::mem::take(&mut discourse.lesson);
     let mut number = 0;
     for mut building in std::mem::take(&mut discourse.patterns) {
@@ -52,11 +52,6 @@ pub fn lesson(mut discourse: Discourse) -> Lesson {
         .chords
         .retain(|chord| chord.shape.is_some() || used.contains(&chord.name) || chord.implied.is_none());
     lesson
-}
-
-fn palo_beats(discourse: &Discourse) -> Option<i64> {
-    let palo = crate::music::palo::find(&discourse.lesson.palo.as_ref()?.value)?;
-    palo.usual().map(|compas| compas.counts)
 }
 
 /// "A 1-2, Bb 3-6" said before the strokes holds for the core.

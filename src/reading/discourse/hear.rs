@@ -4,7 +4,6 @@ use super::Discourse;
 use crate::music::lesson::Said;
 use crate::music::pattern::{CountSpan, Role};
 use crate::music::position::Position;
-use crate::music::stroke::Action;
 use crate::text::Place;
 use crate::written::{Meaning, OwnWord};
 
@@ -94,8 +93,7 @@ impl Discourse {
                 fingers,
             } => {
                 self.note(format!("{} stands for {action:?}", alias.join("")), place);
-                let meaning = meaning_of(action);
-                if let Some(meaning) = meaning {
+                if let Some(meaning) = Meaning::of_action(action) {
                     self.own_words.push(OwnWord {
                         word,
                         meaning,
@@ -261,21 +259,4 @@ impl Discourse {
         }
         self.note("said of the whole passage".to_owned(), place);
     }
-}
-
-/// What an abbreviation of the writer's own stands for in the written form.
-fn meaning_of(action: Action) -> Option<Meaning> {
-    Some(match action {
-        Action::Down => Meaning::Down,
-        Action::Up => Meaning::Up,
-        Action::Golpe => Meaning::Golpe,
-        Action::Rasgueado => Meaning::Rasgueado,
-        Action::Alzapua => Meaning::Alzapua,
-        Action::PullOff => Meaning::PullOff,
-        Action::HammerOn => Meaning::HammerOn,
-        Action::Damp => Meaning::Damp,
-        Action::Picado => Meaning::Picado,
-        Action::Rest => Meaning::Rest,
-        _ => return None,
-    })
 }

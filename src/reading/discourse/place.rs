@@ -41,6 +41,12 @@ impl Discourse {
         Some(compas.lengths.clone())
     }
 
+    /// The counts that the palo is usually counted in.
+    pub(super) fn palo_counts(&self) -> Option<i64> {
+        let palo = crate::music::palo::find(&self.lesson.palo.as_ref()?.value)?;
+        palo.usual().map(|compas| compas.counts)
+    }
+
     /// The exact moment of what was said; none when the count is not known.
     pub fn resolve(&self, when: When) -> Option<Position> {
         let count = when.count.or(self.cursor)?;
@@ -67,12 +73,7 @@ impl Discourse {
 
     /// The counts of one round: as said, or as the palo is usually counted; of a core that goes over several compases, all of them.
     pub(super) fn round_counts(&self) -> Option<i64> {
-        let palo = || {
-            crate::music::palo::find(&self.lesson.palo.as_ref()?.value)?
-                .usual()
-                .map(|usual| usual.counts)
-        };
-        let beats = self.beats().or_else(palo).filter(|beats| *beats > 0)?;
+        let beats = self.beats().or_else(|| self.palo_counts()).filter(|beats| *beats > 0)?;
         let told = self
             .core()
             .and_then(|core| core.strokes.iter().map(|placed| placed.stroke.at.whole()).max())

@@ -73,18 +73,9 @@ fn small_name(asked: &Asked, index: usize) -> Option<super::super::pitch_words::
 }
 
 pub fn solfa_name(here: &Token) -> Option<super::super::pitch_words::PitchWord> {
-    let letter = match here.word.as_str() {
-        "do" => 'C',
-        "re" => 'D',
-        "mi" => 'E',
-        "fa" => 'F',
-        "sol" => 'G',
-        "la" => 'A',
-        "si" => 'B',
-        _ => return None,
-    };
+    let root = super::super::pitch_words::bare_name(here)?;
     Some(super::super::pitch_words::PitchWord {
-        root: crate::music::pitch::NoteName::new(letter, 0),
+        root,
         quality: String::new(),
         added: String::new(),
         qualified: true,
