@@ -244,8 +244,17 @@ fn the_a(tokens: &[Token], index: usize, language: Language, thirds: bool) -> Op
 /// "the second part of the 3", "the last step", "en la última parte del 1", "el tercer tercio".
 fn named_part(tokens: &[Token], index: usize, language: Language, thirds: bool) -> Option<(When, usize)> {
     let here = token(tokens, index);
+    let next = token(tokens, index + 1);
+    let is_third = matches!(next.word.as_str(), "third" | "thirds" | "tercio");
     let part = if here.is(Concept::Last) {
-        Part::Last
+        // "the last third" says how many parts there are.
+        if is_third {
+            Part::Exactly(Ratio::new(2, 3))
+        } else {
+            Part::Last
+        }
+    } else if is_third && matches!(here.word.as_str(), "middle" | "mid") {
+        Part::Exactly(Ratio::new(1, 3))
     } else {
         Part::Nth(here.ordinal.filter(|nth| (1..=4).contains(nth))?)
     };
@@ -264,6 +273,7 @@ fn named_part(tokens: &[Token], index: usize, language: Language, thirds: bool) 
     {
         end += 3;
     } else if token(tokens, end).is(Concept::PartWord)
+        || is_third && !token(tokens, end + 1).is_any(&[Concept::StringWord, Concept::FingerWord, Concept::FretWord])
         || (language == Language::English && token(tokens, end).word == "triplet")
     {
         end += 1;

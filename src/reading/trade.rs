@@ -32,7 +32,9 @@ static ELSEWHERE: LazyLock<QuickSet> = LazyLock::new(|| TABLE.elsewhere.iter().c
 /// Whether a sentence speaks of another craft, and of ours with no word.
 pub fn is_elsewhere(tokens: &[Token]) -> bool {
     let ours = |token: &Token| WORDS.contains(&token.word) || token.is_any(&OURS);
-    tokens.iter().any(|token| ELSEWHERE.contains(token.word.as_str())) && !tokens.iter().any(ours)
+    let accents = tokens.iter().any(|token| token.is(Concept::AccentWord))
+        && tokens.iter().filter(|token| token.number.is_some()).count() > 1;
+    tokens.iter().any(|token| ELSEWHERE.contains(token.word.as_str())) && !accents && !tokens.iter().any(ours)
 }
 
 /// Hands and strings: a teacher who says "like the stairs" beside them still speaks of the guitar.

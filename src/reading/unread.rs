@@ -39,6 +39,14 @@ const HANDS: [Concept; 9] = [
     Concept::Triplet,
 ];
 
+const FINGERS: [Concept; 5] = [
+    Concept::FingerP,
+    Concept::FingerI,
+    Concept::FingerM,
+    Concept::FingerA,
+    Concept::FingerX,
+];
+
 /// A sentence from which nothing was taken in; none when it is an aside.
 pub fn unread(tokens: &[Token], text: &str, place: Place, context: &Context, in_pattern: bool) -> Option<Unread> {
     if is_aside(tokens, text) {
@@ -158,7 +166,11 @@ fn trade_words(tokens: &[Token]) -> Option<Reason> {
     let strokes = tokens.iter().any(|token| token.is_any(&STROKES));
     words.sort_unstable();
     words.dedup();
-    (strokes && words.len() > 1).then_some(Reason::TradeWords)
+    // Three fingers in a row are a stroke, whatever its name.
+    let fingers = FINGERS
+        .iter()
+        .filter(|finger| tokens.iter().any(|token| token.is(**finger)));
+    (strokes && words.len() > 1 || fingers.count() > 2).then_some(Reason::TradeWords)
 }
 
 /// "ab/arr.": the words a list of abbreviations leaves behind.

@@ -45,11 +45,19 @@ pub fn fan_ends(letters: &[String]) -> Vec<f64> {
     let mut ends = vec![0.0];
     let mut at = 0.0;
     for pair in letters.windows(2) {
-        let width: usize = pair.iter().map(|letter| letter.chars().count()).sum();
-        at += 11.5 + 4.0 * width.saturating_sub(2) as f64;
+        let halves: f64 = pair.iter().map(|letter| half_width(letter)).sum();
+        at += (halves + 3.5).max(11.5);
         ends.push(at);
     }
     ends
+}
+
+/// Half the width of a finger's letters as they are drawn: an m is wider than the others.
+fn half_width(letters: &str) -> f64 {
+    letters
+        .chars()
+        .map(|letter| if letter == 'm' { 6.5 } else { 4.0 })
+        .sum()
 }
 
 /// Draws a sign of the right hand's row.

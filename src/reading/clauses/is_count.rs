@@ -56,7 +56,9 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
                 && (verb || !noun)
             || matches!(previous.word.as_str(), "the" | "el")
                 && (next.is(Concept::Is) || next.mark.is_some() || next.word.is_empty())
-            || fresh && (next.is(Concept::Is) || next.is_mark(':')) && before(tokens, index).word != "of"
+            || fresh
+                && (next.is_any(&[Concept::Is, Concept::Arrives]) || next.is_mark(':'))
+                && before(tokens, index).word != "of"
             || !context.punctuated && (number > 2 || introduced) && !noun
             || number == 1
                 && matches!(previous.word.as_str(), "the" | "el")

@@ -196,12 +196,22 @@ fn name_of(asked: &Asked, role: Role, number: Option<i64>, index: usize) -> Stri
     }
 }
 
+/// Where the clause begins that says that the pattern runs on: no part of its name.
+fn name_ends(tokens: &[Token], index: usize) -> usize {
+    let runs_on = (index + 1..tokens.len()).find(|at| token(tokens, *at).is(Concept::RunsOn));
+    runs_on.map_or(tokens.len(), |end| {
+        let opens = |at: &usize| token(tokens, *at).is_mark(',') || token(tokens, *at).is(Concept::And);
+        (index + 1..end).rev().find(opens).unwrap_or(end)
+    })
+}
+
 /// What a typed heading calls the pattern: "thumb tail" in `V1 (10-12) thumb tail`.
 fn own_words(asked: &Asked, index: usize) -> Option<String> {
     let tokens = asked.tokens;
     let mut words: Vec<&str> = Vec::new();
     let mut depth = 0;
-    for (at, here) in tokens.iter().enumerate().skip(index + 1) {
+    let end = name_ends(tokens, index);
+    for (at, here) in tokens.iter().enumerate().take(end).skip(index + 1) {
         if here.is_mark('(') {
             depth += 1;
         } else if here.is_mark(')') {
@@ -212,6 +222,7 @@ fn own_words(asked: &Asked, index: usize) -> Option<String> {
             && here.mark.is_none()
             && here.number.is_none()
             && !here.is_any(&[Concept::Replaces])
+            && !(here.is(Concept::Article) && token(tokens, at + 1).number.is_some())
             && !(words.is_empty() && here.is_any(&[Concept::On, Concept::And]))
         {
             words.push(here.raw.as_str());
