@@ -87,5 +87,8 @@ pub mod reach;
 /// Strokes a second of each finger of the right hand.
 pub mod right_hand;
 
+/// Fingers of the right hand that cross in a quick run.
+pub mod crossing;
+
 /// Notes that the left hand sounds by itself.
 pub mod ligado;

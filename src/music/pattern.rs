@@ -1,6 +1,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::left_hand::{Change, LeftEvent};
+use super::pitch::NoteName;
 use super::position::Position;
 use super::stroke::{Action, Stroke};
 use crate::music::chord::ChordName;
@@ -76,6 +77,8 @@ pub enum ClaimAbout {
         span: CountSpan,
         row: Vec<(Option<Position>, Option<Action>)>,
     },
+    /// The names of notes said over behind the notes ("F, E, D, C"): each with the moment of the note it stands for.
+    NamedAgain { row: Vec<(Position, NoteName)> },
     /// A finger of the right hand said to play a whole passage.
     Passage {
         span: CountSpan,

@@ -48,7 +48,7 @@ fn timed<'a>(pattern: &'a Pattern, round: &Round) -> Vec<At<'a>> {
 }
 
 /// How long a stretch of pulses lasts, in seconds.
-fn seconds(pulses: Pulses, pulses_a_minute: Pulses) -> Ratio<i64> {
+pub(super) fn seconds(pulses: Pulses, pulses_a_minute: Pulses) -> Ratio<i64> {
     pulses * Ratio::from_integer(60) / pulses_a_minute
 }
 

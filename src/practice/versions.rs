@@ -9,6 +9,7 @@ use crate::music::palo::PaloTable;
 use crate::music::pattern::{CountSpan, Pattern, Role};
 use crate::music::position::Position;
 use crate::music::round::{self, Round};
+use crate::music::version;
 use crate::text::fold;
 
 /// One way to play a vuelta.
@@ -31,7 +32,7 @@ pub struct Version {
     pub length: Pulses,
     /// Times round the compás that it takes; 1 for half a compás too.
     pub vueltas: u32,
-    /// How much of the vuelta after it it claims, up to the end of the last count it runs on to; absent when it does not.
+    /// How much of the vuelta after it it claims, up to where the core goes on; absent when it does not run on.
     pub runs_on: Option<Pulses>,
 }
 
@@ -138,7 +139,9 @@ fn counted(lesson: &Lesson, round: &Round, cut: Option<i64>, spot: Spot) -> Resu
     {
         let stretch = turn.stretch(span);
         let fills = stretch.to - stretch.from == turn.length;
-        return Ok(place(spot, (!fills).then_some(core), turn, span, stretch));
+        let mut placed = place(spot, (!fills).then_some(core), turn, span, stretch);
+        placed.version.runs_on = placed.version.runs_on.map(|end| as_ever(lesson, core, &placed, end));
+        return Ok(placed);
     }
     let turn = Turn::of(round, span, cut).ok_or("unplaced-no-span")?;
     if pattern.role != Role::Core && turn.counts % round.counts != 0 {
@@ -149,6 +152,33 @@ fn counted(lesson: &Lesson, round: &Round, cut: Option<i64>, spot: Spot) -> Resu
         to: turn.length,
     };
     Ok(place(spot, None, turn, span, whole))
+}
+
+/// How far a version takes the next vuelta, whose core goes on at its next stroke in the count run on to.
+fn as_ever(lesson: &Lesson, core: usize, placed: &Placed, end: Pulses) -> Pulses {
+    let pattern = lesson.patterns.get(placed.version.pattern);
+    let (Some(turn), Some(pattern), Some(core)) = (&placed.turn, pattern, lesson.patterns.get(core)) else {
+        return end;
+    };
+    let span = pattern.span.or_else(|| whole_round(pattern, &turn.round));
+    let last = pattern
+        .strokes
+        .iter()
+        .map(|stroke| stroke.at)
+        .chain(pattern.runs_on)
+        .max();
+    let (Some(span), Some(last)) = (span, last) else {
+        return end;
+    };
+    let start = turn.of_pattern(span, Position::count(span.first));
+    let (moment, count_end) = version::claimed(&turn.round, span.first, pattern, last);
+    let core_span = core.span.or_else(|| whole_round(core, &turn.round)).unwrap_or(span);
+    let struck: Vec<Pulses> = core
+        .strokes
+        .iter()
+        .map(|stroke| turn.of_core(core_span, stroke.at))
+        .collect();
+    version::resumes(&struck, turn.length, start + moment, start + count_end) - turn.length
 }
 
 fn place(spot: Spot, core: Option<usize>, turn: Turn, span: CountSpan, stretch: Stretch) -> Placed {

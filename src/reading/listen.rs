@@ -135,7 +135,7 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
         if of_the_warning || tokens.iter().any(|token| token.is(Concept::Later)) && discourse.in_pattern() {
             continue;
         }
-        if listener.is_aside() || recital::hear(&mut discourse, tokens, place) {
+        if listener.is_aside() || recital::hear(&mut discourse, tokens, &sentence.text, place) {
             continue;
         }
         let in_warning = !typed && warned.is_some_and(|(cue, _)| cue == sentence.cue()) && index <= warning_begun + 4;

@@ -116,6 +116,9 @@ mod noticed;
 /// Rows of strokes said aloud.
 mod recital;
 
+/// Rows of the names of notes said over.
+mod names_again;
+
 /// Sentences from which nothing was read.
 mod unread;
 

@@ -3,7 +3,9 @@
 use num_rational::Ratio;
 
 use super::discourse::Discourse;
+use super::forms::is_question;
 use super::lexicon::Concept;
+use super::names_again;
 use super::tokens::Token;
 use crate::music::pattern::{ClaimAbout, CountSpan};
 use crate::music::position::Position;
@@ -14,11 +16,14 @@ use crate::text::Place;
 const LEAST: usize = 2;
 
 /// Said aloud, and a row of strokes: it is held against what was told. False when the sentence is no row.
-pub fn hear(discourse: &mut Discourse, tokens: &[Token], place: Place) -> bool {
+pub fn hear(discourse: &mut Discourse, tokens: &[Token], text: &str, place: Place) -> bool {
+    if !is_question(tokens, text) {
+        names_again::hear(discourse, tokens, place);
+    }
     let aloud = tokens.iter().position(|token| token.is(Concept::Aloud));
     let tokens = match aloud {
         Some(at) => tokens.get(at + 1..).unwrap_or(&[]),
-        None if only_a_row(tokens) => tokens,
+        None if only_a_row(tokens) || counted_again(discourse, tokens) => tokens,
         None => return false,
     };
     let mut row = row(tokens);
@@ -39,6 +44,30 @@ pub fn hear(discourse: &mut Discourse, tokens: &[Token], place: Place) -> bool {
     discourse.claim(about, place);
     discourse.note(format!("{first} to {last} said aloud"), place);
     true
+}
+
+/// "1, down. 2, down up. 3, down and knock": counts that have all been told, each with its strokes again.
+fn counted_again(discourse: &Discourse, tokens: &[Token]) -> bool {
+    let tokens = behind_its_title(tokens);
+    let counts: Vec<i64> = tokens.iter().filter_map(|token| token.number).collect();
+    let told = counts.len() > LEAST && counts.iter().all(|count| discourse.has_told(*count));
+    let plain = |token: &Token| {
+        let joins = token.is_any(&[Concept::And, Concept::Half, Concept::So, Concept::Then]);
+        token.mark.is_some() || token.number.is_some() || action_of(token).is_some() || joins
+    };
+    // "brrum", "nothing": a word for each count may be anything.
+    let others = tokens.iter().filter(|token| !plain(token)).count();
+    let opens = tokens.first().is_some_and(|token| token.number.is_some());
+    !discourse.context.typed && opens && told && others * 2 < counts.len()
+}
+
+/// "And the second half. 7, down": the row begins with its first count.
+fn behind_its_title(tokens: &[Token]) -> &[Token] {
+    const SHORT: usize = 6;
+    let first = tokens.iter().position(|token| token.number.is_some()).unwrap_or(0);
+    let stops = |token: &Token| token.is_mark('.') || token.is_mark(':');
+    let title = tokens.get(first.wrapping_sub(1)).is_some_and(stops) && first <= SHORT;
+    tokens.get(if title { first } else { 0 }..).unwrap_or(tokens)
 }
 
 fn action_of(token: &Token) -> Option<Action> {

@@ -130,7 +130,10 @@ fn claim_question(claim: &Claim, spanish: bool) -> Option<String> {
         } else {
             format!("{at}: is string {string} open, or stopped at fret {fret}?")
         }),
-        ClaimAbout::Covers { .. } | ClaimAbout::Recited { .. } | ClaimAbout::Passage { .. } => None,
+        ClaimAbout::Covers { .. }
+        | ClaimAbout::Recited { .. }
+        | ClaimAbout::NamedAgain { .. }
+        | ClaimAbout::Passage { .. } => None,
     }
 }
 

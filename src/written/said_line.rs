@@ -10,13 +10,14 @@ use super::parser::Parser;
 use super::shorthand::Meaning;
 
 impl Parser<'_, '_> {
-    /// `said 4-6 on G`, `said 2 to a count from 5 over 4, 7 given`, `said aloud 1-4: 1 down, 2 up`, …
+    /// `said 4-6 on G`, `said 2 to a count from 5 over 4, 7 given`, `said aloud 1-4: 1 down, 2 up`, `said names: 1 C, 2 B`, …
     pub fn said(&mut self) -> Option<()> {
         self.spaces();
         let start = self.at;
         self.literal("said ").then_some(())?;
         let about = self
             .attempt(Parser::recited)
+            .or_else(|| self.attempt(Parser::named_again))
             .or_else(|| self.attempt(Parser::outside))
             .or_else(|| self.attempt(Parser::open_and_fretted))
             .or_else(|| self.attempt(Parser::divided_claim))
@@ -109,6 +110,17 @@ impl Parser<'_, '_> {
             row.push(self.recited_entry()?);
         }
         Some(ClaimAbout::Recited { span, row })
+    }
+
+    fn named_again(&mut self) -> Option<ClaimAbout> {
+        self.literal("names:").then_some(())?;
+        let mut row = Vec::new();
+        while !self.line_is_done() {
+            let _ = !row.is_empty() && self.literal(",");
+            let at = self.position(None)?;
+            row.push((at, self.note_name()?));
+        }
+        Some(ClaimAbout::NamedAgain { row })
     }
 
     fn recited_entry(&mut self) -> Option<(Option<Position>, Option<Action>)> {

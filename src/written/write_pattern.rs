@@ -261,6 +261,10 @@ fn claim_line(claim: &Claim) -> Line {
             let entries: Vec<String> = row.iter().map(recited_text).collect();
             format!("said aloud {}: {}", span(counts), entries.join(", "))
         }
+        ClaimAbout::NamedAgain { row } => {
+            let entries: Vec<String> = row.iter().map(|(at, name)| format!("{at} {name}")).collect();
+            format!("said names: {}", entries.join(", "))
+        }
         ClaimAbout::Passage { span: counts, fingers } => {
             let letters: String = fingers.iter().map(|finger| format!(" {}", finger.letter())).collect();
             format!("said {} all by{letters}", span(counts))

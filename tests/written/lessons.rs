@@ -188,6 +188,7 @@ fn claim() -> impl Strategy<Value = Claim> {
         (position(), span()).prop_map(|(at, span)| ClaimAbout::Outside { at, span }),
         (position(), 1u8..=6, 0u8..=24).prop_map(|(at, string, fret)| ClaimAbout::OpenAndFretted { at, string, fret }),
         (span(), recited).prop_map(|(span, row)| ClaimAbout::Recited { span, row }),
+        vec((position(), note()), 1..5).prop_map(|row| ClaimAbout::NamedAgain { row }),
         (span(), vec(select(&Finger::ALL[..]), 0..4)).prop_map(|(span, fingers)| ClaimAbout::Passage { span, fingers }),
     ];
     (place(), about).prop_map(|(place, about)| Claim { place, about })

@@ -57,7 +57,7 @@ fn contradiction(name: &ChordName, sounding: &[u8]) -> Option<(String, Severity)
     }
     let third = third(&name.quality);
     if classes.contains(&((root + third.semitones) % 12)) {
-        return None;
+        return wrong_root(name, sounding);
     }
     let wanted = spelt(name.root, third.semitones, third.letters);
     let missing = format!("there is no {wanted}, {}", third.called);
@@ -73,6 +73,27 @@ fn contradiction(name: &ChordName, sounding: &[u8]) -> Option<(String, Severity)
         Some(class) => (format!("{missing}, but {}", pitch_name(class)), Severity::Error),
         None if sounds_another(name, sounding) => (missing, Severity::Error),
         None => (missing, Severity::Warning),
+    })
+}
+
+/// Root and third are there, but as tones of another plain triad that stands on its own root, and the fifth is not: a
+/// Dm called F. What a name adds makes it a chord of its own.
+fn wrong_root(name: &ChordName, sounding: &[u8]) -> Option<(String, Severity)> {
+    let other = super::sounding::named(sounding)?;
+    let plain = |name: &ChordName| matches!(name.quality.as_str(), "" | "m") && name.added.is_empty();
+    let fifth = (name.root.pitch_class() + 7) % 12;
+    let bass = sounding.first().map(|pitch| pitch % 12);
+    let wrong = plain(name)
+        && plain(&other)
+        && other.root.pitch_class() != name.root.pitch_class()
+        && bass == Some(other.root.pitch_class())
+        && !sounding.iter().any(|pitch| pitch % 12 == fifth);
+    let spelt = spelt(name.root, 7, 4);
+    wrong.then(|| {
+        (
+            format!("there is no {spelt}, the fifth, and the root is {}", other.root),
+            Severity::Error,
+        )
     })
 }
 

@@ -13,8 +13,8 @@ pub(in crate::checks) const CHECK: Check = Check {
     about: About {
         finds: "Two strokes of the same moment need the same finger of the right hand, or the hand would have to go down and up at once.",
         matters: "No hand can do it: one of the two is on another moment, or with another finger.",
-        trips: "[0:30] 4 i dn, i up, 5 i dn",
-        right: "[0:30] 4 i dn, & i up, 5 i dn",
+        trips: "[0:30] 4 p s5 f0 + p s3 f2",
+        right: "[0:30] 4 p s5 f0 + i s3 f2",
     },
     run: Run::Lesson(look),
 };
@@ -69,7 +69,7 @@ fn clash(first: &Stroke, second: &Stroke) -> Option<String> {
         .iter()
         .copied()
         .find(|finger| second.fingers.contains(finger));
-    if let Some(finger) = finger {
+    if let Some(finger) = finger.filter(|finger| !pushes_through(*finger, first, second)) {
         return Some(format!(
             "{} plays twice: {} and {}",
             name(finger),
@@ -83,6 +83,15 @@ fn clash(first: &Stroke, second: &Stroke) -> Option<String> {
         (Action::Down, Action::Up) | (Action::Up, Action::Down)
     );
     (opposite && unnamed).then(|| "the hand goes down and up at once".to_owned())
+}
+
+/// The thumb can push through two neighbouring strings in one movement.
+fn pushes_through(finger: Finger, first: &Stroke, second: &Stroke) -> bool {
+    let plucked = |stroke: &Stroke| stroke.action == Action::Pluck;
+    match (first.strings.as_slice(), second.strings.as_slice()) {
+        ([one], [other]) => finger == Finger::P && plucked(first) && plucked(second) && one.abs_diff(*other) == 1,
+        _ => false,
+    }
 }
 
 fn plays_strings(stroke: &Stroke) -> bool {

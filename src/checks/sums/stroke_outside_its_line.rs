@@ -42,6 +42,7 @@ fn announced(claim: &Claim) -> Option<CountSpan> {
         | ClaimAbout::Outside { .. }
         | ClaimAbout::OpenAndFretted { .. }
         | ClaimAbout::Recited { .. }
+        | ClaimAbout::NamedAgain { .. }
         | ClaimAbout::Passage { .. } => None,
     }
 }

@@ -48,6 +48,7 @@ pub(super) fn told(lesson: &Lesson) -> Vec<Told> {
         | ClaimAbout::Outside { .. }
         | ClaimAbout::OpenAndFretted { .. }
         | ClaimAbout::Recited { .. }
+        | ClaimAbout::NamedAgain { .. }
         | ClaimAbout::Passage { .. } => None,
     });
     told.filter(|told| told.given > 0).collect()

@@ -19,11 +19,19 @@ pub(in crate::checks) const CHECK: Check = Check {
     run: Run::Lesson(look),
 };
 
-fn look(lesson: &Lesson, _context: &Context) -> Vec<Finding> {
+fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
     lesson
         .patterns
         .iter()
         .filter_map(|pattern| in_pattern(pattern, lesson))
+        .map(|finding| {
+            // A count said in passing may be another's.
+            if context.is_typed(&finding.place) {
+                finding
+            } else {
+                finding.weighing(Severity::Warning)
+            }
+        })
         .collect()
 }
 

@@ -21,6 +21,8 @@ pub struct Cycle {
     pub first: i64,
     pub counts: i64,
     pub pulses: Pulses,
+    /// The moments of the core's strokes, sorted.
+    pub struck: Vec<Pulses>,
 }
 
 /// The core with some of its counts replaced. The core alone has no variations.
@@ -36,7 +38,7 @@ pub struct Region {
     pub from: Pulses,
     /// What it replaces.
     pub length: Pulses,
-    /// What it claims past that, where it is said to run on; whole counts.
+    /// What it claims past that, where it is said to run on.
     pub past: Pulses,
 }
 
@@ -82,12 +84,22 @@ impl Cycle {
             last: round.first + round.counts - 1,
         };
         let span = span.unwrap_or(whole);
-        Cycle {
+        let mut cycle = Cycle {
             core,
             first: span.first,
             counts: round.counts_in(span),
             pulses: round.pulses_in(span),
-        }
+            struck: Vec::new(),
+        };
+        let strokes = core
+            .and_then(|core| lesson.patterns.get(core))
+            .map_or([].as_slice(), |core| core.strokes.as_slice());
+        cycle.struck = strokes
+            .iter()
+            .map(|stroke| cycle.offset(round, span.first, stroke.at))
+            .collect();
+        cycle.struck.sort_unstable();
+        cycle
     }
 
     /// Pulses from the start of a vuelta to a moment of a pattern that begins on count `from` of it.
@@ -109,18 +121,16 @@ impl Cycle {
     pub fn region(&self, round: &Round, pattern: &Pattern) -> Option<Region> {
         let span = pattern.span?;
         let length = round.pulses_in(span);
+        let from = self.start(round, span.first);
         let reach = pattern.runs_on.map(|last| {
-            let count = last.whole();
-            round.after(span.first, Position::count(count)) + Ratio::from_integer(round.length_of(count))
+            let stretch = claimed(round, span.first, pattern, last);
+            let core = |at: Pulses| from + at;
+            resumes(&self.struck, self.pulses, core(stretch.0), core(stretch.1)) - from
         });
         let past = reach
             .map_or(Ratio::from_integer(0), |reach| reach - length)
             .max(Ratio::from_integer(0));
-        Some(Region {
-            from: self.start(round, span.first),
-            length,
-            past,
-        })
+        Some(Region { from, length, past })
     }
 
     /// True when a pattern can stand in for some counts of a vuelta.
@@ -129,6 +139,36 @@ impl Cycle {
         pattern.role != Role::Core
             && region.is_some_and(|region| region.length <= self.pulses && region.past < self.pulses)
     }
+}
+
+/// The last moment that a pattern claims where it runs on to `last`, and the end of its count: pulses from `first` on.
+pub fn claimed(round: &Round, first: i64, pattern: &Pattern, last: Position) -> (Pulses, Pulses) {
+    let count = last.whole();
+    let start = round.after(first, Position::count(count));
+    let inside = pattern.strokes.iter().filter(|stroke| stroke.at.whole() == count);
+    let until = inside.flat_map(|stroke| {
+        let ends = stroke.length.map(|length| stroke.at.plus(length));
+        [Some(stroke.at), stroke.arrival, ends]
+    });
+    let moment = until.flatten().chain([last]).max().unwrap_or(last);
+    let end = start + Ratio::from_integer(round.length_of(count));
+    (round.after(first, moment).min(end), end)
+}
+
+/// Where the core goes on after a claim: at its next stroke in the same count, "the up of 1 as ever", or at the count's
+/// end. All in pulses of a vuelta; a claim may lie past its end.
+pub fn resumes(struck: &[Pulses], vuelta: Pulses, moment: Pulses, end: Pulses) -> Pulses {
+    let zero = Ratio::from_integer(0);
+    let rounds = if vuelta > zero {
+        (moment / vuelta).floor() * vuelta
+    } else {
+        zero
+    };
+    let next = struck
+        .iter()
+        .map(|at| *at + rounds)
+        .filter(|at| moment < *at && *at < end);
+    next.min().unwrap_or(end)
 }
 
 /// The core alone (where there is one), then the core with each variation in place, in the order of the lesson.

@@ -140,3 +140,27 @@ fn a_round_from_twelve_is_laid_out_from_twelve() {
         "0:1 0:3 0:11"
     );
 }
+
+#[test]
+fn what_runs_on_leaves_the_rest_of_its_last_count_to_the_core() {
+    let core = pattern("core", Role::Core, (1, 4), "1 1+2/3 2 3 4", "C@1 Bb@3 A@4");
+    // the strokes it gives, how far it runs on, what the next vuelta plays after them
+    for (given, until, next) in [
+        ("4 5", "5", "0:2/3 0:1 0:2 0:3"),
+        ("4 5 5+1/3", "5+1/3", "0:2/3 0:1 0:2 0:3"),
+        ("4 5 5+2/3", "5+2/3", "0:1 0:2 0:3"),
+        ("4 5 6", "6", "0:2 0:3"),
+    ] {
+        let mut last = pattern("last", Role::Variation, (4, 4), given, "");
+        last.runs_on = Position::parse(until);
+        let lesson = Lesson {
+            palo: Some(Said::new("tientos".to_owned(), Place::default())),
+            patterns: vec![core.clone(), last],
+            ..Lesson::default()
+        };
+        let round = Round::of(&lesson, PaloTable::ours()).expect("a compás");
+        let versions = versions(&lesson, &round);
+        let played = happenings(&lesson, &round, &versions[0], Some(&versions[1]));
+        assert_eq!(strokes(&played), next, "{given}");
+    }
+}

@@ -60,6 +60,15 @@ impl Discourse {
             self.shape_chord = Some((chord, place));
         }
         self.shape_sentence = self.sentence;
+        // A chord may have been named long before its frets are told.
+        let begins = self.shape.iter().all(|said| *said == StringSaid::NotSaid);
+        if let Some((_, first)) = self
+            .shape_chord
+            .as_mut()
+            .filter(|(_, first)| begins && first.line != place.line)
+        {
+            *first = place;
+        }
         for (slot, said) in self.shape.iter_mut().zip(frets) {
             if *slot == StringSaid::NotSaid {
                 *slot = said;

@@ -1,5 +1,5 @@
 use super::{Discourse, Placed};
-use crate::music::pattern::Role;
+use crate::music::pattern::{Claim, ClaimAbout, CountSpan, Role};
 use crate::music::position::Position;
 use crate::music::stroke::{Action, Stroke};
 use crate::reading::moments::{Part, When};
@@ -90,6 +90,9 @@ impl Discourse {
     pub(super) fn copy(&mut self, source: (i64, i64), target: (i64, i64), from_core: bool, place: Place) {
         let index = self.pattern_for_stroke(place);
         if !self.inside(Position::count(target.0)) {
+            if !from_core {
+                self.copied_past_the_span(index, target, place);
+            }
             return;
         }
         let own = self
@@ -138,6 +141,23 @@ impl Discourse {
             format!("{} to {} as on {} to {}", target.0, target.1, source.0, source.1),
             place,
         );
+    }
+
+    /// "9: the same again" in a variation that takes the place of 7-8.
+    fn copied_past_the_span(&mut self, index: usize, target: (i64, i64), place: Place) {
+        let typed = self.context.typed;
+        let Some(pattern) = self.patterns.get_mut(index).filter(|pattern| !pattern.runs_on) else {
+            return;
+        };
+        let span = pattern
+            .span
+            .filter(|span| pattern.role != Role::Core && span.first <= span.last);
+        let past = |span: &CountSpan| target.1 > span.last && (typed || target.0 == span.last + 1);
+        if let Some(span) = span.filter(past) {
+            let at = Position::count(target.0.max(span.last + 1));
+            let about = ClaimAbout::Outside { at, span };
+            pattern.claims.push(Claim { place, about });
+        }
     }
 
     /// "4, 5 and 6 the same on the D, with the thumb on the fourth string": the copied stroke of that finger moves.

@@ -18,6 +18,15 @@ impl Discourse {
             && !told.fingers.is_empty()
             && (!told.actions.is_empty() || !told.strings.is_empty());
         let back = self.finished().is_some_and(|span| at.whole() < span.first);
+        if exact && told.has_note() && self.spills(at) {
+            if let Some(building) = self.building() {
+                let span = building.span.unwrap_or(CountSpan { first: 1, last: 1 });
+                let about = ClaimAbout::Outside { at, span };
+                building.claims.push(Claim { place, about });
+                self.taken += 1;
+            }
+            return false;
+        }
         if !exact || !back {
             return false;
         }
@@ -42,6 +51,11 @@ impl Discourse {
         self.start(Role::Variation, name, None, place);
         self.set_cursor(at.whole());
         true
+    }
+
+    /// The count next to the last one that the variation takes the place of.
+    fn spills(&self, at: Position) -> bool {
+        self.finished().is_some_and(|span| at.whole() == span.last + 1)
     }
 
     /// What a variation takes the place of, once its last count has been told.

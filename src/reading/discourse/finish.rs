@@ -1,3 +1,5 @@
+use std::collections::BTreeSet;
+
 use super::{Building, Discourse, Placed};
 use crate::music::hand::Finger;
 use crate::music::lesson::Lesson;
@@ -163,6 +165,9 @@ fn span(building: &mut Building, beats: Option<i64>) {
     };
     if building.role == Role::Core {
         let beats = beats.unwrap_or(last).max(1);
+        // One count past the compás is a slip or a landing, not a second compás.
+        let past: BTreeSet<i64> = moments().filter(|count| *count > beats).collect();
+        let last = if past.len() > 1 { last } else { last.min(beats) };
         let compases = ((last.max(1) + beats - 1) / beats).max(1);
         building.span = building.span.or(Some(CountSpan {
             first: first.min(1),
