@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::key_letters::{little_finger, part_of_count, parts_used, usual_parts};
 use super::plan::STRING_GAP;
 use super::rows::sign;
 use super::scene::{KnownFret, Scene, is_note, is_strum, letters, wants_finger};
@@ -16,6 +17,23 @@ use crate::pages::labels::Labels;
 pub struct KeyItem {
     pub svg: String,
     pub words: String,
+    /// The sheet that it belongs to, where it is not both.
+    pub only: Option<OnlyOn>,
+}
+
+/// Lines break in other places on a telephone: what stands at a break is on one sheet and not on the other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum OnlyOn {
+    Narrow,
+    Wide,
+}
+
+/// On which sheets a chord is carried on from one line to the next.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Carried {
+    pub narrow: bool,
+    pub wide: bool,
 }
 
 const ALL: [Sign; 28] = [
@@ -51,7 +69,13 @@ const ALL: [Sign; 28] = [
 
 /// The whole key, for the page that explains how to read a drawing.
 pub fn key_of_all(labels: &Labels) -> Vec<KeyItem> {
-    ALL.iter().map(|sign| item(*sign, labels)).collect()
+    let parts = usual_parts().map(|part| part_of_count(part, labels));
+    let signs = ALL.iter().map(|sign| item(*sign, labels));
+    parts
+        .into_iter()
+        .chain(signs)
+        .chain([little_finger("x", labels)])
+        .collect()
 }
 
 /// The sign of one action.
@@ -60,14 +84,40 @@ pub fn sign_of(action: Action, labels: &Labels) -> KeyItem {
 }
 
 /// The signs of one drawing, in the order of the whole key.
-pub fn key(scene: &Scene) -> Vec<KeyItem> {
-    ALL.iter()
-        .filter(|sign| uses(scene, **sign))
-        .map(|sign| KeyItem {
-            words: scene.labels.get(short(*sign)).to_owned(),
-            ..item(*sign, scene.labels)
-        })
-        .collect()
+pub fn key(scene: &Scene, carried: Carried) -> Vec<KeyItem> {
+    let labels = scene.labels;
+    let parts = parts_used(scene).into_iter().map(|part| part_of_count(part, labels));
+    let signs = ALL.iter().filter(|sign| uses(scene, **sign));
+    let signs = signs.map(|sign| in_short(*sign, labels));
+    let held = held(carried, labels);
+    let letter = scene.little_finger().map(|letter| little_finger(&letter, labels));
+    parts.chain(signs).chain(held).chain(letter).collect()
+}
+
+fn in_short(sign: Sign, labels: &Labels) -> KeyItem {
+    KeyItem {
+        words: labels.get(short(sign)).to_owned(),
+        ..item(sign, labels)
+    }
+}
+
+fn held(carried: Carried, labels: &Labels) -> Option<KeyItem> {
+    let only = match carried {
+        Carried {
+            narrow: false,
+            wide: false,
+        } => return None,
+        Carried {
+            narrow: true,
+            wide: true,
+        } => None,
+        Carried { narrow: true, .. } => Some(OnlyOn::Narrow),
+        Carried { .. } => Some(OnlyOn::Wide),
+    };
+    Some(KeyItem {
+        only,
+        ..in_short(Sign::Held, labels)
+    })
 }
 
 fn uses(scene: &Scene, wanted: Sign) -> bool {
@@ -107,6 +157,7 @@ fn uses(scene: &Scene, wanted: Sign) -> bool {
         Sign::OpenArrival => scene.has(|stroke| stroke.action == Action::Rasgueado && stroke.arrival.is_none()),
         Sign::Implied => scene.has(|stroke| stroke.implied.is_some()),
         Sign::Beyond => scene.axis.columns.iter().any(|column| column.beyond),
+        // It hangs on where the lines break, not on the pattern.
         Sign::Held => false,
         of_action => scene.has(|stroke| sign(stroke.action) == of_action),
     }
@@ -138,6 +189,7 @@ fn item(sign: Sign, labels: &Labels) -> KeyItem {
     KeyItem {
         svg: svg.finish_silent("drawing-sign", width, 30.0),
         words: labels.get(label(sign)).to_owned(),
+        only: None,
     }
 }
 

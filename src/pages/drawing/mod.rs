@@ -31,6 +31,9 @@ mod strings;
 /// The key to the signs that a drawing uses.
 mod key;
 
+/// What a drawing writes: parts of a count, the little finger's letter.
+mod key_letters;
+
 /// The same content in words.
 mod words;
 
@@ -55,6 +58,7 @@ use crate::pages::labels::Labels;
 use plan::{NARROW, Plan, Sheet, System, WIDE};
 use scene::Scene;
 use svg::{Frame, Svg};
+use systems::Systems;
 
 /// A pattern, drawn.
 #[derive(Debug, Clone, PartialEq)]
@@ -108,17 +112,29 @@ pub fn marked(
     if scene.axis.columns.is_empty() || scene.moments.is_empty() {
         return None;
     }
+    let plan = Plan::of(&scene);
+    let needs = plan::needs(&scene);
+    let [narrow, wide] = [NARROW, WIDE].map(|sheet| systems::systems(&scene.axis, &needs, sheet.inner()));
+    let carried = key::Carried {
+        narrow: carries_on(&scene, &narrow),
+        wide: carries_on(&scene, &wide),
+    };
     Some(Drawing {
-        narrow: sheet(&scene, NARROW, naming, marks),
-        wide: sheet(&scene, WIDE, naming, marks),
-        key: key::key(&scene),
+        narrow: sheet(&scene, (NARROW, &plan, &narrow), naming, marks),
+        wide: sheet(&scene, (WIDE, &plan, &wide), naming, marks),
+        key: key::key(&scene, carried),
         rows: words::rows(&scene),
     })
 }
 
-fn sheet(scene: &Scene, sheet: Sheet, naming: Naming, marks: Marks) -> String {
-    let plan = Plan::of(scene);
-    let systems = systems::systems(&scene.axis, &plan::needs(scene), sheet.inner());
+/// Does a line after the first begin under a chord that was said before it?
+fn carries_on(scene: &Scene, systems: &Systems) -> bool {
+    let starts = systems.lines.iter().skip(1);
+    let mut starts = starts.filter_map(|line| scene.axis.columns.get(line.start));
+    starts.any(|column| scene.carries_on(column.start))
+}
+
+fn sheet(scene: &Scene, (sheet, plan, systems): (Sheet, &Plan, &Systems), naming: Naming, marks: Marks) -> String {
     let mut svg = Svg::default();
     let mut top = 0.0;
     for line in &systems.lines {
@@ -128,7 +144,7 @@ fn sheet(scene: &Scene, sheet: Sheet, naming: Naming, marks: Marks) -> String {
         };
         let system = System {
             scene,
-            plan: &plan,
+            plan,
             line: line.clone(),
             from: first.start,
             to: last.start + last.length,

@@ -1,5 +1,7 @@
 //! The rows above the six lines: count, chord, right hand, golpe, left hand.
 
+use num_rational::Ratio;
+
 use super::plan::{Plan, System};
 use super::scene::{Moment, Scene, is_ligado, letters, wants_finger};
 use super::signs::{self, Sign};
@@ -96,7 +98,10 @@ fn runs_on(svg: &mut Svg, system: &System) {
 
 /// How a part of a count is written: & (y in Spanish) for the half, ⅓ ⅔ ¼ ¾, `2/5` for the rest.
 pub fn part(at: Position, labels: &Labels) -> String {
-    let fraction = at.fraction();
+    part_sign(at.fraction(), labels)
+}
+
+pub fn part_sign(fraction: Ratio<i64>, labels: &Labels) -> String {
     match (*fraction.numer(), *fraction.denom()) {
         (1, 2) => labels.get("and_sign").to_owned(),
         (1, 3) => "⅓".to_owned(),
@@ -178,7 +183,7 @@ fn right_stroke(svg: &mut Svg, system: &System, moment: &Moment, stroke: &Stroke
     let said = letters(stroke);
     match stroke.action {
         Action::Rasgueado => {
-            rasgueado(svg, system, stroke, (x, sign_top, foot), &said);
+            rasgueado(svg, system, moment, stroke, (sign_top, foot), &said);
             return;
         }
         Action::Rest => {
@@ -220,10 +225,16 @@ fn right_stroke(svg: &mut Svg, system: &System, moment: &Moment, stroke: &Stroke
 }
 
 /// The fan from its start; where it arrives, when that is said, and an open end when it is not.
-fn rasgueado(svg: &mut Svg, system: &System, stroke: &Stroke, at: (f64, f64, f64), said: &[String]) {
-    let (x, top, foot) = at;
+fn rasgueado(svg: &mut Svg, system: &System, moment: &Moment, stroke: &Stroke, at: (f64, f64), said: &[String]) {
+    let x = system.x(moment.pulses);
+    let (top, foot) = at;
     let class = if said.is_empty() { "d-ray-open" } else { "d-ray" };
-    let ends = signs::fan_ends(said);
+    let arrival = stroke
+        .arrival
+        .and_then(|arrival| system.scene.axis.pulses(system.scene.compas, arrival))
+        .map(|arrival| arrival.min(system.to));
+    let reach = arrival.map_or(0.0, |arrival| fan_room(system, moment, arrival));
+    let ends = signs::stretched(signs::fan_ends(said), reach);
     signs::fan(svg, class, x, top, foot, &ends);
     for (letter, end) in said.iter().zip(&ends) {
         svg.text("d-finger", (x + end, foot + 13.0), letter);
@@ -233,13 +244,11 @@ fn rasgueado(svg: &mut Svg, system: &System, stroke: &Stroke, at: (f64, f64, f64
     }
     let spread = ends.last().copied().unwrap_or(0.0);
     let fan_end = x + spread;
-    let arrival = stroke
-        .arrival
-        .and_then(|arrival| system.scene.axis.pulses(system.scene.compas, arrival));
+    let behind_fan = fan_end - signs::slant(spread) * 0.8;
     match arrival {
         Some(arrival) => {
-            let to = system.x(arrival.min(system.to)).max(fan_end);
-            svg.line("d-lasts", (fan_end * 0.4 + x * 0.6, top + 2.0), (to, top + 2.0));
+            let to = system.x(arrival).max(fan_end);
+            svg.line("d-lasts", (behind_fan, top + 2.0), (to, top + 2.0));
             svg.line("d-stem", (to, top - 2.0), (to, top + 7.0));
         }
         None => {
@@ -251,6 +260,14 @@ fn rasgueado(svg: &mut Svg, system: &System, stroke: &Stroke, at: (f64, f64, f64
     if stroke.implied.is_some() {
         signs::implied(svg, x, foot + 17.0);
     }
+}
+
+/// How far a fan may reach: to its arrival, and not into the next sign of its row.
+fn fan_room(system: &System, moment: &Moment, arrival: f64) -> f64 {
+    let later = |other: &&Moment| other.pulses > moment.pulses + 1e-9 && !Scene::right_hand(other).is_empty();
+    let next = system.scene.moments.iter().find(later);
+    let next = next.map_or(system.to, |next| next.pulses.min(system.to));
+    system.x(arrival).min(system.x(next) - 13.0) - system.x(moment.pulses)
 }
 
 pub fn golpes(svg: &mut Svg, system: &System, y: f64) {

@@ -1,6 +1,7 @@
 //! What is to be drawn, gathered by moment, before any line is.
 
 use crate::music::chord::{Chord, ChordName, ChordShape};
+use crate::music::hand::Finger;
 use crate::music::left_hand::{Change, LeftEvent};
 use crate::music::pattern::Pattern;
 use crate::music::pitch::STANDARD_TUNING;
@@ -135,6 +136,21 @@ impl<'a> Scene<'a> {
             .map_or(KnownFret::Open, KnownFret::WorkedOut)
     }
 
+    /// How the little finger of the right hand is written, where it plays.
+    pub fn little_finger(&self) -> Option<String> {
+        let mut strokes = self.moments.iter().flat_map(|moment| &moment.strokes);
+        strokes.find_map(|(_, stroke)| {
+            let place = stroke.fingers.iter().position(|finger| *finger == Finger::X)?;
+            letters(stroke).into_iter().nth(place)
+        })
+    }
+
+    /// A chord goes on being held where a line begins.
+    pub fn carries_on(&self, pulses: f64) -> bool {
+        let here = |moment: &Moment| moment.change.is_some() && (moment.pulses - pulses).abs() < 1e-9;
+        self.chord_at(pulses).is_some() && !self.moments.iter().any(here)
+    }
+
     pub fn has(&self, wanted: impl Fn(&Stroke) -> bool) -> bool {
         self.moments
             .iter()
@@ -223,8 +239,8 @@ pub fn wants_finger(action: Action) -> bool {
 /// The right-hand letters of a stroke; the little finger's as the writer wrote it.
 pub fn letters(stroke: &Stroke) -> Vec<String> {
     let little = stroke.little_finger_as.as_deref();
-    let letter = |finger: &crate::music::hand::Finger| match (finger, little) {
-        (crate::music::hand::Finger::X, Some(written)) => written.to_owned(),
+    let letter = |finger: &Finger| match (finger, little) {
+        (Finger::X, Some(written)) => written.to_owned(),
         (finger, _) => finger.letter().to_string(),
     };
     stroke.fingers.iter().map(letter).collect()

@@ -104,10 +104,24 @@ pub fn right(svg: &mut Svg, sign: Sign, x: f64, top: f64, foot: f64) {
     }
 }
 
+/// The same fan over a longer time: each finger stands where it falls.
+pub fn stretched(ends: Vec<f64>, reach: f64) -> Vec<f64> {
+    let natural = ends.last().copied().unwrap_or(0.0);
+    if natural <= 0.0 || reach <= natural {
+        return ends;
+    }
+    ends.into_iter().map(|end| end * reach / natural).collect()
+}
+
+/// How far to the left of its end a ray begins: the hand opens no wider for being slow.
+pub fn slant(reach: f64) -> f64 {
+    (reach * 0.75).min(34.0)
+}
+
 /// The hand that opens: one ray a finger, the first at the moment itself.
 pub fn fan(svg: &mut Svg, class: &str, x: f64, top: f64, foot: f64, ends: &[f64]) {
     for reach in ends {
-        svg.line(class, (x + reach * 0.25, top + 1.0), (x + reach, foot - 2.0));
+        svg.line(class, (x + reach - slant(*reach), top + 1.0), (x + reach, foot - 2.0));
         svg.circle("d-sign", (x + reach, foot - 2.0), 2.4);
     }
 }
