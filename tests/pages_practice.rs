@@ -66,3 +66,74 @@ fn lessons_of_a_palo_are_practised_together() {
     let from = text(&files, palo.strip_prefix("practice/").unwrap());
     assert!(from.contains(&format!("../{palo}")), "reached from the palo");
 }
+
+/// Lessons with a core each: the page says which is whose, and what becomes of two capos.
+#[test]
+fn versions_say_whose_they_are_and_at_which_capo() {
+    let lesson = |id: &str, title: &str, capo: Option<u8>| Lesson {
+        id: id.to_owned(),
+        title: Some(by_hand::said(title.to_owned())),
+        capo: capo.map(by_hand::said),
+        ..by_hand::from_twelve()
+    };
+    let table = [
+        (
+            [("The stairs", None), ("The yard", None)],
+            "core (The stairs) 0, core (The yard) 0",
+            "",
+        ),
+        (
+            [("The stairs", Some(2)), ("The yard", None)],
+            "core (The stairs) 2, core (The yard) 0",
+            "The stairs: capo at fret 2; The yard: no capo.",
+        ),
+        (
+            [("The yard", Some(2)), ("The yard", Some(2))],
+            "core (The yard) 2, core (The yard) (2) 2",
+            "",
+        ),
+    ];
+    for (titles, versions, remark) in table {
+        let [one, two] = titles.map(|(title, capo)| (title, capo));
+        let lessons = [lesson("one", one.0, one.1), lesson("two", two.0, two.1)];
+        let data = compasario::practice::page_data(&[&lessons[0], &lessons[1]], PaloTable::ours());
+        let cores = data.versions.iter().filter(|version| version.name.starts_with("core"));
+        let cores: Vec<String> = cores
+            .map(|version| format!("{} {}", version.name, version.capo))
+            .collect();
+        assert_eq!(cores.join(", "), versions);
+        let said = data.remarks.iter().find(|remark| remark.contains("capo"));
+        let said = said.map_or("", |said| said.split(" A version").next().unwrap_or(""));
+        assert_eq!(said, remark);
+        let mut names: Vec<&String> = data.versions.iter().map(|version| &version.name).collect();
+        names.sort();
+        names.dedup();
+        assert_eq!(names.len(), data.versions.len(), "no two of one name");
+    }
+}
+
+/// Lessons for a guitar tuned otherwise are not mixed with the others.
+#[test]
+fn one_tuning_at_a_time() {
+    let lesson = |id: &str, tuning: Option<[u8; 6]>| Lesson {
+        id: id.to_owned(),
+        tuning: tuning.map(by_hand::said),
+        ..by_hand::from_twelve()
+    };
+    let dropped = Some([64, 59, 55, 50, 45, 38]);
+    let standard = Some([64, 59, 55, 50, 45, 40]);
+    let table = [
+        (None, None, true),
+        (None, standard, true),
+        (None, dropped, false),
+        (dropped, dropped, true),
+    ];
+    for (one, two, together) in table {
+        let files = build(
+            &by_hand::course(vec![lesson("one", one), lesson("two", two)]),
+            Choices::default(),
+        );
+        let found = files.iter().any(|file| file.path.starts_with("practice/palos/"));
+        assert_eq!(found, together, "{one:?} and {two:?}");
+    }
+}

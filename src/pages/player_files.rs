@@ -13,11 +13,12 @@ macro_rules! script {
 }
 
 /// The player's scripts in the order that a page includes them: place in the site, text.
-pub const PLAYER_SCRIPTS: [(&str, &str); 20] = [
+pub const PLAYER_SCRIPTS: [(&str, &str); 22] = [
     script!("player-clock.js"),
     script!("player-score.js"),
     script!("player-touch.js"),
     script!("player-ladder.js"),
+    script!("player-tally.js"),
     script!("player-strings.js"),
     script!("player-noises.js"),
     script!("player-sound.js"),
@@ -32,6 +33,7 @@ pub const PLAYER_SCRIPTS: [(&str, &str); 20] = [
     script!("player-listen.js"),
     script!("player-panel.js"),
     script!("player-extras.js"),
+    script!("player-sheet.js"),
     script!("player-play.js"),
     script!("player.js"),
 ];

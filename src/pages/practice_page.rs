@@ -13,6 +13,7 @@ use super::templates::Press;
 use crate::disk::OutputFile;
 use crate::failure::Failure;
 use crate::music::lesson::Lesson;
+use crate::music::pitch::STANDARD_TUNING;
 use crate::practice::page_data;
 
 #[derive(Debug, Serialize)]
@@ -52,6 +53,16 @@ pub(super) fn of_palo(course: &Course, slug: &str) -> Option<String> {
 
 fn mixed<'a, 'b>(course: &'b Course<'a>, slug: &'b str) -> Vec<&'b Ready<'a>> {
     let mut lessons: Vec<&Ready> = course.of_palo(slug).filter(|ready| has_strokes(ready)).collect();
+    // A guitar is tuned one way at a time: the way of the first.
+    let tuning = |ready: &Ready| {
+        ready
+            .lesson()
+            .tuning
+            .as_ref()
+            .map_or(STANDARD_TUNING, |said| said.value)
+    };
+    let first = lessons.first().map(|ready| tuning(ready));
+    lessons.retain(|ready| Some(tuning(ready)) == first);
     let surplus = lessons.len().saturating_sub(MIXED);
     lessons.drain(..surplus);
     lessons
@@ -113,7 +124,7 @@ fn print(
         compas_words: compas
             .map(|compas| capital(&summary::compas_words(compas, labels)))
             .unwrap_or_default(),
-        practice: practice(&data, &kept, labels, &links),
+        practice: practice(&data, &kept, labels, &links).map(|view| if several { view.across(&data) } else { view }),
         lessons: lessons
             .iter()
             .enumerate()

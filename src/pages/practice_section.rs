@@ -52,6 +52,8 @@ struct RungView {
 /// One thing to do: how often, about how long, what to mind.
 #[derive(Debug, Serialize)]
 struct Task {
+    /// Line of the book, for the player.
+    line: String,
     title: String,
     about: String,
     boxes: Vec<u32>,
@@ -61,6 +63,8 @@ struct Task {
 /// Versions one after another.
 #[derive(Debug, Serialize)]
 struct Walk {
+    /// Line of the book, for the player.
+    line: String,
     title: String,
     about: String,
     stops: Vec<String>,
@@ -93,6 +97,24 @@ pub(super) fn practice(data: &PageData, course: &str, labels: &Labels, links: &L
         page: None,
         sheet: Sheet { data, labels }.view(),
     })
+}
+
+impl PracticeView {
+    /// What several lessons add to each other: pieces and the way to the tempo stand with each lesson.
+    pub(super) fn across(mut self, data: &PageData) -> Self {
+        let of = |version: usize| data.versions.get(version).map(|version| version.lesson);
+        let between = |drill: &&JoinDrill| of(drill.from) != of(drill.to);
+        let lines: Vec<&str> = data
+            .join_drills
+            .iter()
+            .filter(between)
+            .map(|drill| drill.line.as_str())
+            .collect();
+        self.sheet.learning.clear();
+        self.sheet.ladder.clear();
+        self.sheet.joins.retain(|task| lines.contains(&task.line.as_str()));
+        self
+    }
 }
 
 struct Sheet<'a> {
@@ -142,6 +164,7 @@ impl Sheet<'_> {
                 .drills
                 .iter()
                 .map(|drill| Task {
+                    line: drill.line.clone(),
                     title: drill.title.clone(),
                     about: String::new(),
                     boxes: Vec::new(),
@@ -171,6 +194,7 @@ impl Sheet<'_> {
 
     fn step(&self, step: &Step) -> Task {
         Task {
+            line: step.line.clone(),
             title: self.title(&step.line),
             about: self.often(step.repetitions, step.seconds),
             boxes: (0..step.repetitions).collect(),
@@ -180,6 +204,7 @@ impl Sheet<'_> {
 
     fn join(&self, drill: &JoinDrill) -> Task {
         Task {
+            line: drill.line.clone(),
             title: self.title(&drill.line),
             about: self.often(drill.repetitions, drill.seconds),
             boxes: (0..drill.repetitions).collect(),
@@ -189,6 +214,7 @@ impl Sheet<'_> {
 
     fn walk(&self, line: &str, stops: &[usize], seconds: u32) -> Walk {
         Walk {
+            line: line.to_owned(),
             title: self.title(line),
             about: self.labels.fill("practice_lasts", &[("time", &time(seconds))]),
             stops: stops.iter().map(|stop| self.name(*stop)).collect(),

@@ -40,10 +40,7 @@ impl<'a> Desk<'a> {
         let (placed, unplaced) = versions::versions(lessons, palos);
         let strings = Strings {
             tuning: tuning(lessons),
-            capo: lessons
-                .first()
-                .and_then(|lesson| lesson.capo.as_ref())
-                .map_or(0, |capo| capo.value),
+            capo: lessons.first().map_or(0, |lesson| versions::capo(lesson)),
         };
         let mut desk = Self {
             lessons: lessons.to_vec(),

@@ -10,7 +10,7 @@ use super::ladder::{self, Rung};
 use super::learning::{self, REPETITIONS, around, repeated};
 use super::mix::{self, Mix};
 use super::score::{Book, Cut, Line, Pulses, Score};
-use super::versions::Version;
+use super::versions::{Version, capo};
 use crate::music::lesson::Lesson;
 use crate::music::palo::PaloTable;
 use crate::music::pattern::Role;
@@ -251,7 +251,7 @@ fn walked(desk: &Desk, stops: &[usize]) -> u32 {
 
 fn remark(desk: &Desk, circuits: &Circuits) -> Vec<String> {
     let words = desk.words;
-    let mut remarks = Vec::new();
+    let mut remarks = capos(desk).into_iter().collect::<Vec<String>>();
     if let [circuit] = circuits.circuits.as_slice()
         && circuits.one_way.is_empty()
     {
@@ -274,6 +274,29 @@ fn remark(desk: &Desk, circuits: &Circuits) -> Vec<String> {
         remarks.extend(apart);
     }
     remarks
+}
+
+/// Lessons with the capo at different frets cannot be mixed without moving it: what is done about it.
+fn capos(desk: &Desk) -> Option<String> {
+    let words = desk.words;
+    let capos: Vec<u8> = desk.lessons.iter().map(|lesson| capo(lesson)).collect();
+    if capos.iter().all(|capo| *capo == desk.book.strings.capo) {
+        return None;
+    }
+    let at = |capo: u8| match capo {
+        0 => words.say("capo-none", &[]),
+        fret => words.say("capo-at", &[("fret", &fret.to_string())]),
+    };
+    let each = desk.lessons.iter().zip(&capos).map(|(lesson, capo)| {
+        let title = lesson
+            .title
+            .as_ref()
+            .map_or(lesson.id.as_str(), |title| title.value.as_str());
+        format!("{title}: {}", at(*capo))
+    });
+    let each = each.collect::<Vec<String>>().join("; ");
+    let holes = [("each", each.as_str()), ("here", &at(desk.book.strings.capo))];
+    Some(words.say("capo-differs", &holes))
 }
 
 /// One mix for each seed, beginning with the core; what was taught last weighs the most.

@@ -34,6 +34,8 @@ pub struct Version {
     pub vueltas: u32,
     /// How much of the vuelta after it it claims, up to where the core goes on; absent when it does not run on.
     pub runs_on: Option<Pulses>,
+    /// Where its own lesson has the capo; 0 for none.
+    pub capo: u8,
 }
 
 /// A version with the vuelta that it is counted in.
@@ -84,8 +86,17 @@ pub fn versions(lessons: &[&Lesson], palos: &PaloTable) -> (Vec<Placed>, Vec<Unp
             }
         }
     }
+    for version in placed.iter_mut().map(|placed| &mut placed.version) {
+        version.capo = lessons.get(version.lesson).map_or(0, |lesson| capo(lesson));
+    }
     number_alike(&mut placed);
+    tell_apart(&mut placed, lessons);
     (placed, unplaced)
+}
+
+/// The fret that a lesson has the capo at; 0 for none.
+pub fn capo(lesson: &Lesson) -> u8 {
+    lesson.capo.as_ref().map_or(0, |capo| capo.value)
 }
 
 /// The count at which whole rounds are cut into vueltas: where the lesson says that a round begins, as long as no
@@ -204,6 +215,7 @@ fn place(spot: Spot, core: Option<usize>, turn: Turn, span: CountSpan, stretch: 
                 .unwrap_or(1)
                 .max(1),
             runs_on: past.filter(|past| *past > Pulses::from_integer(0)),
+            capo: 0,
         },
         turn: Some(turn),
     }
@@ -228,6 +240,7 @@ fn phrase(lesson: usize, number: usize, pattern: &Pattern) -> Placed {
             length,
             vueltas: 1,
             runs_on: None,
+            capo: 0,
         },
         turn: None,
     }
@@ -277,6 +290,32 @@ fn number_alike(placed: &mut [Placed]) {
         while before.iter().any(|other| other.version.id == here.version.id) {
             number += 1;
             here.version.id = format!("{plain}-{number}");
+        }
+    }
+}
+
+/// Every lesson has a core: where lessons share a name, each says which lesson it is from. What is still alike is
+/// numbered, so that nobody has to choose between two of one name.
+fn tell_apart(placed: &mut [Placed], lessons: &[&Lesson]) {
+    let names: Vec<(String, usize)> = placed
+        .iter()
+        .map(|placed| (placed.version.name.clone(), placed.version.lesson))
+        .collect();
+    for version in placed.iter_mut().map(|placed| &mut placed.version) {
+        let shared = |(name, lesson): &(String, usize)| *name == version.name && *lesson != version.lesson;
+        let title = lessons.get(version.lesson).and_then(|lesson| lesson.title.as_ref());
+        if let Some(title) = title.filter(|_| names.iter().any(shared)) {
+            version.name = format!("{} ({})", version.name, title.value);
+        }
+    }
+    for index in 0..placed.len() {
+        let (before, rest) = placed.split_at_mut(index);
+        let Some(here) = rest.first_mut() else { continue };
+        let plain = here.version.name.clone();
+        let mut number = 1;
+        while before.iter().any(|other| other.version.name == here.version.name) {
+            number += 1;
+            here.version.name = format!("{plain} ({number})");
         }
     }
 }

@@ -33,7 +33,7 @@ async function main([voice, compases, folder, tempo]) {
       out.write(Buffer.from(await page.evaluate(samples, { channel, at }), 'base64'));
     }
     await new Promise((done) => out.end(done));
-    const told = await page.evaluate((one) => ({ log: globalThis.log, written: globalThis.written[one] }), channel);
+    const told = await page.evaluate((one) => ({ log: globalThis.log, counts: globalThis.counts, written: globalThis.written[one] }), channel);
     fs.writeFileSync(path.join(folder, name + '.json'), JSON.stringify({ name, perMinute, ...told }));
   }
   await browser.close();
@@ -60,6 +60,7 @@ async function play({ book, voice, compases, perMinute, start, seconds }) {
   const programme = (index) => (index < compases ? { score, heard: only } : null);
   const transport = home.transport.transport(boards[0], programme, settings);
   globalThis.written = boards.map(() => []);
+  globalThis.counts = Array.from({ length: compases * 12 }, (_, n) => start + (n * 60) / perMinute);
   if (voice === 'strum') {
     const lay = home.sound.sound;
     home.sound.sound = (board, touch, second) => lay(boards[touch.string - 1], touch, second);
@@ -69,11 +70,11 @@ async function play({ book, voice, compases, perMinute, start, seconds }) {
     for (let n = 0; n < compases * 12; n += 1) {
       for (let string = 1; string <= 6; string += 1) {
         const after = n % 2 ? (string - 1) * 0.004 : (6 - string) * 0.005;
-        globalThis.written[string - 1].push(start + (n * 60) / perMinute + after);
+        globalThis.written[string - 1].push(globalThis.counts[n] + after);
       }
     }
   } else {
-    globalThis.written[0] = Array.from({ length: compases * 12 }, (_, n) => start + (n * 60) / perMinute);
+    globalThis.written[0] = globalThis.counts;
   }
   home.sound.ready(boards[0], home.transport.jobsOf(score, settings), 1e9);
   home.transport.begin(transport, start, perMinute);

@@ -3,6 +3,7 @@ import '../../templates/assets/player-clock.js';
 import '../../templates/assets/player-score.js';
 import '../../templates/assets/player-touch.js';
 import '../../templates/assets/player-ladder.js';
+import '../../templates/assets/player-tally.js';
 import '../../templates/assets/player-strings.js';
 import '../../templates/assets/player-noises.js';
 import '../../templates/assets/player-sound.js';
