@@ -43,12 +43,18 @@
     };
     fill();
     const capo = number(say('capo'), { min: 0, max: 12 }, state.capo, (fret) => {
+      state.ownCapo = true;
       acts.capo(fret);
       fill();
     });
     const a4 = number(say('a4'), { min: 415, max: 466, step: 0.5 }, state.a4, acts.a4);
     const left = tick(say('left_handed'), state.left, acts.left);
-    return { root: fold(say('tuning'), strings, capo.row, a4.row, left.row) };
+    /** The capo of what is chosen, while the student has not put it elsewhere. */
+    const setCapo = (fret) => {
+      capo.input.value = fret;
+      fill();
+    };
+    return { root: fold(say('tuning'), strings, capo.row, a4.row, left.row), setCapo };
   }
 
   function progress(say, acts) {

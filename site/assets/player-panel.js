@@ -1,7 +1,7 @@
 /* The player's face: what is played now, and for each task the controls that serve it.
  *
  * In: words, the page's lists, the student's choices, what to do on a change. Out: elements and ways to set them.
- * Never: sound. `acts` are the player's: play, choose(name, value), tempo, clean, fault.
+ * Never: sound. `acts` are the player's: play, choose(name, value), tempo, clean, fault, goOn.
  */
 (function (home) {
   'use strict';
@@ -27,10 +27,11 @@
     const root = make('div', { class: 'player', role: 'group', 'aria-label': say('player') },
       tasks,
       parts.now,
-      ...offered.map((task) => panels[task].root),
+      parts.marks.root,
       parts.stage,
+      ...offered.map((task) => panels[task].root),
     );
-    return { root, parts, panels, tasks, show: (task) => selectTask(tasks, panels, task) };
+    return { root, parts, panels, tasks, marks: parts.marks, show: (task) => selectTask(tasks, panels, task) };
   }
 
   function show(panels, task) {
@@ -52,15 +53,33 @@
     const bar = make('span', { class: 'player-accent', 'aria-hidden': 'true' });
     const name = make('span', { class: 'player-name' });
     const next = make('span', { class: 'player-next' });
+    const capo = make('span', { class: 'player-capo' });
     const status = make('p', { class: 'player-status', role: 'status', 'aria-live': 'polite' });
     const stage = make('div', { class: 'player-stage' });
     const now = make('div', { class: 'player-now' },
       make('div', { class: 'player-counting' }, count, bar),
-      make('div', { class: 'player-what' }, name, next),
+      make('div', { class: 'player-what' }, name, capo, next),
       play,
       status,
     );
-    return { play, count, bar, name, next, status, stage, now };
+    return { play, count, bar, name, next, capo, status, stage, now, marks: marks(say, acts) };
+  }
+
+  /** The student's word on each vuelta, near the count where the hand finds it; how far it is, and the way on. */
+  function marks(say, acts) {
+    const clean = button(say('clean'), acts.clean, { class: 'player-clean' });
+    const fault = button(say('fault'), acts.fault, { class: 'player-fault' });
+    const far = make('span', { class: 'player-far' });
+    const on = button('', acts.goOn, { class: 'player-on', hidden: true });
+    const root = make('p', { class: 'player-row player-marks' }, clean, fault, far, on);
+    /** `text`: how far; null where the task does not ask for a word. `next`: the title of what follows, or empty. */
+    const set = (text, next) => {
+      root.hidden = text === null;
+      far.textContent = text || '';
+      on.textContent = next ? say('go_on', { what: next }) : '';
+      on.hidden = !next;
+    };
+    return { root, set };
   }
 
   function lineChoice(say, label, groups, state, task, acts) {
@@ -121,13 +140,8 @@
   function climb(say, lists, state, acts) {
     const line = lineChoice(say, 'piece', lists.tempo, state, 'tempo', acts);
     const steps = make('ol', { class: 'player-steps', 'aria-label': say('climb') });
-    const now = make('p', { class: 'player-climb' });
-    const clean = button(say('clean'), acts.clean, { class: 'player-clean' });
-    const fault = button(say('fault'), acts.fault, { class: 'player-fault' });
     const turns = turnsChoice(say, state, acts);
-    const root = make('div', { class: 'player-panel' },
-      line.row, steps, now, make('p', { class: 'player-row' }, clean, fault), turns.row,
-    );
+    const root = make('div', { class: 'player-panel' }, line.row, steps, turns.row);
     /** Draws the steps: how far the student is stands in words, not in colour. */
     const setSteps = (ladder, place) => {
       steps.textContent = '';
@@ -139,8 +153,6 @@
         item.append(make('b', {}, String(tempo)), word ? make('span', {}, word) : '');
         steps.append(item);
       });
-      const said = place.done ? 'climb_done' : 'climb_now';
-      now.textContent = say(said, { tempo: acts.sayTempo(place.tempo), clean: place.clean, wanted: ladder[place.rung].clean });
     };
     return { root, line, setSteps };
   }

@@ -105,6 +105,7 @@
     one.quiet = Boolean(quiet);
     one.preparing = true;
     pressed(one, true);
+    home.view.reserve(one.view, versionsOf(one).map((version) => drawnOf(one, version)));
     status(one, one.say('preparing'));
     home.session.play(session, programme, [...jobs.values()], nowPulses(one), () => {
       one.preparing = false;
@@ -170,9 +171,27 @@
 
   /** The drawings of what is played stand on the player's stage, unless the player stands beside them. */
   function stage(one, version) {
+    home.view.stage(one.view, drawnOf(one, version));
+  }
+
+  function drawnOf(one, version) {
     const drawn = home.tasks.drawnBy(one.data, version);
     const beside = one.place && drawn.length > 0 && String(drawn[0].pattern) === one.place.dataset.pattern;
-    home.view.stage(one.view, beside ? drawn.slice(1) : drawn);
+    return beside ? drawn.slice(1) : drawn;
+  }
+
+  /** The versions that a line goes through; none for a question, whose answer its drawing would tell. */
+  function versionsOf(one) {
+    const { lines, bars } = one.data.book;
+    const line = lines.find((entry) => entry.id === lineOf(one));
+    return [...new Set((line ? line.cuts : []).map((cut) => bars[cut.bar].version))];
+  }
+
+  /** The drawing of what is chosen is seen before it is heard. */
+  function stageChosen(one) {
+    const [first] = versionsOf(one);
+    one.view.parts.stage.style.minHeight = '';
+    home.view.stage(one.view, first === undefined ? [] : drawnOf(one, first));
   }
 
   /** The student's word on a vuelta; one word each. */
@@ -187,11 +206,36 @@
       return;
     }
     one.marked = last.index;
+    if (one.state.task === 'tempo') {
+      climb(one, good);
+    } else {
+      count(one, good);
+    }
+  }
+
+  /** A piece or a join: enough clean ones, then on. */
+  function count(one, good) {
+    one.tally = home.tally[good ? 'clean' : 'fault'](one.tally);
+    const { tempo } = one.state;
+    const { clean, wanted, done, slower } = one.tally;
+    keep(one, { tempo, best: done ? tempo : 0 });
+    if (slower) {
+      one.setTempo(home.tally.slowed(tempo, one.state.range.min));
+    }
+    const said = slower ? 'tally_slower' : done ? 'tally_done' : good ? 'tally_clean' : 'tally_fault';
+    status(one, one.say(said, { clean, wanted, tempo: sayTempo(one, one.state.tempo) }));
+  }
+
+  function keep(one, entry) {
+    home.store.note(one.kept, lineOf(one), { ...entry, day: home.state.today(), title: titleOf(one) });
+  }
+
+  function climb(one, good) {
     const before = one.climb.tempo;
     one.climb = good ? home.ladder.clean(one.steps, one.climb) : home.ladder.fault(one.steps, one.climb);
     one.panel.panels.tempo.setSteps(one.steps, one.climb);
     const { tempo, best } = one.climb;
-    home.store.note(one.kept, lineOf(one), { tempo, best, day: home.state.today(), title: titleOf(one) });
+    keep(one, { tempo, best });
     if (tempo !== before && home.session.playing(one.session)) {
       home.session.nextRoundAgain(one.session);
     }
@@ -220,5 +264,7 @@
     }
   }
 
-  home.play = { play, stop, playing, judge, setVoice, openString, lineOf, titleOf, sayTempo, nowTempo, status };
+  home.play = {
+    play, stop, playing, judge, setVoice, openString, lineOf, titleOf, sayTempo, nowTempo, status, stageChosen,
+  };
 })((globalThis.Compasario = globalThis.Compasario || {}));

@@ -45,6 +45,7 @@
       loud: { guitar: 80, golpe: 80, base: 70, contra: 60, click: 70 },
       tuning: strings.tuning,
       capo: strings.capo,
+      ownCapo: false,
       a4: Number(kept.settings.a4) || 440,
       left: kept.settings.left === true,
     };

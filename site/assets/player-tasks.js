@@ -139,6 +139,28 @@
     return patterns.map((pattern) => ({ lesson: one.lesson, pattern }));
   }
 
+  /** The fret of the capo for a line: that of its versions' own lesson, or the book's where they come from several. */
+  function capoOf(data, id) {
+    const { book, versions } = data;
+    const line = book.lines.find((one) => one.id === id);
+    const frets = new Set((line ? line.cuts : []).map((cut) => (versions[book.bars[cut.bar].version] || {}).capo || 0));
+    return frets.size === 1 ? [...frets][0] : book.strings.capo;
+  }
+
+  /** How often a line is wanted clean before going on; 0 where it is not a matter of counting. */
+  function wanted(data, id) {
+    const steps = data.learning.flatMap((one) => one.steps).concat(data.join_drills);
+    const step = steps.find((entry) => entry.line === id);
+    return step ? step.repetitions : 0;
+  }
+
+  /** The line that comes after another in its task; null after the last. */
+  function following(groups, id) {
+    const lines = groups.flatMap(([, list]) => list);
+    const place = lines.findIndex(([line]) => line === id);
+    return place >= 0 && place + 1 < lines.length ? lines[place + 1] : null;
+  }
+
   /** Does the score hold a stroke that the lesson leaves open? */
   function hasOpen(score) {
     return score.events.some((event) => event.open);
@@ -146,5 +168,6 @@
 
   home.tasks = {
     tasks, firstLine, roundScore, span, vueltas, heard, programme, questionScore, drawnBy, hasOpen,
+    capoOf, wanted, following,
   };
 })((globalThis.Compasario = globalThis.Compasario || {}));

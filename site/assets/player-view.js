@@ -73,8 +73,7 @@
     view.marked = [];
   }
 
-  /** Puts copies of drawings on the player's own stage, for patterns whose place is not beside the player.
-   *  The stage never grows smaller while the page is open, so that what is below it stays where it is. */
+  /** Puts copies of drawings on the player's own stage, for patterns whose place is not beside the player. */
   function stage(view, patterns) {
     const key = patterns.map((one) => one.lesson + '-' + one.pattern).join(' ');
     if (view.staged === key) {
@@ -83,7 +82,6 @@
     view.staged = key;
     rest(view);
     const { stage: place } = view.parts;
-    place.style.minHeight = (patterns.length > 0 ? place.offsetHeight : 0) + 'px';
     place.textContent = '';
     for (const drawn of patterns) {
       const found = drawings(view, drawn).find((drawing) => !place.contains(drawing));
@@ -91,6 +89,18 @@
         place.append(copyOf(found, drawn));
       }
     }
+  }
+
+  /** Makes the stage as high as the highest of these needs, so that nothing below it moves while they follow one another. */
+  function reserve(view, all) {
+    const place = view.parts.stage;
+    let high = 0;
+    for (const patterns of [...all].reverse()) {
+      stage(view, patterns);
+      place.style.minHeight = '';
+      high = Math.max(high, place.offsetHeight);
+    }
+    place.style.minHeight = high + 'px';
   }
 
   /** A copy without the names that may stand only once on a page; it is only looked at. */
@@ -124,5 +134,5 @@
     }
   }
 
-  home.view = { view, show, stage, put, clear };
+  home.view = { view, show, stage, reserve, put, clear };
 })((globalThis.Compasario = globalThis.Compasario || {}));

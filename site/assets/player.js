@@ -5,6 +5,9 @@
 (function (home) {
   'use strict';
 
+  /** Tasks in which the student says of each time whether it was clean. */
+  const MARKED = ['learn', 'tempo', 'join'];
+
   /** A player for a section of the page and the data that stands with it. */
   function player(section, data) {
     const language = (section.closest('[lang]') || document.documentElement).lang || 'en';
@@ -15,6 +18,8 @@
     const one = { section, data, language, say, lists, kept, state, session: null, round: null, marked: -1, asked: {} };
     one.steps = home.ladder.ladder(data.ladder);
     one.climb = home.ladder.begin(one.steps);
+    one.tally = home.tally.begin(0);
+    one.setTempo = (tempo) => setTempo(one, tempo);
     one.panel = home.panel.panel(say, data, lists, state, acts(one));
     one.extras = {
       sounds: home.extras.sounds(say, state, soundActs(one)),
@@ -33,6 +38,7 @@
     one.view = home.view.view(document, one.panel.parts, matchMedia('(prefers-reduced-motion: reduce)').matches);
     section.append(one.panel.root);
     places(one);
+    one.steppers = home.sheet.join(document, say, lists, (task, line) => goTo(one, task, line));
     lineChosen(one);
     showProgress(one);
     leftHanded(state.left);
@@ -59,12 +65,61 @@
   function bring(one, place, line) {
     one.place = place;
     place.after(one.panel.root);
-    one.state.task = 'learn';
-    one.state.line.learn = line;
-    one.panel.show('learn');
-    one.panel.panels.learn.line.select.value = line;
+    goTo(one, 'learn', line);
+  }
+
+  /** A line is chosen from elsewhere on the page; the keyboard goes to the player with it. */
+  function goTo(one, task, line) {
+    one.state.task = task;
+    one.state.line[task] = line;
+    one.panel.show(task);
+    one.panel.panels[task].line.select.value = line;
     lineChosen(one);
     one.panel.parts.play.focus();
+  }
+
+  /** On to the next piece or join, at the tempo that its page begins with. */
+  function goOn(one) {
+    const { task } = one.state;
+    const next = home.tasks.following(one.lists[task], home.play.lineOf(one));
+    if (next) {
+      goTo(one, task, next[0]);
+    }
+  }
+
+  /** How far the student is with what is chosen, in the row of the two buttons. */
+  function showMarks(one) {
+    const { task } = one.state;
+    const next = home.tasks.following(one.lists[task], home.play.lineOf(one));
+    if (task === 'tempo') {
+      const { done, tempo, clean, rung } = one.climb;
+      const figures = { tempo: home.play.sayTempo(one, tempo), clean, wanted: one.steps[rung].clean };
+      one.panel.marks.set(one.say(done ? 'climb_done' : 'climb_now', figures), '');
+    } else if (MARKED.includes(task)) {
+      one.panel.marks.set(one.say('tally_now', one.tally), one.tally.done && next ? next[1] : '');
+    } else {
+      one.panel.marks.set(null, '');
+    }
+  }
+
+  /** The capo as the lesson of the chosen line has it, until the student puts it elsewhere. A question keeps one capo. */
+  function capoChosen(one, id) {
+    const { state, data } = one;
+    const fret = String(id).startsWith('?') ? data.book.strings.capo : home.tasks.capoOf(data, id);
+    if (!state.ownCapo && fret !== state.capo) {
+      state.capo = fret;
+      one.extras.tuning.setCapo(fret);
+      if (one.session) {
+        one.session.board.settings.capo = fret;
+      }
+    }
+    showCapo(one);
+  }
+
+  function showCapo(one) {
+    const { state, data } = one;
+    const some = state.capo > 0 || data.versions.some((version) => version.capo > 0);
+    home.view.put(one.panel.parts.capo, some ? one.say(state.capo > 0 ? 'capo_at' : 'capo_none', { n: state.capo }) : '');
   }
 
   /** Everything that depends on which line is chosen. */
@@ -78,6 +133,8 @@
     state.to = null;
     one.round = null;
     one.marked = -1;
+    one.tally = home.tally.begin(home.tasks.wanted(data, id));
+    capoChosen(one, id);
     if (state.task === 'learn') {
       const score = home.score.layOut(data.book, id);
       const step = data.learning.flatMap((entry) => entry.steps).find((entry) => entry.line === id);
@@ -93,7 +150,8 @@
     } else if (state.task === 'listen') {
       home.listen.show(one);
     }
-    home.view.stage(one.view, []);
+    showMarks(one);
+    home.play.stageChosen(one);
     home.view.put(panel.parts.name, home.play.titleOf(one));
     home.view.put(panel.parts.next, '');
   }
@@ -105,6 +163,7 @@
       tempo: (tempo) => setTempo(one, tempo),
       clean: () => judge(one, true),
       fault: () => judge(one, false),
+      goOn: () => goOn(one),
       another: () => home.listen.another(one),
       choose: (name, value) => chosen(one, name, value),
     };
@@ -112,6 +171,7 @@
 
   function judge(one, good) {
     home.play.judge(one, good);
+    showMarks(one);
     showProgress(one);
   }
 
@@ -173,7 +233,10 @@
       lead: (on) => {
         state.lead = on;
       },
-      capo: (fret) => sounding('capo', fret),
+      capo: (fret) => {
+        sounding('capo', fret);
+        showCapo(one);
+      },
       a4: (hz) => {
         home.store.setting(kept, 'a4', hz);
         sounding('a4', hz);
@@ -204,6 +267,7 @@
       }
     }
     one.extras.progress.set(lines);
+    home.sheet.show(one.steppers, one.kept, one.say, (tempo) => home.play.sayTempo(one, tempo));
     if (!one.kept.works) {
       home.view.put(one.extras.progress.note, one.say('not_kept'));
     }
@@ -254,8 +318,8 @@
       p: () => one.panel.parts.play.click(),
       '-': () => setTempo(one, Math.max(state.range.min, state.tempo - step)),
       '+': () => setTempo(one, Math.min(state.range.max, state.tempo + step)),
-      c: () => state.task === 'tempo' && judge(one, true),
-      f: () => state.task === 'tempo' && judge(one, false),
+      c: () => MARKED.includes(state.task) && judge(one, true),
+      f: () => MARKED.includes(state.task) && judge(one, false),
       g: () => one.extras.sounds.ticks.guitar.click(),
     }[event.key.toLowerCase()];
     if (act) {

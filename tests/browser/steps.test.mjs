@@ -36,7 +36,7 @@ async function mark({ page, inside }, row) {
 
 test('a step of the sheet comes up in the player, with its drawing before a note is played', () => withPage(ALEGRIAS, async (at) => {
   const step = at.page.locator('.tasks li', { hasText: 'Core: counts 3 to 6' }).first();
-  await step.getByRole('button', { name: 'Practise: Core: counts 3 to 6' }).focus();
+  await step.getByRole('button', { name: 'Practise this: Core: counts 3 to 6' }).focus();
   await at.page.keyboard.press('Enter');
   assert.equal(await at.text('.player-name'), 'core: counts 3 to 6');
   assert.equal(await at.inside(() => document.activeElement.className), 'player-play');
