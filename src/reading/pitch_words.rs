@@ -371,12 +371,22 @@ fn bare_solfa(tokens: &[Token], index: usize, length: usize, language: Language)
             "el" | "del" | "al" | "nota" | "un" | "este" | "ese" | "acorde"
         )
     });
+    // `7: fa.`
+    let of_a_count = closes
+        && before.is_some_and(|token| token.is_mark(':'))
+        && index
+            .checked_sub(2)
+            .and_then(|at| tokens.get(at))
+            .is_some_and(|token| token.number.is_some());
+    if of_a_count {
+        return true;
+    }
     let masculine = introduced && (closes || word != "si");
     let sounded = closes
         && before.is_some_and(|token| {
             matches!(
                 token.word.as_str(),
-                "es" | "suena" | "en" | "de" | "sale" | "a" | "con" | "por" | "sobre"
+                "es" | "suena" | "en" | "de" | "sale" | "a" | "con" | "por" | "sobre" | "sigue" | "viene" | "entra"
             ) || token.is(Concept::Play)
         });
     let comma = |token: Option<&Token>| token.is_some_and(|token| token.is_mark(','));

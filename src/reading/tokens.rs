@@ -201,7 +201,7 @@ fn pieces(sentence: &str) -> Vec<Piece> {
             pieces.push(Piece {
                 start,
                 end,
-                mark: (class == Class::Mark).then(|| folded.chars().next().unwrap_or(letter)),
+                mark: (class == Class::Mark).then(|| mark_of(letter, &folded)),
                 folded,
                 joined,
             });
@@ -210,6 +210,14 @@ fn pieces(sentence: &str) -> Vec<Piece> {
         index = end_index;
     }
     pieces
+}
+
+/// The mark as tokens know it: `’` is `'`, while the raised letters of `3ª` and `4º` stay what they are.
+fn mark_of(letter: char, folded: &str) -> char {
+    match letter {
+        'ª' | 'º' => letter,
+        _ => folded.chars().next().unwrap_or(letter),
+    }
 }
 
 /// How many letters make up an address or a long string of letters and digits that begins here: one word to nobody but a

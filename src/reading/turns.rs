@@ -65,7 +65,9 @@ fn counts_begin(text: &str, language: Language) -> Vec<usize> {
             );
             word(index) == "on"
                 && (count(index + 1) && led || word(index + 1) == "the" && word(index + 2) == "and" && led)
-                || count(index) && matches!(word(index + 1), "is" | "you're")
+                || count(index)
+                    && matches!(word(index + 1), "is" | "you're")
+                    && !names_a_seventh(word(index - 1), word(index))
         }
     };
     (1..words.len())
@@ -84,6 +86,57 @@ fn counts_begin(text: &str, language: Language) -> Vec<usize> {
         })
         .filter(|at| *at > 0)
         .collect()
+}
+
+/// "e seven is": the end of a chord's name, no count.
+fn names_a_seventh(before: &str, number: &str) -> bool {
+    matches!(number, "7" | "seven")
+        && matches!(
+            before,
+            "a" | "b" | "c" | "d" | "e" | "f" | "g" | "flat" | "sharp" | "minor"
+        )
+}
+
+/// "then open two two one open": a chord's shape goes on where frets follow one another.
+fn goes_on_with_frets(follows: &str, language: Language) -> bool {
+    let words = follows
+        .split_whitespace()
+        .skip_while(|word| matches!(*word, "and" | "then" | "y" | "luego" | "entonces"));
+    let frets: Vec<&str> = words.take(3).take_while(|word| is_fret(word, language)).collect();
+    frets.len() >= 2 && frets.iter().any(|word| is_open(word))
+}
+
+/// "index up on the and | still on the E7": the and belongs to the stroke in front of it.
+fn closes_with_the_and(told: &str, follows: &str) -> bool {
+    let strokes = [
+        "down",
+        "up",
+        "golpe",
+        "tap",
+        "upstroke",
+        "downstroke",
+        "upstrum",
+        "downstrum",
+    ];
+    let struck = told
+        .split_whitespace()
+        .last()
+        .is_some_and(|word| strokes.contains(&word));
+    let behind = follows
+        .strip_prefix("on the and")
+        .map(|rest| rest.split_whitespace().next());
+    let tells = [
+        "of", "it's", "is", "you", "we", "the", "there's", "index", "thumb", "middle", "ring", "a", "another",
+    ];
+    struck && behind.is_some_and(|word| word.is_none_or(|word| !tells.contains(&word)))
+}
+
+fn is_fret(word: &str, language: Language) -> bool {
+    is_open(word) || word.parse::<u8>().is_ok() || super::numbers::cardinal(word, language).is_some()
+}
+
+fn is_open(word: &str) -> bool {
+    matches!(word, "open" | "abierta" | "aire")
 }
 
 /// "the weight is on two and on four | and then on six": a list of accents goes on where a count is all that follows.
@@ -126,7 +179,11 @@ pub fn soften(text: &str, from: usize, to: usize, language: Language) -> Vec<(us
     let mut start = from;
     for cut in cuts {
         let told = text.get(start..from + cut).unwrap_or("");
-        if lists_accents(told, part.get(cut..).unwrap_or(""), language) {
+        let follows = part.get(cut..).unwrap_or("");
+        if lists_accents(told, follows, language)
+            || goes_on_with_frets(follows, language)
+            || closes_with_the_and(told, follows)
+        {
             continue;
         }
         if from + cut > start + 4 {

@@ -122,6 +122,9 @@ impl Reader<'_> {
                 self.here(index + 1).word.as_str(),
                 "siguiente" | "que viene" | "que sigue"
             )
+            || matches!(self.here(index + 1).word.as_str(), "of" | "de")
+                && (index + 2..index + 4)
+                    .any(|at| matches!(self.here(at).word.as_str(), "next" | "following" | "siguiente"))
             || self.here(index + 1).word == "that" && matches!(self.here(index + 2).word.as_str(), "follows" | "comes");
         let round = self.context.round.or(self.context.beats);
         let beats = round.filter(|round| next_round && number <= *round);
@@ -133,7 +136,8 @@ impl Reader<'_> {
     /// `7, 8 y 9: …` at the start of a typed line.
     pub(super) fn listed_line(&self, index: usize) -> Option<(i64, i64, usize)> {
         let (first, last, end) = count_list(self.tokens, index)?;
-        let line = self.context.typed && index == 0 && self.here(end).is_mark(':');
+        let headed = self.here(end).is_mark(':') || self.here(end).is_mark('-') && !self.here(end).joined;
+        let line = self.context.typed && index == 0 && headed;
         let likened = !self.context.typed && (end..end + 4).any(|at| self.here(at).is(Concept::Same));
         (last > first && (line || likened)).then_some((first, last, end))
     }

@@ -134,7 +134,8 @@ pub(super) fn letters(
         || matches!(next.word.as_str(), "plays" | "toca")
         || matches!(next.word.as_str(), "s" | "c")
             && token(tokens, index + 2).joined
-            && token(tokens, index + 2).number.is_some();
+            && token(tokens, index + 2).number.is_some()
+        || numbered_string(tokens, index + 1);
     let held = previous.is(Concept::With) || previous.is_mark('(') && next.is_mark(')') || previous.is_mark('+');
     let closes = next.mark.is_some() || next.word.is_empty();
     let behind_stroke = previous.is_any(&[Concept::Golpe, Concept::Down, Concept::Up, Concept::Rasgueado]) && closes;
@@ -145,6 +146,16 @@ pub(super) fn letters(
     let typed = context.typed && (led || held && closes || behind_stroke || starts || alone);
     let spoken = !context.typed && held && closes && letter != "e" && letter != "c" && letter != "s";
     (typed || spoken).then_some((fingers, little, index + 1))
+}
+
+/// `4ª`, `6ª/3`, `5/2`: a string by its number.
+fn numbered_string(tokens: &[Token], index: usize) -> bool {
+    let string = token(tokens, index)
+        .number
+        .is_some_and(|number| (1..=6).contains(&number));
+    let sign = token(tokens, index + 1);
+    let pair = matches!(sign.mark, Some('/' | ':')) && token(tokens, index + 2).number.is_some();
+    string && sign.joined && (sign.is_mark('ª') || pair && token(tokens, index + 2).joined)
 }
 
 pub(super) fn row_goes_on(tokens: &[Token], index: usize) -> bool {

@@ -1,4 +1,5 @@
 use super::super::lexicon::Concept;
+use super::super::moments::before;
 use super::Reader;
 use super::fingers::{named_finger, right_fingers};
 use crate::music::hand::Finger;
@@ -107,7 +108,30 @@ impl Reader<'_> {
         stops.then_some((finger, at))
     }
 
+    /// "middle and index alternating", "starting with the middle": said of a passage, not of one stroke. The index behind.
+    fn taking_turns(&self, index: usize) -> Option<usize> {
+        let (fingers, _, mut end) = right_fingers(self.tokens, index, self.context)?;
+        let led = before(self.tokens, index);
+        let begins = |word: &str| matches!(word, "starting" | "starting with" | "empezando" | "beginning");
+        let starts = begins(&led.word)
+            || (1..=3).any(|back| index.checked_sub(back).is_some_and(|at| begins(&self.here(at).word)));
+        if starts && fingers.len() == 1 && self.tokens.iter().any(|token| token.is(Concept::Alternating)) {
+            return Some(end);
+        }
+        if fingers.len() == 1 {
+            let linked = self.here(end).is(Concept::And) || self.here(end).is_mark('/');
+            let (second, _, behind) = linked
+                .then(|| right_fingers(self.tokens, end + 1, self.context))
+                .flatten()?;
+            end = (second.len() == 1).then_some(behind)?;
+        }
+        self.here(end).is(Concept::Alternating).then_some(end)
+    }
+
     pub(super) fn right_finger(&mut self, index: usize) -> Option<usize> {
+        if let Some(end) = self.taking_turns(index) {
+            return Some(end);
+        }
         let (fingers, as_written, end) = right_fingers(self.tokens, index, self.context)?;
         let next = self.here(end);
         let leads =
@@ -125,6 +149,7 @@ impl Reader<'_> {
         let knocks = self.told.with_pending
             && self.told.sounds()
             && fingers.len() == 1
+            && self.told.golpe_fingers.is_empty()
             && (end..end + 4)
                 .take_while(|at| self.here(*at).mark.is_none())
                 .any(|at| self.here(at).is_any(&[Concept::Golpe, Concept::Tap]));

@@ -48,8 +48,12 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
             previous.word.as_str(),
             "the" | "el" | "al" | "del" | "then" | "and" | "y" | "ese" | "este" | "that" | "this"
         );
+    // "one of the dancers"
+    if here.spelled && number == 1 && matches!(next.word.as_str(), "of" | "de") && !pointed_at {
+        return false;
+    }
     if here.spelled {
-        let noun = next.mark.is_none() && !next.word.is_empty() && next.concepts.is_empty();
+        let noun = next.mark.is_none() && !next.word.is_empty() && next.concepts.is_empty() && !is_player(next);
         let strong = previous.is(Concept::BeatWord)
             || previous.is(Concept::On)
                 && !matches!(previous.word.as_str(), "of" | "de" | "for" | "para" | "por" | "a")
@@ -57,7 +61,7 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
             || matches!(previous.word.as_str(), "the" | "el")
                 && (next.is(Concept::Is) || next.mark.is_some() || next.word.is_empty())
             || fresh
-                && (next.is_any(&[Concept::Is, Concept::Arrives]) || next.is_mark(':'))
+                && (next.is_any(&[Concept::Is, Concept::Arrives]) || next.is_mark(':') || is_player(next))
                 && before(tokens, index).word != "of"
             || !context.punctuated && (number > 2 || introduced) && !noun
             || number == 1
@@ -84,6 +88,14 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
                     Concept::Negation,
                 ]))
         || !context.punctuated
+}
+
+/// "five we go to the E7", "seven you come back": who plays stands behind the count.
+fn is_player(next: &Token) -> bool {
+    matches!(
+        next.word.as_str(),
+        "we" | "you" | "we're" | "you're" | "we've" | "you've" | "i" | "nos" | "vamos" | "volvemos" | "te" | "vuelves"
+    )
 }
 
 /// "5 kilometres", "12 rolls", "4 gotas": a number of things.

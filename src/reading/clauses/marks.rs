@@ -20,7 +20,8 @@ impl Reader<'_> {
             '-' if !here.joined || !self.here(index + 1).joined => self.close(),
             ':' if self.told.is_blank() => self.fresh = true,
             ':' => {
-                if self.told.sounds() || self.told.has_note() {
+                let announced = self.told.slur && !self.told.has_note();
+                if !announced && (self.told.sounds() || self.told.has_note()) {
                     self.close();
                 } else {
                     self.soft = true;
@@ -70,6 +71,13 @@ impl Reader<'_> {
             self.close();
         }
         self.soft = false;
+        // "ligado: tirar a 5ª/0": the slur is told by its direction.
+        let slurs = matches!(action, Action::PullOff | Action::HammerOn);
+        if self.told.slur && slurs && !self.told.has_note() {
+            self.told.actions = vec![action];
+            self.told.slur = false;
+            return;
+        }
         let strum = |action: Action| matches!(action, Action::Down | Action::Up);
         let joins = |old: Action| {
             (old == Action::Alzapua || old == Action::Rasgueado || old == Action::Picado || old == Action::Tremolo)

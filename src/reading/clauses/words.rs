@@ -77,12 +77,20 @@ impl Reader<'_> {
                 self.close();
                 self.negated = true;
             }
+            // "replaces the p dn there"
+            Concept::Replaces if self.replaced_stroke(index) => {
+                self.close();
+                self.negated = true;
+            }
             Concept::Negation if self.takes_back(index) => {
                 self.close();
                 self.told.corrects = true;
             }
             Concept::Negation => {
-                if here.word == "rather than" || self.soft && !self.told.is_blank() {
+                let adds = self.told.sounds()
+                    && matches!(here.word.as_str(), "sin" | "without" | "no" | "ni")
+                    && self.names_a_stroke(index + 1);
+                if here.word == "rather than" || adds || self.soft && !self.told.is_blank() {
                     self.close();
                 }
                 self.negated = true;
@@ -106,6 +114,29 @@ impl Reader<'_> {
         index + 1
     }
 
+    /// A stroke by a word of the trade or of the writer's own.
+    fn names_a_stroke(&self, index: usize) -> bool {
+        let own =
+            |(words, ..): &(Vec<String>, _, _)| matches!(words.as_slice(), [word] if *word == self.here(index).word);
+        self.here(index)
+            .is_any(&[Concept::Golpe, Concept::Tap, Concept::Down, Concept::Up])
+            || self.context.aliases.iter().any(own)
+    }
+
+    /// What is replaced is a stroke, not a span of counts.
+    fn replaced_stroke(&self, index: usize) -> bool {
+        let strokes = [
+            Concept::Down,
+            Concept::Up,
+            Concept::Golpe,
+            Concept::Rasgueado,
+            Concept::Strum,
+        ];
+        (index + 1..index + 6)
+            .take_while(|at| self.here(*at).number.is_none())
+            .any(|at| self.here(at).is_any(&strokes))
+    }
+
     /// "index up, no, index down": a "no" that stands alone behind a stroke.
     pub(super) fn takes_back(&self, index: usize) -> bool {
         let alone = before(self.tokens, index).mark.is_some() && self.here(index + 1).mark.is_some();
@@ -115,6 +146,9 @@ impl Reader<'_> {
 
     pub(super) fn plain_word(&mut self, index: usize) -> usize {
         match self.here(index).word.as_str() {
+            "just" | "only" | "solo" if self.negated && !self.told.is_blank() && !self.context.punctuated => {
+                self.close()
+            }
             "but" | "pero" | "sino" | "except" => self.close(),
             "still" | "todavia" | "sigue" | "aun" => self.told.still = true,
             _ => {}
@@ -169,6 +203,7 @@ impl Reader<'_> {
                 Concept::Damp,
             ]) && at == index + 1
             || next.is_any(&[Concept::Negation, Concept::Condition])
+            || next.is(Concept::Is) && self.negated
             || moment_at(self.tokens, at, self.context).is_some()
             || next.number.is_some() && is_count(self.tokens, at, self.context, true);
         if begins_stroke && (self.has_event() || !self.told.is_blank()) {

@@ -159,6 +159,7 @@ impl Discourse {
         } else if let Some(building) = self
             .building()
             .filter(|building| building.role != Role::Core && building.strokes.is_empty())
+            .filter(|building| number.is_none() || building.number.is_none() || building.number == number)
         {
             if role != Role::Variation || building.number.is_none() {
                 building.name = name;

@@ -1,5 +1,6 @@
 use super::super::lexicon::Concept;
 use super::super::moments::{Part, before, moment_at, token};
+use super::super::pitch_words::pitch_at;
 use super::super::statement::{Located, Statement};
 use super::Asked;
 use crate::music::position::Position;
@@ -11,15 +12,20 @@ pub fn read(asked: &Asked) -> Vec<Located> {
     }
     let tokens = asked.tokens;
     let word = tokens.iter().position(|token| token.is(Concept::AccentWord));
-    let carried = asked.previous.iter().any(|token| token.is(Concept::AccentWord))
+    let names_chords =
+        (0..tokens.len()).any(|at| pitch_at(tokens, at, asked.context.language, asked.context.typed).is_some());
+    let carried = !names_chords
+        && asked.previous.iter().any(|token| token.is(Concept::AccentWord))
         && !asked.previous.iter().any(|token| token.number.is_some_and(|n| n <= 13));
     let from = match word {
         Some(at) => at + 1,
         None if carried => 0,
         None => return Vec::new(),
     };
-    let mut found = counts(asked, from, tokens.len());
-    if found.is_empty() && word.is_some() {
+    let turns = word.and_then(|_| by_turns(asked, from));
+    let waits = turns.is_some();
+    let mut found = turns.unwrap_or_else(|| counts(asked, from, tokens.len()));
+    if found.is_empty() && word.is_some() && !waits {
         found = counts(asked, 0, from);
     }
     let every = tokens.iter().any(|token| token.is(Concept::All));
@@ -55,6 +61,36 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         start: word.map_or(start, |at| token(tokens, at).start.min(start)),
         end,
     }]
+}
+
+/// "the weight is on the odd ones", "en los pares": every second count, where no count is named before them.
+fn by_turns(asked: &Asked, from: usize) -> Option<Vec<(Position, usize)>> {
+    if asked.tokens.iter().skip(from).any(|token| token.number.is_some()) {
+        return None;
+    }
+    let at = (from..asked.tokens.len()).find(|at| {
+        let behind = |back: usize| before(asked.tokens, at.saturating_sub(back));
+        let on =
+            behind(0).is(Concept::On) || matches!(behind(0).word.as_str(), "the" | "los") && behind(1).is(Concept::On);
+        on && matches!(
+            token(asked.tokens, *at).word.as_str(),
+            "odd" | "even" | "impares" | "pares"
+        )
+    })?;
+    let first = if matches!(token(asked.tokens, at).word.as_str(), "odd" | "impares") {
+        1
+    } else {
+        2
+    };
+    let Some(beats) = asked.context.beats else {
+        return Some(Vec::new());
+    };
+    Some(
+        (first..=beats)
+            .step_by(2)
+            .map(|count| (Position::count(count), at))
+            .collect(),
+    )
 }
 
 /// "one two three four five": counted aloud in speech without marks, not a list of accents. The index behind.
@@ -112,6 +148,10 @@ fn counts(asked: &Asked, from: usize, to: usize) -> Vec<(Position, usize)> {
             || next.joined && next.mark.is_none() && !next.word.is_empty()
             || here.spelled && asked.context.typed;
         let counted = here.is_any(&[])
+            || matches!(
+                before(tokens, index).word.as_str(),
+                "those" | "these" | "esos" | "estos"
+            )
             || matches!(before(tokens, index).word.as_str(), "the" | "of")
                 && here.spelled
                 && !matches!(

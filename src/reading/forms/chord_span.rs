@@ -77,7 +77,8 @@ fn chord_first(asked: &Asked, index: usize) -> Option<(Located, usize)> {
         .iter()
         .any(|token| token.is_any(&[Concept::Down, Concept::Up, Concept::Golpe]));
     let fits = if single {
-        asked.context.typed && listed && no_strokes && (0..tokens.len()).any(|at| span_at(tokens, at).is_some())
+        let among_spans = (0..tokens.len()).any(|at| span_at(tokens, at).is_some());
+        listed && no_strokes && (asked.context.typed && among_spans || chords_on_counts(asked) >= 3)
     } else {
         asked.context.typed && no_strokes || linked
     };
@@ -96,6 +97,15 @@ fn chord_first(asked: &Asked, index: usize) -> Option<(Located, usize)> {
             end,
         )
     })
+}
+
+/// "A on 1, E7 on 4, A on 7": how many chords the sentence puts on a count of their own.
+fn chords_on_counts(asked: &Asked) -> usize {
+    let tokens = asked.tokens;
+    (0..tokens.len())
+        .filter_map(|at| pitch_at(tokens, at, asked.context.language, asked.context.typed).map(|word| at + word.length))
+        .filter(|behind| token(tokens, *behind).is(Concept::On) && token(tokens, *behind + 1).number.is_some())
+        .count()
 }
 
 /// "do en 1 a 3": in a typed line a bare Spanish name in front of "en" and counts.

@@ -183,9 +183,24 @@ fn moded(asked: &Asked, index: usize) -> Option<(Key, usize)> {
     };
     let alone =
         asked.opening && spoken_mode && (before(tokens, index).mark.is_some() || before(tokens, index).word.is_empty());
+    let alone = alone || heads_a_line(asked, index, end) && spoken_mode;
     let strong = spoken_mode && placed || short && placed && asked.opening || alone;
     (strong && !asked.in_pattern && !token(tokens, end).is(Concept::ChordWord) && !word.quality.contains('7'))
         .then_some((Key { tonic: word.root, mode }, end))
+}
+
+/// `A major, open position`: a typed line that opens with the key and names no chord, fret or count behind it.
+fn heads_a_line(asked: &Asked, index: usize, end: usize) -> bool {
+    let tokens = asked.tokens;
+    let parted =
+        token(tokens, end).mark.is_some() && !token(tokens, end).is_mark(':') || token(tokens, end).word.is_empty();
+    let plain = (end..tokens.len()).all(|at| {
+        let pitch = pitch_at(tokens, at, asked.context.language, asked.context.typed);
+        token(tokens, at).number.is_none()
+            && pitch.is_none()
+            && !token(tokens, at).is_any(&[Concept::FingerWord, Concept::FretWord])
+    });
+    asked.context.typed && asked.opens_line && index == 0 && parted && plain
 }
 
 /// "la frigio", "la menor" at the head of a Spanish note: the mode makes the name a name.

@@ -125,7 +125,8 @@ fn alternation(asked: &Asked, mut fingers: Vec<crate::music::hand::Finger>) -> V
         )
     });
     if let Some(at) = first {
-        let near = (at.saturating_sub(2)..at + 4)
+        let behind = !matches!(token(asked.tokens, at).word.as_str(), "first" | "primero");
+        let near = (if behind { at } else { at.saturating_sub(2) }..at + 5)
             .find_map(|index| right_fingers(asked.tokens, index, asked.context).filter(|(found, ..)| found.len() == 1));
         if let Some((found, ..)) = near
             && fingers.get(1) == found.first()
