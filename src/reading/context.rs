@@ -14,11 +14,13 @@ pub struct Context {
     /// Counts of one compás, where known.
     pub beats: Option<i64>,
     /// Abbreviations defined in the note: folded words, what is done, with which fingers.
-    pub aliases: Vec<(Vec<String>, Action, Vec<Finger>)>,
+    pub aliases: Vec<(Vec<String>, Option<Action>, Vec<Finger>)>,
     /// Two fingers take turns in the passage being told, so that a finger named beside a fret is of the left hand.
     pub alternating: bool,
     /// Counts have three parts: "one and a".
     pub thirds: bool,
+    /// The note writes the half of a count with another sign, so that `&` joins what sounds together.
+    pub joins_with_ampersand: bool,
     /// The note has said that it writes a string and its fret as two numbers.
     pub pairs: bool,
     /// Counts of the core, where it has been told: the next round begins behind them.

@@ -73,6 +73,8 @@ pub enum Concept {
     Caution,
     Core,
     Variation,
+    /// What a teacher may call a variation, where a number or letter stands beside it.
+    Idea,
     Falseta,
     Llamada,
     Remate,

@@ -8,10 +8,11 @@ use super::count_lines::with_colons;
 use super::discourse::Discourse;
 use super::forms::{Asked, FORMS, is_caution, is_musical, is_question, numbered, open_and_fretted};
 use super::language::language_of;
+use super::legend::with_signs;
 use super::lexicon::Concept;
 use super::old_count::{says_old_row, settle};
 use super::own_words::lexicon_of;
-use super::said_over::{defines_pairs, explains_a_technique, is_said_over};
+use super::said_over::{defines_pairs, explains_a_technique, is_said_over, quotes_another_paper};
 use super::sentences::{Sentence, is_punctuated, sentences};
 use super::shapes_told::shapes_told;
 use super::statement::{Located, Statement, StringSaid};
@@ -30,7 +31,7 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
     let note = rewritten.as_ref().unwrap_or(note);
     let language = language_of(note);
     let typed = note.kind != NoteKind::Spoken;
-    let own = lexicon_of(folder, language);
+    let own = with_signs(note, language, lexicon_of(folder, language));
     let words = own.as_ref();
     let sentences = sentences(note, language);
     let mut tokenised: Vec<Vec<Token>> = sentences
@@ -50,6 +51,7 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
         thirds: false,
         round: None,
         pairs: false,
+        joins_with_ampersand: typed && words.concepts("+").contains(&Concept::Half),
         highest: 0,
     });
     discourse.lesson.language = language.code().to_owned();
@@ -106,7 +108,11 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
                 continue;
             }
         }
-        if is_elsewhere(tokens) {
+        if discourse.row(tokens, &sentence.text, place) {
+            continue;
+        }
+        discourse.lay_rows();
+        if is_elsewhere(tokens) || quotes_another_paper(tokens) {
             continue;
         }
         if is_caution(tokens, &sentence.text, typed) && (is_musical(tokens) || is_musical(next)) {
@@ -156,6 +162,7 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
             discourse.lesson.unread.extend(unread);
         }
     }
+    discourse.lay_rows();
     discourse.close_run();
     let mut lesson = discourse.finish();
     noticed::techniques_played(&mut lesson);

@@ -95,6 +95,12 @@ mod listen;
 /// The teacher's own words.
 mod own_words;
 
+/// Lists that stand under one another.
+mod rows;
+
+/// Signs that a note defines for itself.
+mod legend;
+
 /// Marks that let a finding stand.
 mod marks;
 

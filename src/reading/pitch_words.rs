@@ -381,6 +381,19 @@ fn bare_solfa(tokens: &[Token], index: usize, length: usize, language: Language)
     if of_a_count {
         return true;
     }
+    // "La desde el 1": a capital in front of what a chord does.
+    let capital = tokens
+        .get(index)
+        .is_some_and(|token| token.raw.starts_with(char::is_uppercase));
+    let acts = after.is_some_and(|token| {
+        matches!(
+            token.word.as_str(),
+            "desde" | "cae" | "entra" | "regresa" | "vuelve" | "llega"
+        )
+    });
+    if capital && acts {
+        return true;
+    }
     let masculine = introduced && (closes || word != "si");
     let sounded = closes
         && before.is_some_and(|token| {

@@ -36,6 +36,29 @@ pub fn explains_a_technique(tokens: &[Token]) -> bool {
     word.is_any(&techniques) && colon.is_mark(':')
 }
 
+/// "(old sheet says Q on 8. crossed out)", "la edición anterior imprimía …": what another paper says is not what is played.
+pub fn quotes_another_paper(tokens: &[Token]) -> bool {
+    tokens.iter().any(|token| {
+        matches!(
+            token.word.as_str(),
+            "photocopy" | "misprint" | "erratas" | "errata" | "decia" | "imprimia" | "ponia" | "fotocopia"
+        )
+    }) || tokens.windows(2).any(|pair| match pair {
+        [old, paper] => {
+            let dated = matches!(
+                old.word.as_str(),
+                "old" | "last" | "previous" | "earlier" | "edicion" | "hoja"
+            );
+            let sheet = matches!(
+                paper.word.as_str(),
+                "sheet" | "page" | "handout" | "edition" | "version" | "anterior" | "vieja"
+            );
+            dated && sheet
+        }
+        _ => false,
+    })
+}
+
 /// `5:3 = fifth string third fret`: how the note writes a string and its fret.
 pub fn defines_pairs(tokens: &[Token]) -> bool {
     let says = |concept: Concept| tokens.iter().any(|token| token.is(concept));

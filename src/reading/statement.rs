@@ -47,6 +47,8 @@ pub enum Statement {
         last: i64,
         strokes_follow: bool,
     },
+    /// The pattern stands on one chord from its first count on.
+    ChordThroughout(ChordName),
     /// A pattern begins.
     Begin {
         role: Role,
@@ -64,7 +66,8 @@ pub enum Statement {
         alias: Vec<String>,
         /// As written.
         word: String,
-        action: Action,
+        /// None: only the fingers are told.
+        action: Option<Action>,
         fingers: Vec<Finger>,
     },
     /// Said of a whole passage.

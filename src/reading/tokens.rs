@@ -49,6 +49,42 @@ struct Piece {
     joined: bool,
 }
 
+impl Piece {
+    fn word(folded: &str, start: usize, end: usize, joined: bool) -> Self {
+        Self {
+            start,
+            end,
+            folded: folded.to_owned(),
+            mark: None,
+            joined,
+        }
+    }
+}
+
+/// `③`: a string by its number in a circle, as printed music has it.
+fn circled(letter: char) -> Option<u32> {
+    ('①'..='⑥').contains(&letter).then(|| letter as u32 - '①' as u32 + 1)
+}
+
+/// `④3` reads as `s4f3`.
+fn circled_string(pieces: &mut Vec<Piece>, start: usize, end: usize, string: u32) {
+    pieces.push(Piece::word("s", start, end, false));
+    pieces.push(Piece::word(&string.to_string(), start, end, true));
+}
+
+/// "8's the landing": the `'s` behind a number is "is".
+fn is_behind_a_number(letters: &[(usize, char)], index: usize) -> bool {
+    let letter = |at: usize| letters.get(at).map(|(_, letter)| *letter);
+    let numbered = index
+        .checked_sub(1)
+        .and_then(letter)
+        .is_some_and(|before| before.is_ascii_digit());
+    numbered
+        && letter(index).is_some_and(is_apostrophe)
+        && letter(index + 1) == Some('s')
+        && letter(index + 2).is_none_or(|behind| !behind.is_alphanumeric())
+}
+
 /// Cuts a sentence into tokens.
 pub fn tokens(sentence: &str, language: Language, lexicon: &Lexicon) -> Vec<Token> {
     let pieces = pieces(sentence);
@@ -64,6 +100,12 @@ pub fn tokens(sentence: &str, language: Language, lexicon: &Lexicon) -> Vec<Toke
             .filter(|_| found.is_none());
         if let Some(stem) = stem {
             concepts = lexicon.concepts(stem);
+        } else if let Some(full) = rest
+            .first()
+            .and_then(|word| drawn_together(word, language))
+            .filter(|_| found.is_none())
+        {
+            concepts = lexicon.concepts(&full);
         }
         let mut word = match (length, rest.first()) {
             (1, Some(word)) => (*word).to_owned(),
@@ -99,6 +141,17 @@ pub fn tokens(sentence: &str, language: Language, lexicon: &Lexicon) -> Vec<Toke
     }
     strings_by_look(&mut tokens, language);
     tokens
+}
+
+/// "apagao", "ligaos": what is said in Andalusia for "apagado", "ligados".
+fn drawn_together(word: &str, language: Language) -> Option<String> {
+    let stem = |ending: &str| word.strip_suffix(ending).filter(|stem| stem.len() > 2);
+    if language != Language::Spanish {
+        return None;
+    }
+    stem("ao")
+        .map(|stem| format!("{stem}ado"))
+        .or_else(|| stem("aos").map(|stem| format!("{stem}ados")))
 }
 
 /// "the fat string", "la cuerda fina": the outer strings are also told by how they look or sound.
@@ -156,6 +209,24 @@ fn pieces(sentence: &str) -> Vec<Piece> {
             continue;
         }
         let class = class_of(letter);
+        if let Some(string) = circled(letter) {
+            let end = letters.get(index + 1).map_or(sentence.len(), |(at, _)| *at);
+            circled_string(&mut pieces, start, end, string);
+            let fret_follows = letters.get(index + 1).is_some_and(|(_, next)| next.is_ascii_digit());
+            if fret_follows {
+                pieces.push(Piece::word("f", end, end, true));
+            }
+            joined = true;
+            index += 1;
+            continue;
+        }
+        if is_behind_a_number(&letters, index) {
+            let end = letters.get(index + 2).map_or(sentence.len(), |(at, _)| *at);
+            pieces.push(Piece::word("is", start, end, false));
+            joined = true;
+            index += 2;
+            continue;
+        }
         if let Some(opaque) = opaque(&letters, index, sentence).filter(|_| !joined || class != Class::Mark) {
             let end = letters.get(index + opaque).map_or(sentence.len(), |(at, _)| *at);
             pieces.push(Piece {
@@ -187,6 +258,8 @@ fn pieces(sentence: &str) -> Vec<Piece> {
         let raw = sentence.get(start..end).unwrap_or("");
         let folded = if raw.is_ascii() {
             raw.to_ascii_lowercase()
+        } else if raw == "½" {
+            raw.to_owned()
         } else {
             fold(raw).text
         };

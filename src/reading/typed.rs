@@ -120,7 +120,10 @@ pub fn take_line(
             Item::Defines(own) => {
                 if let (Some(action), true) = (own.meaning.action(), !own.word.is_empty()) {
                     let alias = own.word.chars().fold(Vec::new(), split_word);
-                    discourse.context.aliases.push((alias, action, own.fingers.clone()));
+                    discourse
+                        .context
+                        .aliases
+                        .push((alias, Some(action), own.fingers.clone()));
                     if action == Action::Golpe && !own.fingers.is_empty() {
                         discourse.hear(
                             Statement::Passage(Passage {

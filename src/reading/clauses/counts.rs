@@ -2,6 +2,7 @@ use super::super::lexicon::Concept;
 use super::super::moments::{Part, When, before, moment_at};
 use super::super::spans::{count_list, span_at};
 use super::super::statement::Told;
+use super::super::tokens::Token;
 use super::Reader;
 use super::is_count::is_count;
 use num_rational::Ratio;
@@ -52,6 +53,9 @@ impl Reader<'_> {
     }
 
     pub(super) fn moment(&mut self, index: usize) -> Option<usize> {
+        if self.joins(index) {
+            return None;
+        }
         let (when, end) = moment_at(self.tokens, index, self.context)?;
         if when.part == Part::And
             && when.count.is_none()
@@ -68,6 +72,7 @@ impl Reader<'_> {
 
     /// A moment belongs to the stroke before it in the clause, or begins a clause of its own.
     pub(super) fn set_when(&mut self, when: When) {
+        self.spread_over_bare_count();
         let takes = self.told.when.is_none() || self.told.is_blank();
         if takes
             && !(self.context.typed
@@ -83,6 +88,44 @@ impl Reader<'_> {
             self.told.when = Some(when);
         }
         self.fresh = false;
+    }
+
+    /// "golpe on 1, 4 and 7": a stroke told for one count is played on those listed behind it.
+    pub(super) fn spread_over_bare_count(&mut self) {
+        let when = self
+            .told
+            .when
+            .filter(|when| when.part == Part::Whole && when.count.is_some());
+        let (Some(when), true, Some(before)) = (when, self.told.is_blank(), self.out.last()) else {
+            return;
+        };
+        let listed = before.sounds() && !before.has_note() && !before.negated && before.same.is_none();
+        let counted = before
+            .when
+            .filter(|when| when.part == Part::Whole)
+            .and_then(|when| when.count);
+        let (at, end) = (self.told.when_at, before.end);
+        let between: Vec<&Token> = self
+            .tokens
+            .iter()
+            .filter(|token| token.start >= end && token.start < at)
+            .collect();
+        let links = [Concept::And, Concept::On, Concept::Article, Concept::With];
+        let plain = between
+            .iter()
+            .all(|token| token.is_any(&links) || token.is_mark(',') || token.word == "again");
+        let linked = between.iter().any(|token| token.is_any(&links));
+        let counts_on = counted.zip(when.count).is_some_and(|(last, next)| next == last + 1);
+        if listed && counted.is_some() && plain && (linked || !counts_on) {
+            let again = Told {
+                when: Some(when),
+                start: at,
+                end: at,
+                ..before.clone()
+            };
+            self.out.push(again);
+            self.told.when = None;
+        }
     }
 
     pub(super) fn close_for_moment(&mut self) {

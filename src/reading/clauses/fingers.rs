@@ -35,7 +35,7 @@ pub(super) fn fingerish(tokens: &[Token], index: usize) -> bool {
         || named_finger(next).is_some()
 }
 
-pub(super) fn named_finger(token: &Token) -> Option<Finger> {
+pub fn named_finger(token: &Token) -> Option<Finger> {
     [
         (Concept::FingerP, Finger::P),
         (Concept::FingerI, Finger::I),
@@ -48,7 +48,7 @@ pub(super) fn named_finger(token: &Token) -> Option<Finger> {
     .map(|(_, finger)| finger)
 }
 
-pub(super) fn letter_finger(word: &str) -> Option<Finger> {
+pub fn letter_finger(word: &str) -> Option<Finger> {
     match word {
         "p" => Some(Finger::P),
         "i" => Some(Finger::I),

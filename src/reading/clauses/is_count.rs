@@ -43,7 +43,9 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
         return false;
     }
     let verb = next.is(Concept::Is) || next.mark.is_some() || next.word.is_empty();
-    let introduced = previous.is_any(&[Concept::On, Concept::BeatWord, Concept::Then])
+    let with_a_count = context.typed && previous.is(Concept::With) && !next.is(Concept::FingerWord) && !here.spelled;
+    let introduced = with_a_count
+        || previous.is_any(&[Concept::On, Concept::BeatWord, Concept::Then])
         || matches!(
             previous.word.as_str(),
             "the" | "el" | "al" | "del" | "then" | "and" | "y" | "ese" | "este" | "that" | "this"

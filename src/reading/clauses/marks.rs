@@ -1,4 +1,5 @@
 use super::super::lexicon::Concept;
+use super::super::moments::before;
 use super::Reader;
 use crate::music::stroke::Action;
 
@@ -28,6 +29,7 @@ impl Reader<'_> {
                     self.fresh = true;
                 }
             }
+            '&' if self.joins(index) => self.with(),
             '+' => self.with(),
             '=' if self.here(index + 1).number.is_some() && !self.here(index.saturating_sub(2)).is_mark('+') => {
                 return Some(self.same(index));
@@ -38,6 +40,15 @@ impl Reader<'_> {
             _ => {}
         }
         Some(index + 1)
+    }
+
+    /// `D&K`: two signs written as one sound together.
+    pub(super) fn joins(&self, index: usize) -> bool {
+        let next = self.here(index + 1);
+        let grown_together = self.here(index).joined && next.joined && next.mark.is_none();
+        let before = before(self.tokens, index);
+        let signs = before.number.is_none() && before.mark.is_none() && next.number.is_none();
+        self.here(index).is_mark('&') && (self.context.joins_with_ampersand || grown_together && signs)
     }
 
     pub(super) fn with(&mut self) {

@@ -24,7 +24,7 @@ mod fingers;
 /// Whether a bare number is a count.
 mod is_count;
 
-pub use fingers::right_fingers;
+pub use fingers::{letter_finger, named_finger, right_fingers};
 
 use super::context::Context;
 use super::lexicon::Concept;
@@ -73,6 +73,7 @@ impl Reader<'_> {
             index = next.max(index + 1);
         }
         self.close();
+        self.spread_over_bare_count();
         // "On 10, you're home.": the talk moves there, and the next sentence tells what is played.
         let numbers = self.tokens.iter().filter(|token| token.number.is_some()).count();
         if self.out.is_empty() && self.told.when.is_some_and(|when| when.count.is_some()) && numbers == 1 {

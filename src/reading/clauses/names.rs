@@ -6,6 +6,15 @@ use super::Reader;
 use crate::music::pitch::NoteName;
 use crate::music::stroke::Action;
 
+/// A sign in capitals is only that sign: `D` is not "d".
+pub(super) fn is_sign(token: &super::super::tokens::Token, sign: &str) -> bool {
+    if sign.chars().any(char::is_uppercase) {
+        token.raw == sign
+    } else {
+        token.word == sign
+    }
+}
+
 impl Reader<'_> {
     pub(super) fn alias(&mut self, index: usize) -> Option<usize> {
         if self.bracketed(index) && self.told.has_note() {
@@ -13,16 +22,23 @@ impl Reader<'_> {
         }
         let rest = self.tokens.get(index..)?;
         for (words, action, fingers) in &self.context.aliases {
-            let fits = words.len() <= rest.len() && words.iter().zip(rest).all(|(word, token)| *word == token.word);
+            let fits = words.len() <= rest.len() && words.iter().zip(rest).all(|(word, token)| is_sign(token, word));
             if !fits {
                 continue;
             }
-            if *action == Action::Golpe {
-                self.golpe(index);
-                self.told.golpe_fingers.extend(fingers.iter().copied());
-            } else {
-                self.action(index, *action);
-                self.told.fingers.extend(fingers.iter().copied());
+            match action {
+                Some(Action::Golpe) => {
+                    self.golpe(index);
+                    self.told.golpe_fingers.extend(fingers.iter().copied());
+                }
+                Some(action) => {
+                    self.action(index, *action);
+                    self.told.fingers.extend(fingers.iter().copied());
+                }
+                None => {
+                    self.part(self.told.sounds() && !self.told.fingers.is_empty());
+                    self.told.fingers.extend(fingers.iter().copied());
+                }
             }
             return Some(index + words.len());
         }

@@ -5,6 +5,8 @@ use super::super::statement::{ChordSaid, SameAs, Told};
 use super::Reader;
 use super::fingers::right_fingers;
 use super::is_count::is_count;
+use super::names::is_sign;
+use crate::music::hand::Finger;
 use crate::music::stroke::Action;
 
 impl Reader<'_> {
@@ -117,10 +119,35 @@ impl Reader<'_> {
     /// A stroke by a word of the trade or of the writer's own.
     fn names_a_stroke(&self, index: usize) -> bool {
         let own =
-            |(words, ..): &(Vec<String>, _, _)| matches!(words.as_slice(), [word] if *word == self.here(index).word);
+            |(words, ..): &(Vec<String>, _, _)| matches!(words.as_slice(), [word] if is_sign(self.here(index), word));
         self.here(index)
             .is_any(&[Concept::Golpe, Concept::Tap, Concept::Down, Concept::Up])
             || self.context.aliases.iter().any(own)
+    }
+
+    fn of_the_past(&self, index: usize) -> bool {
+        (index + 1..index + 8).any(|at| {
+            matches!(
+                self.here(at).word.as_str(),
+                "used" | "estaba" | "estaban" | "iba" | "iban" | "habia"
+            ) || self.here(at).word == "was" && self.here(at + 1).word != "the"
+        })
+    }
+
+    /// "roll, pinky a m i": a row of fingers without the thumb is a rasgueado's.
+    fn rolls_fingers(&self, index: usize) -> bool {
+        let mut fingers = Vec::new();
+        let mut at = index + 1;
+        while fingers.len() < 5 && at < index + 10 {
+            match right_fingers(self.tokens, at, self.context) {
+                Some((found, _, end)) => {
+                    fingers.extend(found);
+                    at = end;
+                }
+                None => at += 1,
+            }
+        }
+        fingers.len() >= 3 && !fingers.contains(&Finger::P)
     }
 
     /// What is replaced is a stroke, not a span of counts.
@@ -146,6 +173,9 @@ impl Reader<'_> {
 
     pub(super) fn plain_word(&mut self, index: usize) -> usize {
         match self.here(index).word.as_str() {
+            // "that note sits where the th v used to be": what was there is not played.
+            "where" | "donde" if self.of_the_past(index) => self.inert = true,
+            "roll" | "rolls" | "roll it" if self.rolls_fingers(index) => self.action(index, Action::Rasgueado),
             "just" | "only" | "solo" if self.negated && !self.told.is_blank() && !self.context.punctuated => {
                 self.close()
             }

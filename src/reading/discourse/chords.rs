@@ -155,6 +155,15 @@ impl Discourse {
         }
     }
 
+    /// "Am for all of it": from the first count of the pattern being told.
+    pub fn chord_throughout(&mut self, chord: &ChordName, place: Place) {
+        let opens = self.lesson.meter.first.as_ref().map_or(1, |first| first.value);
+        let index = self.pattern_for_stroke(place);
+        let span = self.patterns.get(index).and_then(|pattern| pattern.span);
+        let first = span.map_or(opens, |span| span.first);
+        self.change(index, Position::count(first), chord, place);
+    }
+
     /// A line announces the counts that it is about.
     pub fn covers(&mut self, span: CountSpan, chord: Option<&ChordName>, still: bool, place: Place) {
         if let Some(chord) = chord.filter(|_| !still) {

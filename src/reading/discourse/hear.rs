@@ -78,6 +78,7 @@ impl Discourse {
                 last,
                 strokes_follow,
             } => self.chord_over(chord, first, last, strokes_follow, place),
+            Statement::ChordThroughout(chord) => self.chord_throughout(&chord, place),
             Statement::Begin { role, name, number } => self.begin(role, name, number, place),
             Statement::Replaces { first, last } => self.replaces(first, last, place),
             Statement::RunsOn => {
@@ -92,8 +93,9 @@ impl Discourse {
                 action,
                 fingers,
             } => {
-                self.note(format!("{} stands for {action:?}", alias.join("")), place);
-                if let Some(meaning) = Meaning::of_action(action) {
+                let what = action.map_or_else(|| "fingers".to_owned(), |action| format!("{action:?}"));
+                self.note(format!("{} stands for {what}", alias.join("")), place);
+                if let Some(meaning) = action.and_then(Meaning::of_action) {
                     self.own_words.push(OwnWord {
                         word,
                         meaning,

@@ -49,10 +49,14 @@ mod add;
 /// A row of note names under the notes just told.
 mod row_of_names;
 
+/// Lists that stand under one another.
+mod rows;
+
 /// A stroke in a musician's words.
 mod describe;
 
 use super::context::Context;
+use super::rows::Row;
 use super::statement::{Passage, StringSaid, Told};
 use crate::music::chord::ChordName;
 use crate::music::hand::Finger;
@@ -158,6 +162,8 @@ pub struct Discourse {
     pub of_head: head::OfHead,
     /// The counts of the typed line before.
     pub line_before: Option<(i64, i64)>,
+    /// Lists that stand under one another, until the last of them has been read.
+    pub rows: Vec<(Row, Place)>,
 }
 
 impl Discourse {
@@ -189,6 +195,7 @@ impl Discourse {
             focus: None,
             own_words: Vec::new(),
             line_before: None,
+            rows: Vec::new(),
             copied_span: None,
             likened: false,
             slurs_to_come: None,

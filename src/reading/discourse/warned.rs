@@ -162,6 +162,7 @@ mod tests {
                 highest: 12,
                 round: None,
                 pairs: false,
+                joins_with_ampersand: false,
             });
             discourse.lesson.meter.beats = Some(crate::music::lesson::Said::new(12, Default::default()));
             let counts: Vec<String> = discourse.counts_in(text).iter().map(Position::to_string).collect();

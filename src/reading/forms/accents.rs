@@ -7,10 +7,16 @@ use crate::music::position::Position;
 
 /// "accents on 3, 6, 8, 10 and 12", "the weight … it's on 2, 3 and 4", "se carga el 2, el 3 y el 4".
 pub fn read(asked: &Asked) -> Vec<Located> {
-    if asked.in_pattern {
+    let tokens = asked.tokens;
+    let of_others = tokens.iter().any(|token| {
+        matches!(
+            token.word.as_str(),
+            "others" | "otros" | "hay quien" | "people" | "they"
+        )
+    });
+    if asked.in_pattern || of_others {
         return Vec::new();
     }
-    let tokens = asked.tokens;
     let word = tokens.iter().position(|token| token.is(Concept::AccentWord));
     let names_chords =
         (0..tokens.len()).any(|at| pitch_at(tokens, at, asked.context.language, asked.context.typed).is_some());

@@ -17,7 +17,7 @@ pub fn read(asked: &Asked) -> Vec<Located> {
             index += 1;
             continue;
         };
-        if let Some((chord, start)) = chord_before(asked, index) {
+        if let Some((chord, start)) = chord_before(asked, index).or_else(|| only_chord(asked, index)) {
             let behind = index + length;
             let next = (behind..tokens.len())
                 .find(|at| shape_at(tokens, *at).is_some())
@@ -50,6 +50,18 @@ fn chord_before(asked: &Asked, index: usize) -> Option<(ChordName, usize)> {
         });
         (reaches && linked).then(|| (word.chord(), token(asked.tokens, at).start))
     })
+}
+
+/// "(E7 gets a guest appearance near the end, 020100)": one chord and one shape in the sentence belong together.
+fn only_chord(asked: &Asked, index: usize) -> Option<(ChordName, usize)> {
+    let tokens = asked.tokens;
+    let named = |at: usize| pitch_at(tokens, at, asked.context.language, true).filter(|word| word.qualified);
+    let mut names = (0..tokens.len()).filter(|at| named(*at).is_some());
+    let (at, None) = (names.next()?, names.next()) else {
+        return None;
+    };
+    let shapes = (0..tokens.len()).filter(|at| shape_at(tokens, *at).is_some()).count();
+    (at < index && shapes == 1).then(|| named(at).map(|word| (word.chord(), token(tokens, at).start)))?
 }
 
 /// A chord written small in front of its shape: `am x02210`, `la x02220`.

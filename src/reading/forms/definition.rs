@@ -1,4 +1,5 @@
 use super::super::clauses::right_fingers;
+use super::super::legend::{Sign, signs};
 use super::super::lexicon::Concept;
 use super::super::moments::token;
 use super::super::statement::{Located, Passage, Statement};
@@ -13,34 +14,22 @@ pub fn read(asked: &Asked) -> Vec<Located> {
     if !asked.context.typed {
         return Vec::new();
     }
-    let tokens = asked.tokens;
-    let signs: Vec<usize> = (0..tokens.len()).filter(|at| token(tokens, *at).is_mark('=')).collect();
-    let mut out = Vec::new();
-    for (order, sign) in signs.iter().enumerate() {
-        let from = name_start(tokens, *sign);
-        let to = signs
-            .get(order + 1)
-            .map_or(tokens.len(), |next| name_start(tokens, *next));
-        out.extend(define(asked, from, *sign, to));
-    }
-    out
+    let signs = signs(asked.tokens);
+    let defines = |sign: &&Sign| {
+        let note = asked.tokens.get(sign.name.clone()).is_some_and(names_a_note);
+        (sign.equated || !asked.in_pattern) && !(asked.in_pattern && note)
+    };
+    signs
+        .iter()
+        .filter(defines)
+        .flat_map(|sign| define(asked, sign))
+        .collect()
 }
 
-/// Where the name in front of an equals sign begins: behind the last comma, stop or bracket.
-fn name_start(tokens: &[Token], sign: usize) -> usize {
-    (0..sign)
-        .rev()
-        .find(|at| {
-            token(tokens, *at)
-                .mark
-                .is_some_and(|mark| matches!(mark, ',' | '.' | ';' | '(' | ':'))
-        })
-        .map_or(0, |at| at + 1)
-}
-
-fn define(asked: &Asked, from: usize, sign: usize, to: usize) -> Vec<Located> {
+fn define(asked: &Asked, sign: &Sign) -> Vec<Located> {
     let tokens = asked.tokens;
-    let (Some(name), Some(meaning)) = (tokens.get(from..sign), tokens.get(sign + 1..to)) else {
+    let (from, to) = (sign.name.start, sign.meaning.end);
+    let (Some(name), Some(meaning)) = (tokens.get(sign.name.clone()), tokens.get(sign.meaning.clone())) else {
         return Vec::new();
     };
     let sized = (1..=3).contains(&name.len());
@@ -50,15 +39,20 @@ fn define(asked: &Asked, from: usize, sign: usize, to: usize) -> Vec<Located> {
     // "tap" and "skip" are also ordinary words: what they mean here is told behind the sign.
     let taps = name.iter().any(|token| token.is(Concept::Tap));
     let silent = meaning.iter().any(|token| token.is(Concept::Silence));
-    let Some(action) = known
+    let rolls = meaning
+        .iter()
+        .any(|token| matches!(token.word.as_str(), "roll" | "redoble" | "roll of"));
+    let action = known
         .or_else(|| meaning.iter().find_map(action_of))
+        .or(rolls.then_some(Action::Rasgueado))
         .or(taps.then_some(Action::Golpe))
         .or(silent.then_some(Action::Rest))
-        .filter(|_| sized && !counted)
-    else {
+        .filter(|_| sized && !counted);
+    let fingers = fingers_in(asked, sign.meaning.start, to, action);
+    let several = fingers.len() >= 2 && known.is_none() && sized && !counted && !is_finger_row(name);
+    if action.is_none() && !several {
         return Vec::new();
-    };
-    let fingers = fingers_in(asked, sign + 1, to, action);
+    }
     let (start, end) = (token(tokens, from).start, token(tokens, to.saturating_sub(1)).end);
     let mut out = Vec::new();
     let slashed = name.iter().any(|token| token.is_mark('/'));
@@ -69,7 +63,7 @@ fn define(asked: &Asked, from: usize, sign: usize, to: usize) -> Vec<Located> {
     if known.is_none() && !slashed || chord_too || known == Some(Action::Rasgueado) && !fingers.is_empty() {
         out.push(Located {
             statement: Statement::Define {
-                alias: name.iter().map(|token| token.word.clone()).collect(),
+                alias: name.iter().map(sign_word).collect(),
                 word: name.iter().map(|token| token.raw.as_str()).collect(),
                 action,
                 fingers: fingers.clone(),
@@ -78,7 +72,7 @@ fn define(asked: &Asked, from: usize, sign: usize, to: usize) -> Vec<Located> {
             end,
         });
     }
-    if action == Action::Golpe && !fingers.is_empty() {
+    if action == Some(Action::Golpe) && !fingers.is_empty() {
         let passage = Passage {
             fingers,
             golpe: true,
@@ -93,19 +87,48 @@ fn define(asked: &Asked, from: usize, sign: usize, to: usize) -> Vec<Located> {
     out
 }
 
+/// `Bb = same string, pulled off`: how a note is played, no sign.
+fn names_a_note(name: &[Token]) -> bool {
+    let written: String = name.iter().map(|token| token.raw.as_str()).collect();
+    crate::music::chord::ChordName::parse(&written).is_some()
+}
+
+/// A sign of one capital letter is written so throughout; others are known however they are written.
+fn sign_word(token: &Token) -> String {
+    let capital = token.raw.len() == 1 && token.raw.chars().all(char::is_uppercase);
+    if capital { token.raw.clone() } else { token.word.clone() }
+}
+
+/// `p i m a = …` explains the letters and is no sign of the writer's own.
+fn is_finger_row(name: &[Token]) -> bool {
+    name.iter()
+        .all(|token| matches!(token.word.as_str(), "p" | "i" | "m" | "a" | "x") || token.mark.is_some())
+}
+
 /// The fingers of a meaning: one, or the whole row of a rasgueado.
-fn fingers_in(asked: &Asked, from: usize, to: usize, action: Action) -> Vec<Finger> {
+fn fingers_in(asked: &Asked, from: usize, to: usize, action: Option<Action>) -> Vec<Finger> {
     let mut at = from;
+    let mut row: Vec<Finger> = Vec::new();
     while at < to {
-        if let Some((mut fingers, _, _)) = right_fingers(asked.tokens, at, asked.context) {
-            if action != Action::Rasgueado {
-                fingers.truncate(1);
+        match right_fingers(asked.tokens, at, asked.context) {
+            Some((fingers, _, end)) => {
+                row.extend(fingers);
+                at = end;
             }
-            return fingers;
+            // "pinky, a m i": the row goes on behind a comma.
+            None if row.is_empty()
+                || token(asked.tokens, at).is_mark(',')
+                || token(asked.tokens, at).is(Concept::And) =>
+            {
+                at += 1
+            }
+            None => break,
         }
-        at += 1;
     }
-    Vec::new()
+    if action.is_some_and(|action| action != Action::Rasgueado) {
+        row.truncate(1);
+    }
+    row
 }
 
 fn action_of(token: &Token) -> Option<Action> {

@@ -13,7 +13,12 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         return out;
     }
     out.extend(beats(asked));
-    out.extend(first(asked));
+    let first = first(asked);
+    let whole = row_from_twelve(asked.tokens).filter(|_| asked.tokens.iter().any(|token| token.number == Some(11)));
+    if let Some(at) = whole.filter(|_| !out.iter().any(|said| matches!(said.statement, Statement::Beats(_)))) {
+        out.push(located(asked.tokens, at, at, Statement::Beats(12)));
+    }
+    out.extend(first);
     out
 }
 

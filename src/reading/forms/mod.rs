@@ -15,6 +15,9 @@ mod shape_talk;
 /// Which counts are under which chord.
 mod chord_span;
 
+/// Where the left hand goes, told for several counts in one sentence.
+mod chords_told;
+
 /// Numbers said beside their lists, and strings said to sound twice.
 mod counted;
 

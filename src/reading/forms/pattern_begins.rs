@@ -44,7 +44,36 @@ pub fn role_at(tokens: &[Token], index: usize) -> Option<Role> {
     if here.word.starts_with('v') && (dotted(index + 1) || dotted(index + 2)) {
         return None;
     }
-    role_word(here).or(short.then_some(Role::Variation))
+    let numbered = here.is(Concept::Idea) && numbered_idea(tokens, index);
+    role_word(here).or((short || numbered).then_some(Role::Variation))
+}
+
+/// "CHANGE no 1", "idea 2", "ADORNO A", "the second trick".
+fn numbered_idea(tokens: &[Token], index: usize) -> bool {
+    let ordinal = index
+        .checked_sub(1)
+        .is_some_and(|at| token(tokens, at).ordinal.is_some_and(|nth| nth <= 6) || token(tokens, at).is(Concept::Last));
+    ordinal || number_beside(tokens, index).is_some()
+}
+
+/// The number, or the letter as one, behind a heading's word.
+fn number_beside(tokens: &[Token], index: usize) -> Option<i64> {
+    let skip = usize::from(matches!(
+        token(tokens, index + 1).word.as_str(),
+        "no" | "nº" | "number" | "numero" | "#"
+    ));
+    let here = token(tokens, index + 1 + skip);
+    let parted = token(tokens, index + 2 + skip);
+    let closes = parted.mark.is_some() || parted.word.is_empty() || skip == 1;
+    let letter = here
+        .raw
+        .chars()
+        .next()
+        .filter(|letter| here.raw.len() == 1 && ('A'..='F').contains(letter));
+    let number = here.number.filter(|number| (1..=9).contains(number));
+    number
+        .or(letter.map(|letter| letter as i64 - 'A' as i64 + 1))
+        .filter(|_| closes)
 }
 
 fn begin(asked: &Asked) -> Option<Located> {
@@ -166,7 +195,14 @@ fn number_of(tokens: &[Token], index: usize) -> Option<i64> {
         .number
         .filter(|_| !token(tokens, index + 1).is_mark('-') && !token(tokens, index + 2).is_mark('-'));
     let ordinal = index.checked_sub(1).and_then(|at| token(tokens, at).ordinal);
-    in_word.or(beside.filter(|n| (1..=9).contains(n))).or(ordinal)
+    let lettered = token(tokens, index)
+        .is(Concept::Idea)
+        .then(|| number_beside(tokens, index))
+        .flatten();
+    in_word
+        .or(lettered)
+        .or(beside.filter(|n| (1..=9).contains(n)))
+        .or(ordinal)
 }
 
 fn name_of(asked: &Asked, role: Role, number: Option<i64>, index: usize) -> String {

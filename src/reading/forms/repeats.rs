@@ -35,8 +35,13 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         let bare = before(tokens, index).is(Concept::Loop)
             && asked.context.typed
             && (next.mark.is_some() || next.word.is_empty() || next.is(Concept::Times));
-        let by_itself = asked.context.typed && asked.opens_line && index == 0 && direct && tokens.len() <= 4;
-        if ((direct && (loops || rounds) && !announced) || bare || by_itself)
+        let by_itself = asked.context.typed
+            && asked.opens_line
+            && index == 0
+            && direct
+            && (tokens.len() <= 4 || asked.in_pattern && !announced);
+        let crossed = asked.context.typed && loops && next.word == "x" && next.joined;
+        if ((direct && (loops || rounds) && !announced) || bare || by_itself || crossed)
             && let Ok(count) = u32::try_from(number)
         {
             return vec![said(asked, index, index + 1, count)];

@@ -11,6 +11,14 @@ pub fn replaces(asked: &Asked) -> Option<Located> {
     let tokens = asked.tokens;
     let word = tokens.iter().position(|token| token.is(Concept::Replaces));
     if let Some(word) = word.filter(|word| !changes_chord(tokens, *word)) {
+        // "1 2 3 4 get swapped and 5-8 don't"
+        let in_front = (0..word).find_map(|at| {
+            let (first, last, end) = range(asked, at)?;
+            (first < last && end == word && valid(asked, at)).then(|| located(tokens, at, word, first, last))
+        });
+        if in_front.is_some() && token(tokens, word).word.contains("swapped") {
+            return in_front;
+        }
         let reach = (word + 1..(word + 12).min(tokens.len()))
             .take_while(|at| !token(tokens, *at).is_any(&[Concept::Condition]));
         for at in reach {
@@ -136,12 +144,19 @@ fn announced(asked: &Asked) -> Option<Located> {
             Concept::Same,
         ])
     });
-    if !asked.fresh_variation || asked.context.typed || acts {
+    let typed = asked.context.typed;
+    let short = asked.opens_line && tokens.len() <= 10;
+    if !asked.fresh_variation || typed && !short || acts {
         return None;
     }
     (0..tokens.len()).find_map(|at| {
         let (first, last, end) = range(asked, at).filter(|(first, last, _)| first < last)?;
-        valid(asked, at).then(|| located(tokens, at, end - 1, first, last))
+        let parted = token(tokens, end).mark.is_some() && !token(tokens, end).is_mark(':')
+            || matches!(
+                token(tokens, end).word.as_str(),
+                "" | "out" | "only" | "fuera" | "solo" | "solamente"
+            );
+        (valid(asked, at) && (!typed || parted)).then(|| located(tokens, at, end - 1, first, last))
     })
 }
 

@@ -20,6 +20,7 @@ fn reads(form: &Form, text: &str) -> bool {
         highest: 0,
         round: None,
         pairs: false,
+        joins_with_ampersand: false,
     };
     let tokens = tokens(text, language, lexicon(language));
     let asked = Asked {

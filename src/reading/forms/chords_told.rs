@@ -1,0 +1,154 @@
+use super::super::lexicon::Concept;
+use super::super::moments::{before, token};
+use super::super::pitch_words::{PitchWord, bare_name, pitch_at};
+use super::super::statement::{Located, Statement};
+use super::Asked;
+
+/// "A from the 12, Bb comes in with the 3, A again with the 10", "un acorde cada tres pulsos: lam, sol, fa, mi",
+/// "Am for all of it": where the left hand goes, in a sentence that plays nothing.
+pub fn read(asked: &Asked) -> Vec<Located> {
+    let plays = [
+        Concept::Down,
+        Concept::Up,
+        Concept::Golpe,
+        Concept::Tap,
+        Concept::Rasgueado,
+        Concept::Pluck,
+        Concept::StringWord,
+        Concept::FretWord,
+        Concept::Caution,
+        Concept::Condition,
+        Concept::Replaces,
+        Concept::FingerP,
+        Concept::FingerI,
+        Concept::Same,
+    ];
+    if asked.tokens.iter().any(|token| token.is_any(&plays)) {
+        return Vec::new();
+    }
+    let chords = chords(asked);
+    let every = each_for(asked).filter(|_| chords.len() >= 2);
+    if let Some(length) = every {
+        return in_turn(asked, &chords, length);
+    }
+    if let [(at, word)] = chords.as_slice() {
+        return throughout(asked, *at, word).into_iter().collect();
+    }
+    let told: Vec<Located> = chords
+        .iter()
+        .filter_map(|(at, word)| reached(asked, *at, word))
+        .collect();
+    if told.len() >= 2 && told.len() == chords.len() {
+        told
+    } else {
+        Vec::new()
+    }
+}
+
+/// The chords named, each with its token.
+fn chords(asked: &Asked) -> Vec<(usize, PitchWord)> {
+    let tokens = asked.tokens;
+    let mut out: Vec<(usize, PitchWord)> = Vec::new();
+    let mut at = 0;
+    while at < tokens.len() {
+        let word = pitch_at(tokens, at, asked.context.language, asked.context.typed).or_else(|| listed_name(asked, at));
+        match word {
+            Some(word) => {
+                let behind = at + word.length;
+                out.push((at, word));
+                at = behind;
+            }
+            None => at += 1,
+        }
+    }
+    out
+}
+
+/// A bare Spanish name written with a capital: "y La regresa en el 12", "por este orden: Lam, Sol, Fa, Mi".
+fn listed_name(asked: &Asked, at: usize) -> Option<PitchWord> {
+    let here = token(asked.tokens, at);
+    let capital = here.raw.chars().next().is_some_and(char::is_uppercase) && at > 0;
+    let root = bare_name(here).filter(|_| capital && asked.context.typed)?;
+    Some(PitchWord {
+        root,
+        quality: String::new(),
+        added: String::new(),
+        qualified: false,
+        length: 1,
+    })
+}
+
+/// "every three counts", "cada tres pulsos".
+fn each_for(asked: &Asked) -> Option<i64> {
+    let tokens = asked.tokens;
+    let at = (0..tokens.len()).find(|at| {
+        let each = matches!(token(tokens, *at).word.as_str(), "every" | "each" | "cada");
+        each && token(tokens, at + 1).number.is_some() && token(tokens, at + 2).is(Concept::BeatWord)
+    })?;
+    token(tokens, at + 1).number.filter(|number| (1..=12).contains(number))
+}
+
+fn in_turn(asked: &Asked, chords: &[(usize, PitchWord)], length: i64) -> Vec<Located> {
+    let starts = std::iter::successors(Some(1), |first| Some(first + length));
+    let over =
+        |(first, (at, word)): (i64, &(usize, PitchWord))| chord_over(asked, *at, word, first, first + length - 1);
+    starts.zip(chords).map(over).collect()
+}
+
+fn chord_over(asked: &Asked, at: usize, word: &PitchWord, first: i64, last: i64) -> Located {
+    Located {
+        statement: Statement::ChordOver {
+            chord: word.chord(),
+            first,
+            last,
+            strokes_follow: false,
+        },
+        start: token(asked.tokens, at).start,
+        end: token(asked.tokens, at + word.length - 1).end,
+    }
+}
+
+/// The count behind a chord, in front of the next mark: "A from the 12", "Bb comes in with the 3".
+fn reached(asked: &Asked, at: usize, word: &PitchWord) -> Option<Located> {
+    let tokens = asked.tokens;
+    let behind = at + word.length;
+    let found = (behind..(behind + 8).min(tokens.len()))
+        .take_while(|at| token(tokens, *at).mark.is_none_or(|mark| mark == '\''))
+        .find(|at| {
+            token(tokens, *at)
+                .number
+                .is_some_and(|number| (1..=24).contains(&number))
+        })?;
+    let lead = before(tokens, found);
+    let further = before(tokens, found.saturating_sub(1));
+    let linked = |word: &str| {
+        matches!(
+            word,
+            "from" | "with" | "on" | "at" | "en" | "desde" | "con" | "al" | "del"
+        )
+    };
+    let pointed =
+        linked(&lead.word) || lead.is(Concept::Article) && linked(&further.word) || lead.is(Concept::BeatWord);
+    let other = token(tokens, found + 1).is_any(&[Concept::Times, Concept::Unit, Concept::TempoWord]);
+    let count = token(tokens, found).number.filter(|_| pointed && !other)?;
+    Some(chord_over(asked, at, word, count, count))
+}
+
+/// "Am for all of it": one chord from the first count on.
+fn throughout(asked: &Asked, at: usize, word: &PitchWord) -> Option<Located> {
+    let tokens = asked.tokens;
+    let all = tokens.iter().any(|token| {
+        token.is(Concept::All) && token.word.contains(' ')
+            || matches!(
+                token.word.as_str(),
+                "throughout" | "todo" | "toda" | "the whole round" | "right through"
+            )
+    });
+    let numbered = tokens.iter().any(|token| token.number.is_some());
+    let plain = tokens.len() <= 10 && !numbered && !tokens.iter().any(|token| token.is(Concept::Negation));
+    (all && plain && asked.in_pattern).then(|| Located {
+        statement: Statement::ChordThroughout(word.chord()),
+        start: token(tokens, at).start,
+        end: token(tokens, at + word.length - 1).end,
+    })
+}

@@ -1,0 +1,211 @@
+//! The writer's own signs: `T = thumb`, `th thumb / ix index`, `D / U = index down / index up`, `+ is the and`.
+
+use std::borrow::Cow;
+use std::ops::Range;
+
+use super::clauses::named_finger;
+use super::lexicon::{Concept, Language, Lexicon};
+use super::moments::token;
+use super::tokens::{Token, tokens};
+use crate::intake::{Note, NoteKind};
+
+/// A sign and what the note says that it stands for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Sign {
+    pub name: Range<usize>,
+    pub meaning: Range<usize>,
+    /// Written with an equals sign; otherwise only its neighbours tell that it is a definition.
+    pub equated: bool,
+}
+
+/// The signs that a sentence defines, in order.
+pub fn signs(tokens: &[Token]) -> Vec<Sign> {
+    let equals: Vec<usize> = (0..tokens.len()).filter(|at| token(tokens, *at).is_mark('=')).collect();
+    let mut out = Vec::new();
+    for (order, sign) in equals.iter().enumerate() {
+        let from = begins(tokens, *sign);
+        let to = equals.get(order + 1).map_or(tokens.len(), |next| begins(tokens, *next));
+        out.extend(paired(tokens, from..*sign, sign + 1..to));
+    }
+    let until = equals.first().map_or(tokens.len(), |first| begins(tokens, *first));
+    let listed = without_equals(tokens, until);
+    if listed.len() + out.len() >= 2 || listed.iter().any(|sign| token(tokens, sign.name.start).mark.is_some()) {
+        out.extend(listed);
+    }
+    out
+}
+
+/// Where the name in front of an equals sign begins: behind the last comma, stop or bracket; a slash parts two names
+/// unless the meaning is parted as well.
+fn begins(tokens: &[Token], sign: usize) -> usize {
+    let parts = |mark: char| matches!(mark, ',' | '.' | ';' | '(' | ':');
+    (0..sign)
+        .rev()
+        .find(|at| token(tokens, *at).mark.is_some_and(parts))
+        .map_or(0, |at| at + 1)
+}
+
+/// `D / U = index down / index up`: as many meanings as names are taken one for one.
+fn paired(tokens: &[Token], name: Range<usize>, meaning: Range<usize>) -> Vec<Sign> {
+    let names = at_slashes(tokens, name.clone());
+    let meanings = at_slashes(tokens, meaning.clone());
+    if names.len() > 1 && names.len() == meanings.len() {
+        let both = names.into_iter().zip(meanings);
+        return both
+            .map(|(name, meaning)| Sign {
+                name,
+                meaning,
+                equated: true,
+            })
+            .collect();
+    }
+    // `th thumb / ix index / bunch = i m a`: the names in front have their meaning beside them.
+    let (last, explained) = match names.split_last() {
+        Some((last, before)) if before.iter().any(|name| name.len() > 1) => (last.clone(), last.start),
+        _ => (name, 0),
+    };
+    let mut out = without_equals(tokens, explained);
+    out.push(Sign {
+        name: last,
+        meaning,
+        equated: true,
+    });
+    out
+}
+
+fn at_slashes(tokens: &[Token], range: Range<usize>) -> Vec<Range<usize>> {
+    let mut parts = Vec::new();
+    let mut start = range.start;
+    for at in range.clone() {
+        if token(tokens, at).is_mark('/') {
+            parts.push(start..at);
+            start = at + 1;
+        }
+    }
+    parts.push(start..range.end);
+    parts.retain(|part| !part.is_empty());
+    parts
+}
+
+/// `v goes to the floor, ^ goes to the ceiling`, `th thumb / ix index`: a sign that is no word, and what it stands for.
+fn without_equals(tokens: &[Token], until: usize) -> Vec<Sign> {
+    let mut out = Vec::new();
+    let mut start = 0;
+    for at in 0..=until {
+        let here = token(tokens, at);
+        let parts = at == until || matches!(here.mark, Some(',' | '/' | ';' | '.' | ':'));
+        if !parts {
+            continue;
+        }
+        out.extend(plain_sign(tokens, start..at));
+        start = at + 1;
+    }
+    out
+}
+
+fn plain_sign(tokens: &[Token], range: Range<usize>) -> Option<Sign> {
+    let name = token(tokens, range.start);
+    let odd = name.raw.chars().count() <= 3 && name.number.is_none() && name.ordinal.is_none();
+    let unknown = name.concepts.is_empty()
+        || name
+            .mark
+            .is_some_and(|mark| matches!(mark, '^' | '+' | '*' | '~' | '!'));
+    let verb = token(tokens, range.start + 1).is(Concept::Is)
+        || matches!(
+            token(tokens, range.start + 1).word.as_str(),
+            "means" | "for" | "significa" | "quiere decir"
+        );
+    let from = range.start + 1 + usize::from(verb);
+    if !odd || !unknown || from >= range.end {
+        return None;
+    }
+    let short = range.end - from <= 5;
+    let means = (from..range.end).any(|at| stands_for(token(tokens, at)));
+    let bare = verb || range.end == from + 1;
+    (short && means && bare).then_some(Sign {
+        name: range.start..range.start + 1,
+        meaning: from..range.end,
+        equated: false,
+    })
+}
+
+fn stands_for(token: &Token) -> bool {
+    named_finger(token).is_some()
+        || token.is_any(&[
+            Concept::Down,
+            Concept::Up,
+            Concept::Golpe,
+            Concept::Damp,
+            Concept::And,
+            Concept::Half,
+        ])
+}
+
+/// The lexicon with the note's signs for one finger or for the half of a count in it.
+pub fn with_signs<'a>(note: &Note, language: Language, lexicon: Cow<'a, Lexicon>) -> Cow<'a, Lexicon> {
+    if note.kind == NoteKind::Spoken {
+        return lexicon;
+    }
+    let lines = note.cues.iter().flat_map(|cue| cue.text.lines());
+    let found: Vec<(String, Concept)> = lines
+        .filter(|line| line.contains(['=', '/', '^', '+']))
+        .flat_map(|line| simple_signs(&tokens(line, language, &lexicon)))
+        .collect();
+    if found.is_empty() {
+        return lexicon;
+    }
+    let mut own = lexicon.into_owned();
+    for (word, concept) in found {
+        own.add(&word, concept);
+    }
+    Cow::Owned(own)
+}
+
+fn simple_signs(tokens: &[Token]) -> Vec<(String, Concept)> {
+    signs(tokens)
+        .into_iter()
+        .filter_map(|sign| {
+            let [name] = tokens.get(sign.name)? else { return None };
+            let taken = name.number.is_some() || matches!(name.word.as_str(), "p" | "i" | "m" | "a" | "x");
+            let meaning = tokens.get(sign.meaning)?;
+            let concept = finger_alone(meaning).or_else(|| half_alone(name, meaning))?;
+            (!taken && !name.is(concept)).then(|| (name.word.clone(), concept))
+        })
+        .collect()
+}
+
+const FINGERS: [Concept; 5] = [
+    Concept::FingerP,
+    Concept::FingerI,
+    Concept::FingerM,
+    Concept::FingerA,
+    Concept::FingerX,
+];
+
+/// One finger and nothing that is played.
+fn finger_alone(meaning: &[Token]) -> Option<Concept> {
+    let fingers: Vec<Concept> = FINGERS
+        .into_iter()
+        .filter(|finger| meaning.iter().any(|token| token.is(*finger)))
+        .collect();
+    let plays = [
+        Concept::Down,
+        Concept::Up,
+        Concept::Golpe,
+        Concept::Tap,
+        Concept::Rasgueado,
+        Concept::Pluck,
+    ];
+    let [finger] = fingers.as_slice() else { return None };
+    let lone = meaning.len() <= 3
+        && !meaning
+            .iter()
+            .any(|token| token.is_any(&plays) || token.number.is_some());
+    lone.then_some(*finger)
+}
+
+/// `+ is the and`, `"y" = la mitad del tiempo`: only a mark, so that no word loses its meaning.
+fn half_alone(name: &Token, meaning: &[Token]) -> Option<Concept> {
+    let half = meaning.len() <= 4 && meaning.iter().any(|token| token.is_any(&[Concept::And, Concept::Half]));
+    (half && name.mark.is_some_and(|mark| matches!(mark, '+' | '*' | '~'))).then_some(Concept::Half)
+}
