@@ -40,6 +40,7 @@ pub fn settle(tokens: &mut [Token]) {
             set(tokens, at, 12);
         }
     }
+    behind_the_ten(tokens);
     for index in 0..tokens.len() {
         let Some(number) = tokens
             .get(index)
@@ -59,6 +60,32 @@ pub fn settle(tokens: &mut [Token]) {
                 .any(|token| SMALL.contains(&token.word.as_str()));
         if small {
             set(tokens, index, number + 10);
+        }
+    }
+}
+
+/// "the one that comes after ten", and "the two after it": 11 and 12.
+fn behind_the_ten(tokens: &mut [Token]) {
+    let word = |tokens: &[Token], at: usize| tokens.get(at).map_or(String::new(), |token| token.word.clone());
+    for index in 0..tokens.len() {
+        let Some(number) = tokens
+            .get(index)
+            .and_then(|token| token.number)
+            .filter(|number| (1..=2).contains(number))
+        else {
+            continue;
+        };
+        let behind =
+            (index + 1..index + 4).find(|at| matches!(word(tokens, *at).as_str(), "after" | "behind" | "despues"));
+        let Some(behind) = behind else { continue };
+        let near = (behind + 1..behind + 4).find(|at| tokens.get(*at).is_some_and(|token| token.number == Some(10)));
+        if let Some(ten) = near {
+            set(tokens, index, number + 10);
+            if let Some(token) = tokens.get_mut(ten) {
+                token.number = None;
+            }
+        } else if number == 2 && word(tokens, behind + 1) == "it" {
+            set(tokens, index, 12);
         }
     }
 }

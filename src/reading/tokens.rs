@@ -258,8 +258,6 @@ fn pieces(sentence: &str) -> Vec<Piece> {
         let raw = sentence.get(start..end).unwrap_or("");
         let folded = if raw.is_ascii() {
             raw.to_ascii_lowercase()
-        } else if raw == "½" {
-            raw.to_owned()
         } else {
             fold(raw).text
         };
@@ -288,7 +286,7 @@ fn pieces(sentence: &str) -> Vec<Piece> {
 /// The mark as tokens know it: `’` is `'`, while the raised letters of `3ª` and `4º` stay what they are.
 fn mark_of(letter: char, folded: &str) -> char {
     match letter {
-        'ª' | 'º' => letter,
+        'ª' | 'º' | '½' => letter,
         _ => folded.chars().next().unwrap_or(letter),
     }
 }

@@ -131,6 +131,87 @@ fn closes_with_the_and(told: &str, follows: &str) -> bool {
     struck && behind.is_some_and(|word| word.is_none_or(|word| !tells.contains(&word)))
 }
 
+/// "the index takes the third string | on the and of seven": where no count stands in front of what is played, the one
+/// behind it tells its moment.
+fn stands_behind_its_stroke(told: &str, follows: &str, language: Language) -> bool {
+    let told = told.to_ascii_lowercase();
+    let (leads, links, ands): (&[&str], &[&str], &[&str]) = match language {
+        Language::English => (
+            &["on the and", "on ", "at "],
+            &[" and ", " then ", " so "],
+            &["so", "then", "and"],
+        ),
+        Language::Spanish => (
+            &["en el ", "en la "],
+            &[" y ", " luego ", " entonces "],
+            &["y", "luego"],
+        ),
+    };
+    let placed = leads.iter().any(|lead| follows.starts_with(lead));
+    let linked = told.split_whitespace().last().is_some_and(|word| ands.contains(&word));
+    if !placed || linked {
+        return false;
+    }
+    let from = links
+        .iter()
+        .filter_map(|link| told.rfind(link).map(|at| at + link.len()))
+        .max();
+    let part = told.get(from.unwrap_or(0)..).unwrap_or("");
+    let words: Vec<&str> = part.split_whitespace().collect();
+    let counted = words.iter().enumerate().any(|(at, word)| {
+        let led = at.checked_sub(1).and_then(|at| words.get(at)).copied().unwrap_or("");
+        let other = matches!(
+            led,
+            "fret" | "string" | "finger" | "traste" | "cuerda" | "dedo" | "capo" | "to"
+        );
+        !other && (word.parse::<u8>().is_ok() || super::numbers::cardinal(word, language).is_some())
+    });
+    !counted && words.iter().any(|word| plays(word))
+}
+
+/// Words without which nothing is played.
+fn plays(word: &str) -> bool {
+    const PLAYED: [&str; 36] = [
+        "thumb",
+        "index",
+        "middle",
+        "ring",
+        "pinky",
+        "down",
+        "up",
+        "string",
+        "strings",
+        "golpe",
+        "knock",
+        "tap",
+        "strum",
+        "pluck",
+        "rasgueado",
+        "pull",
+        "hammer",
+        "pulgar",
+        "indice",
+        "índice",
+        "medio",
+        "corazon",
+        "corazón",
+        "anular",
+        "menique",
+        "meñique",
+        "abajo",
+        "arriba",
+        "cuerda",
+        "cuerdas",
+        "rasgueo",
+        "picado",
+        "tiras",
+        "ligado",
+        "quinta",
+        "cuarta",
+    ];
+    PLAYED.contains(&word)
+}
+
 fn is_fret(word: &str, language: Language) -> bool {
     is_open(word) || word.parse::<u8>().is_ok() || super::numbers::cardinal(word, language).is_some()
 }
@@ -145,9 +226,12 @@ fn lists_accents(told: &str, follows: &str, language: Language) -> bool {
     let accents = ["weight", "accent", "stress", "acento", "carga"]
         .iter()
         .any(|word| told.contains(word));
-    let mut words = follows
-        .split_whitespace()
-        .skip_while(|word| matches!(*word, "and" | "then" | "on" | "y" | "luego" | "en" | "el"));
+    let mut words = follows.split_whitespace().skip_while(|word| {
+        matches!(
+            *word,
+            "and" | "then" | "on" | "y" | "luego" | "en" | "el" | "del" | "the" | "of"
+        )
+    });
     let count = words
         .next()
         .is_some_and(|word| word.parse::<u8>().is_ok() || super::numbers::cardinal(word, language).is_some());
@@ -180,7 +264,8 @@ pub fn soften(text: &str, from: usize, to: usize, language: Language) -> Vec<(us
     for cut in cuts {
         let told = text.get(start..from + cut).unwrap_or("");
         let follows = part.get(cut..).unwrap_or("");
-        if lists_accents(told, follows, language)
+        if stands_behind_its_stroke(told, follows, language)
+            || lists_accents(told, follows, language)
             || goes_on_with_frets(follows, language)
             || closes_with_the_and(told, follows)
         {

@@ -70,6 +70,42 @@ impl Reader<'_> {
         Some(end)
     }
 
+    /// "as you say eight", "when you call 5", "cuando decís cinco": the count being said is the moment.
+    pub(super) fn as_you_say(&mut self, index: usize) -> Option<usize> {
+        let opens = matches!(
+            self.here(index).word.as_str(),
+            "as" | "when" | "cuando" | "al" | "while"
+        );
+        if !opens {
+            return None;
+        }
+        let says = (index + 1..index + 3).find(|at| {
+            matches!(
+                self.here(*at).word.as_str(),
+                "say"
+                    | "call"
+                    | "count"
+                    | "reach"
+                    | "hit"
+                    | "get to"
+                    | "decis"
+                    | "dices"
+                    | "digo"
+                    | "decimos"
+                    | "decir"
+                    | "llegas"
+                    | "cuentas"
+            )
+        })?;
+        let number = self
+            .here(says + 1)
+            .number
+            .filter(|number| (1..=self.context.last_count()).contains(number))?;
+        self.set_when(When::count(number));
+        self.told.when_at = self.here(says + 1).start;
+        Some(says + 2)
+    }
+
     /// A moment belongs to the stroke before it in the clause, or begins a clause of its own.
     pub(super) fn set_when(&mut self, when: When) {
         self.spread_over_bare_count();
@@ -166,8 +202,10 @@ impl Reader<'_> {
                 "siguiente" | "que viene" | "que sigue"
             )
             || matches!(self.here(index + 1).word.as_str(), "of" | "de")
-                && (index + 2..index + 4)
-                    .any(|at| matches!(self.here(at).word.as_str(), "next" | "following" | "siguiente"))
+                && (index + 2..index + 5).any(|at| {
+                    self.here(at).is(Concept::RunsOn)
+                        || matches!(self.here(at).word.as_str(), "next" | "following" | "siguiente")
+                })
             || self.here(index + 1).word == "that" && matches!(self.here(index + 2).word.as_str(), "follows" | "comes");
         let round = self.context.round.or(self.context.beats);
         let beats = round.filter(|round| next_round && number <= *round);

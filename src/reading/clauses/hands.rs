@@ -108,6 +108,16 @@ impl Reader<'_> {
         stops.then_some((finger, at))
     }
 
+    /// In speech without marks a further finger on a string is a further note: "thumb on the fourth string at seven index …".
+    fn run_on(&mut self, end: usize, fingers: usize) {
+        let told = &self.told;
+        let whole = told.has_note() && !told.fingers.is_empty() && told.when.is_some() && !told.with_pending;
+        let knocks = (end..end + 5).any(|at| self.here(at).is_any(&[Concept::Golpe, Concept::Tap]));
+        if !self.context.punctuated && whole && fingers == 1 && !knocks {
+            self.close();
+        }
+    }
+
     /// "middle and index alternating", "starting with the middle": said of a passage, not of one stroke. The index behind.
     fn taking_turns(&self, index: usize) -> Option<usize> {
         let (fingers, _, mut end) = right_fingers(self.tokens, index, self.context)?;
@@ -133,6 +143,7 @@ impl Reader<'_> {
             return Some(end);
         }
         let (fingers, as_written, end) = right_fingers(self.tokens, index, self.context)?;
+        self.run_on(end, fingers.len());
         let next = self.here(end);
         let leads =
             next.is_any(&[Concept::Down, Concept::Up, Concept::StringWord]) || matches!(next.word.as_str(), "s" | "c");

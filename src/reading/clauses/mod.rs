@@ -86,6 +86,9 @@ impl Reader<'_> {
     }
 
     pub(super) fn step(&mut self, index: usize) -> usize {
+        if let Some(next) = self.as_you_say(index) {
+            return next;
+        }
         if self.here(index).is(Concept::Condition) {
             self.close();
             self.inert = true;

@@ -92,7 +92,8 @@ impl Reader<'_> {
                 let adds = self.told.sounds()
                     && matches!(here.word.as_str(), "sin" | "without" | "no" | "ni")
                     && self.names_a_stroke(index + 1);
-                if here.word == "rather than" || adds || self.soft && !self.told.is_blank() {
+                let runs_on = !self.context.punctuated && self.told.sounds();
+                if here.word == "rather than" || adds || runs_on || self.soft && !self.told.is_blank() {
                     self.close();
                 }
                 self.negated = true;
@@ -265,7 +266,12 @@ impl Reader<'_> {
             {
                 continue;
             }
+            let acts = matches!(
+                self.here(at + 1).word.as_str(),
+                "did" | "was" | "had" | "does" | "over" | "hace" | "hizo" | "era" | "tal" | "otra"
+            );
             let noun_follows = here.spelled
+                && !acts
                 && self.here(at + 1).mark.is_none()
                 && self.here(at + 1).concepts.is_empty()
                 && !self.here(at + 1).word.is_empty();
@@ -300,7 +306,8 @@ impl Reader<'_> {
         }
         let likening =
             matches!(self.here(index).word.as_str(), "like" | "como" | "mismo" | "misma") && counts.is_none() && !core;
-        if !likening {
+        let told = self.told.same.is_some_and(|same| same.counts.is_some());
+        if !likening && !(told && counts.is_none() && !core) {
             self.told.same = Some(SameAs { counts, core });
         }
         end

@@ -91,7 +91,7 @@ impl Discourse {
         if let Some(pointed) = self.note_pointed_at(told) {
             return self.event(&pointed, place);
         }
-        if told.silence && told.actions.is_empty() && !told.golpe {
+        if told.silence && told.actions.is_empty() && !told.golpe && !told.has_note() {
             self.silence(told, place);
         } else if told.sounds()
             || self.context.typed && told.when.is_some() && !told.fingers.is_empty() && told.golpe_fingers.is_empty()

@@ -1,11 +1,11 @@
 use super::super::lexicon::Concept;
-use super::super::moments::token;
+use super::super::moments::{before, token};
 use super::super::pitch_words::pitch_at;
 use super::super::shape_word::shape_at;
 use super::super::statement::{Located, Statement};
 use super::super::tokens::Token;
 use super::Asked;
-use crate::music::chord::{ChordName, Fingered};
+use crate::music::chord::{ChordName, ChordShape, Fingered};
 
 /// `A = x02220`, `Bb x13331 (LH 1 bars, 2 3 4 on top)`, `E 022100, B7 x21202`.
 pub fn read(asked: &Asked) -> Vec<Located> {
@@ -13,7 +13,7 @@ pub fn read(asked: &Asked) -> Vec<Located> {
     let mut out = Vec::new();
     let mut index = 0;
     while index < tokens.len() {
-        let Some((shape, length)) = shape_at(tokens, index) else {
+        let Some((shape, length)) = shape_at(tokens, index).or_else(|| spoken_row(tokens, index)) else {
             index += 1;
             continue;
         };
@@ -37,17 +37,73 @@ pub fn read(asked: &Asked) -> Vec<Located> {
     out
 }
 
+/// "nought two two one nought nought", "equis cero dos dos dos cero": six strings said in a row, from the sixth on unless
+/// the row is said to begin at the first. Counts said in their order are none.
+fn spoken_row(tokens: &[Token], index: usize) -> Option<(ChordShape, usize)> {
+    let mut frets: Vec<Option<u8>> = Vec::new();
+    let mut at = index;
+    while frets.len() < 7 {
+        let here = token(tokens, at);
+        if here.is_mark(',') && !frets.is_empty() {
+            at += 1;
+            continue;
+        }
+        let fret = match here.word.as_str() {
+            "x" | "equis" | "mute" | "muted" | "muda" | "nada" => None,
+            "nought" | "naught" | "open" | "zero" | "oh" | "cero" | "al aire" => Some(0),
+            _ => match here
+                .number
+                .and_then(|number| u8::try_from(number).ok())
+                .filter(|fret| *fret <= 12)
+            {
+                Some(fret) => Some(fret),
+                None => break,
+            },
+        };
+        frets.push(fret);
+        at += 1;
+    }
+    let counted = frets
+        .windows(2)
+        .all(|pair| matches!(pair, [Some(a), Some(b)] if *b == a + 1));
+    let continued = index > 0 && before(tokens, index).number.is_some();
+    let mut frets = <[Option<u8>; 6]>::try_from(frets)
+        .ok()
+        .filter(|_| !counted && !continued)?;
+    let behind: Vec<&str> = (at..at + 6).map(|at| token(tokens, at).word.as_str()).collect();
+    if behind.first().is_some_and(|word| matches!(*word, "de" | "from"))
+        && behind
+            .iter()
+            .take(3)
+            .any(|word| matches!(*word, "fina" | "prima" | "thin" | "top"))
+    {
+        frets.reverse();
+    }
+    Some((ChordShape { frets }, at - index))
+}
+
 /// The chord that a shape belongs to: named up to four tokens before it.
 fn chord_before(asked: &Asked, index: usize) -> Option<(ChordName, usize)> {
-    (index.saturating_sub(6)..index).rev().find_map(|at| {
-        let word = pitch_at(asked.tokens, at, asked.context.language, true).or_else(|| small_name(asked, at))?;
+    let far = if asked.context.typed { 6 } else { 14 };
+    (index.saturating_sub(far)..index).rev().find_map(|at| {
+        let named = pitch_at(
+            asked.tokens,
+            at,
+            asked.context.language,
+            asked.context.typed || index - at <= 6,
+        );
+        let bare = named.is_none();
+        let word = named.or_else(|| small_name(asked, at).filter(|_| index - at <= 6))?;
         let reaches = at + word.length <= index;
         let gap = asked.tokens.get(at + word.length..index)?;
-        let linked = gap.iter().all(|token| {
-            token.mark.is_some()
-                || token.is_any(&[Concept::ChordWord, Concept::Is, Concept::Minor, Concept::Major])
-                || token.word == "shape"
-        });
+        let spoken =
+            !asked.context.typed && !bare && gap.iter().all(|token| token.number.is_none() && token.mark.is_none());
+        let linked = spoken
+            || gap.iter().all(|token| {
+                token.mark.is_some()
+                    || token.is_any(&[Concept::ChordWord, Concept::Is, Concept::Minor, Concept::Major])
+                    || token.word == "shape"
+            });
         (reaches && linked).then(|| (word.chord(), token(asked.tokens, at).start))
     })
 }

@@ -246,7 +246,7 @@ fn next_one(tokens: &[Token], index: usize) -> bool {
 pub fn runs_on(asked: &Asked) -> Option<Located> {
     let tokens = asked.tokens;
     let index = (0..tokens.len()).find(|at| token(tokens, *at).is(Concept::RunsOn) || next_one(tokens, *at))?;
-    let negated = (index.saturating_sub(4)..index).any(|at| token(tokens, at).is(Concept::Negation));
+    let negated = (index.saturating_sub(2)..index).any(|at| token(tokens, at).is(Concept::Negation));
     let warns = tokens.iter().any(|token| token.is(Concept::Caution));
     let here = token(tokens, index);
     // A count that is said to be the next round's stays to be read as a count.
