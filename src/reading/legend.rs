@@ -141,10 +141,11 @@ fn stands_for(token: &Token) -> bool {
         ])
 }
 
-/// The lexicon with the note's signs for one finger or for the half of a count in it.
+/// The lexicon with the note's own words in it: typed signs for one finger or for the half of a count, spoken words for a
+/// stroke.
 pub fn with_signs<'a>(note: &Note, language: Language, lexicon: Cow<'a, Lexicon>) -> Cow<'a, Lexicon> {
     if note.kind == NoteKind::Spoken {
-        return lexicon;
+        return with_spoken(note, language, lexicon);
     }
     let lines = note.cues.iter().flat_map(|cue| cue.text.lines());
     let found: Vec<(String, Concept)> = lines
@@ -159,6 +160,69 @@ pub fn with_signs<'a>(note: &Note, language: Language, lexicon: Cow<'a, Lexicon>
         own.add(&word, concept);
     }
     Cow::Owned(own)
+}
+
+/// How a teacher brings up a word of her own: "a golpe, but I say a dunt", "el golpe, que yo le digo toque".
+const CALLS: [&str; 12] = [
+    "i say",
+    "i call it",
+    "i call that",
+    "i call them",
+    "we call it",
+    "we call that",
+    "i'd say",
+    "le digo",
+    "lo llamo",
+    "yo digo",
+    "le decimos",
+    "lo llamamos",
+];
+
+fn with_spoken<'a>(note: &Note, language: Language, lexicon: Cow<'a, Lexicon>) -> Cow<'a, Lexicon> {
+    let whole: Vec<String> = note
+        .cues
+        .iter()
+        .map(|cue| cue.text.to_lowercase().replace('\n', " "))
+        .collect();
+    let text = whole.join(" ");
+    let sentences = text.split(['.', '!', '?']);
+    let found: Vec<(String, Concept)> = sentences
+        .filter(|sentence| CALLS.iter().any(|call| sentence.contains(call)))
+        .filter_map(|sentence| called(sentence, language, &lexicon))
+        .collect();
+    if found.is_empty() {
+        return lexicon;
+    }
+    let mut own = lexicon.into_owned();
+    for (word, concept) in found {
+        own.add(&word, concept);
+    }
+    Cow::Owned(own)
+}
+
+/// The unknown word behind "I say a", with the one stroke that its sentence names.
+fn called(sentence: &str, language: Language, lexicon: &Lexicon) -> Option<(String, Concept)> {
+    let call = CALLS.iter().find(|call| sentence.contains(**call))?;
+    let (before, behind) = sentence.split_once(call)?;
+    let strokes = [
+        Concept::Golpe,
+        Concept::Rasgueado,
+        Concept::Damp,
+        Concept::Picado,
+        Concept::Alzapua,
+    ];
+    let told = tokens(before, language, lexicon);
+    let mut named = strokes
+        .into_iter()
+        .filter(|stroke| told.iter().any(|token| token.is(*stroke)));
+    let (stroke, None) = (named.next()?, named.next()) else {
+        return None;
+    };
+    let word = tokens(behind, language, lexicon).into_iter().find(|token| {
+        !token.is(Concept::Article) && !matches!(token.word.as_str(), "a" | "an" | "un" | "una" | "it")
+    })?;
+    let unknown = word.concepts.is_empty() && word.mark.is_none() && word.number.is_none() && word.word.len() >= 3;
+    unknown.then_some((word.word, stroke))
 }
 
 fn simple_signs(tokens: &[Token]) -> Vec<(String, Concept)> {

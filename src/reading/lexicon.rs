@@ -278,6 +278,11 @@ struct MisheardTable {
     word: Vec<MisheardWord>,
 }
 
+/// The terms that the table of mishearings is about.
+pub fn misheard_terms() -> impl Iterator<Item = &'static str> {
+    MISHEARD.word.iter().map(|word| word.term.as_str())
+}
+
 static MISHEARD: LazyLock<MisheardTable> =
     LazyLock::new(|| toml::from_str(include_str!("../data/misheard.toml")).unwrap_or_default());
 

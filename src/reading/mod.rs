@@ -47,6 +47,9 @@ mod one_finger;
 /// Pitches and chords.
 mod pitch_words;
 
+/// Pitches by their Spanish names.
+mod solfa;
+
 /// What a sentence is read with.
 mod context;
 
@@ -89,11 +92,17 @@ mod old_count;
 /// Who of several voices is the teacher.
 mod voices;
 
-/// A sentence's statements take effect.
+/// A note from cue to lesson.
 mod listen;
+
+/// A sentence's statements take effect.
+mod listener;
 
 /// The teacher's own words.
 mod own_words;
+
+/// Words of the trade by their sound.
+mod sounds;
 
 /// Lists that stand under one another.
 mod rows;

@@ -1,9 +1,10 @@
 //! Pitches and chords as people name them: `Bb`, "B flat", "si bemol", `lam`, "E seven".
 
 use super::lexicon::{Concept, Language};
+use super::solfa::solfa;
 use super::tokens::Token;
 use crate::music::chord::ChordName;
-use crate::music::pitch::{NoteName, SOLFA};
+use crate::music::pitch::NoteName;
 
 /// A pitch or chord named in the text; which of the two it is, its neighbours tell.
 #[derive(Debug, Clone, PartialEq)]
@@ -243,7 +244,7 @@ fn before_word(tokens: &[Token], index: usize) -> &str {
 }
 
 /// Reads "flat", "minor", "seventh" behind a name.
-fn quality_after(tokens: &[Token], index: usize, word: &mut PitchWord, typed: bool) {
+pub fn quality_after(tokens: &[Token], index: usize, word: &mut PitchWord, typed: bool) {
     let get = |word: &PitchWord| tokens.get(index + word.length);
     if let Some(token) = get(word) {
         if token.is(Concept::Flat) {
@@ -286,127 +287,4 @@ fn count_follows(tokens: &[Token], index: usize) -> bool {
     tokens
         .get(index + 1)
         .is_some_and(|token| token.is_mark('-') && token.joined)
-}
-
-/// A bare Spanish name of a note.
-pub fn bare_name(token: &Token) -> Option<NoteName> {
-    SOLFA
-        .iter()
-        .find(|(name, _)| *name == token.word)
-        .map(|(_, letter)| NoteName::new(*letter, 0))
-}
-
-/// "si bemol", "la menor", `lam`, `mi7`, `sol#`. A bare name counts only where its neighbours make it one.
-fn solfa(tokens: &[Token], index: usize, language: Language, typed: bool) -> Option<PitchWord> {
-    let token = tokens.get(index)?;
-    if token.raw.contains(' ') {
-        return None;
-    }
-    if !SOLFA
-        .iter()
-        .any(|(name, _)| name.as_bytes().first() == token.word.as_bytes().first())
-    {
-        return None;
-    }
-    let (text, length) = compact(tokens, index);
-    let lower = crate::text::fold(&text).text;
-    let (name, letter) = SOLFA
-        .iter()
-        .filter(|(name, _)| lower.starts_with(name))
-        .max_by_key(|(name, _)| name.len())?;
-    let rest = lower.get(name.len()..).unwrap_or("");
-    let raw_rest = text.get(name.len()..).unwrap_or("");
-    let mut word = PitchWord {
-        root: NoteName::new(*letter, 0),
-        quality: String::new(),
-        added: String::new(),
-        qualified: false,
-        length,
-    };
-    let rest = if let Some(after) = rest.strip_prefix(['#', '♯']) {
-        word.root.alter = 1;
-        after
-    } else if let Some(after) = rest.strip_prefix('♭').or(rest.strip_prefix('b')) {
-        word.root.alter = -1;
-        after
-    } else {
-        rest
-    };
-    match rest {
-        "" => {}
-        "m" if raw_rest.ends_with('M') => word.qualified = true,
-        "m" | "7" | "m7" | "maj7" => {
-            rest.clone_into(&mut word.quality);
-            word.qualified = true;
-        }
-        _ => return None,
-    }
-    let marked = word.qualified || word.root.alter != 0;
-    quality_after(tokens, index, &mut word, typed);
-    let named = marked || word.qualified || word.root.alter != 0;
-    (named || bare_solfa(tokens, index, word.length, language)).then_some(word)
-}
-
-/// A bare `la`, `mi`, `si`… is a note after "el", "nota", an opening bracket, or among other notes.
-fn bare_solfa(tokens: &[Token], index: usize, length: usize, language: Language) -> bool {
-    let before = index.checked_sub(1).and_then(|at| tokens.get(at));
-    let after = tokens.get(index + length);
-    let is_name = |token: Option<&Token>| token.is_some_and(|token| SOLFA.iter().any(|(name, _)| *name == token.word));
-    let bracketed = before.is_some_and(|token| token.is_mark('(')) && after.is_some_and(|token| token.is_mark(')'));
-    if bracketed {
-        return true;
-    }
-    if language != Language::Spanish {
-        return false;
-    }
-    let word = tokens.get(index).map_or("", |token| token.word.as_str());
-    // "la sexta no se toca": the article of a string.
-    if word == "la" && after.is_some_and(|token| token.ordinal.is_some() || token.is(Concept::StringWord)) {
-        return false;
-    }
-    let closes = after.is_none_or(|token| token.mark.is_some());
-    let introduced = before.is_some_and(|token| {
-        matches!(
-            token.word.as_str(),
-            "el" | "del" | "al" | "nota" | "un" | "este" | "ese" | "acorde"
-        )
-    });
-    // `7: fa.`
-    let of_a_count = closes
-        && before.is_some_and(|token| token.is_mark(':'))
-        && index
-            .checked_sub(2)
-            .and_then(|at| tokens.get(at))
-            .is_some_and(|token| token.number.is_some());
-    if of_a_count {
-        return true;
-    }
-    // "La desde el 1": a capital in front of what a chord does.
-    let capital = tokens
-        .get(index)
-        .is_some_and(|token| token.raw.starts_with(char::is_uppercase));
-    let acts = after.is_some_and(|token| {
-        matches!(
-            token.word.as_str(),
-            "desde" | "cae" | "entra" | "regresa" | "vuelve" | "llega"
-        )
-    });
-    if capital && acts {
-        return true;
-    }
-    let masculine = introduced && (closes || word != "si");
-    let sounded = closes
-        && before.is_some_and(|token| {
-            matches!(
-                token.word.as_str(),
-                "es" | "suena" | "en" | "de" | "sale" | "a" | "con" | "por" | "sobre" | "sigue" | "viene" | "entra"
-            ) || token.is(Concept::Play)
-        });
-    let comma = |token: Option<&Token>| token.is_some_and(|token| token.is_mark(','));
-    let listed = comma(after) && is_name(tokens.get(index + length + 1))
-        || comma(before)
-            && index >= 2
-            && (is_name(tokens.get(index - 2)) || tokens.get(index - 2).is_some_and(|token| token.is(Concept::Flat)))
-        || (is_name(before) && word != "la" && closes);
-    masculine || sounded || listed
 }

@@ -82,7 +82,9 @@ impl Reader<'_> {
         let says = (index + 1..index + 3).find(|at| {
             matches!(
                 self.here(*at).word.as_str(),
-                "say"
+                "llega"
+                    | "llegue"
+                    | "say"
                     | "call"
                     | "count"
                     | "reach"
@@ -97,6 +99,9 @@ impl Reader<'_> {
                     | "cuentas"
             )
         })?;
+        if let Some(end) = self.as_it_comes(says) {
+            return Some(end);
+        }
         let number = self
             .here(says + 1)
             .number
@@ -104,6 +109,28 @@ impl Reader<'_> {
         self.set_when(When::count(number));
         self.told.when_at = self.here(says + 1).start;
         Some(says + 2)
+    }
+
+    /// "cuando llega la a": a part of the count that comes is the moment.
+    fn as_it_comes(&mut self, verb: usize) -> Option<usize> {
+        let article = usize::from(self.here(verb + 1).is(Concept::Article));
+        let (when, end) = moment_at(self.tokens, verb + 1 + article, self.context)?;
+        self.set_when(when);
+        self.told.when_at = self.here(verb + 1 + article).start;
+        Some(end)
+    }
+
+    /// "in the gap before 3", "justo antes del 3": the half of the count in front.
+    fn just_before(&self, index: usize, number: i64) -> Option<When> {
+        let back = |steps: usize| before(self.tokens, (index + 1).saturating_sub(steps));
+        let article = usize::from(back(1).is(Concept::Article) || back(1).word == "del");
+        let ahead = matches!(back(1 + article).word.as_str(), "before" | "antes");
+        let gap = matches!(
+            back(2 + article).word.as_str(),
+            "gap" | "space" | "just" | "right" | "hueco" | "justo"
+        );
+        let count = Some(number - 1).filter(|count| ahead && gap && *count >= 1);
+        count.map(|_| When { count, part: Part::And })
     }
 
     /// A moment belongs to the stroke before it in the clause, or begins a clause of its own.
@@ -147,9 +174,14 @@ impl Reader<'_> {
             .filter(|token| token.start >= end && token.start < at)
             .collect();
         let links = [Concept::And, Concept::On, Concept::Article, Concept::With];
-        let plain = between
-            .iter()
-            .all(|token| token.is_any(&links) || token.is_mark(',') || token.word == "again");
+        let plain = between.iter().all(|token| {
+            token.is_any(&links)
+                || token.is_mark(',')
+                || matches!(
+                    token.word.as_str(),
+                    "again" | "one" | "another" | "uno" | "otro" | "una" | "otra"
+                )
+        });
         let linked = between.iter().any(|token| token.is_any(&links));
         let counts_on = counted.zip(when.count).is_some_and(|(last, next)| next == last + 1);
         if listed && counted.is_some() && plain && (linked || !counts_on) {
@@ -196,6 +228,11 @@ impl Reader<'_> {
         if aside || !self.counts_here(index) {
             return None;
         }
+        if let Some(when) = self.just_before(index, number) {
+            self.set_when(when);
+            self.told.when_at = self.here(index).start;
+            return Some(index + 1);
+        }
         let next_round = matches!(before(self.tokens, index).word.as_str(), "next" | "following")
             || matches!(
                 self.here(index + 1).word.as_str(),
@@ -219,7 +256,7 @@ impl Reader<'_> {
         let (first, last, end) = count_list(self.tokens, index)?;
         let headed = self.here(end).is_mark(':') || self.here(end).is_mark('-') && !self.here(end).joined;
         let line = self.context.typed && index == 0 && headed;
-        let likened = !self.context.typed && (end..end + 4).any(|at| self.here(at).is(Concept::Same));
+        let likened = !self.context.typed && (end..end + 8).any(|at| self.here(at).is(Concept::Same));
         (last > first && (line || likened)).then_some((first, last, end))
     }
 

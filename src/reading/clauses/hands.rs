@@ -111,7 +111,10 @@ impl Reader<'_> {
     /// In speech without marks a further finger on a string is a further note: "thumb on the fourth string at seven index …".
     fn run_on(&mut self, end: usize, fingers: usize) {
         let told = &self.told;
-        let whole = told.has_note() && !told.fingers.is_empty() && told.when.is_some() && !told.with_pending;
+        let led_to_a_string =
+            (end..end + 4).any(|at| self.here(at).is(Concept::StringWord) || self.here(at).ordinal.is_some());
+        let placed = told.when.is_some() || led_to_a_string;
+        let whole = told.has_note() && !told.fingers.is_empty() && placed && !told.with_pending;
         let knocks = (end..end + 5).any(|at| self.here(at).is_any(&[Concept::Golpe, Concept::Tap]));
         if !self.context.punctuated && whole && fingers == 1 && !knocks {
             self.close();
@@ -144,6 +147,11 @@ impl Reader<'_> {
         }
         let (fingers, as_written, end) = right_fingers(self.tokens, index, self.context)?;
         self.run_on(end, fingers.len());
+        // "together with the thumb a golpe": the thumb has been told.
+        let told_already = self.told.with && self.out.last().is_some_and(|last| last.fingers == fingers);
+        if told_already && !self.told.sounds() {
+            return Some(end);
+        }
         let next = self.here(end);
         let leads =
             next.is_any(&[Concept::Down, Concept::Up, Concept::StringWord]) || matches!(next.word.as_str(), "s" | "c");

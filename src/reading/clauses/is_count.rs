@@ -38,7 +38,8 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
     if here.joined && previous.mark.is_none() && !previous.word.is_empty() {
         return false;
     }
-    let pointed_at = previous.is(Concept::BeatWord) || matches!(previous.word.as_str(), "the" | "el" | "del" | "al");
+    let pointed_at =
+        previous.is(Concept::BeatWord) || matches!(previous.word.as_str(), "the" | "el" | "del" | "al" | "pal");
     if !pointed_at && is_quantity(next) {
         return false;
     }
@@ -56,7 +57,10 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
     }
     if here.spelled {
         let noun = next.mark.is_none() && !next.word.is_empty() && next.concepts.is_empty() && !is_player(next);
+        let pointed =
+            previous.word == "el" && matches!(before(tokens, index.saturating_sub(1)).word.as_str(), "en" | "del");
         let strong = previous.is(Concept::BeatWord)
+            || pointed
             || previous.is(Concept::On)
                 && !matches!(previous.word.as_str(), "of" | "de" | "for" | "para" | "por" | "a")
                 && (verb || !noun)

@@ -74,10 +74,36 @@ impl Reader<'_> {
         }
         self.close();
         self.spread_over_bare_count();
+        self.names_in_turn();
         // "On 10, you're home.": the talk moves there, and the next sentence tells what is played.
         let numbers = self.tokens.iter().filter(|token| token.number.is_some()).count();
         if self.out.is_empty() && self.told.when.is_some_and(|when| when.count.is_some()) && numbers == 1 {
             self.out.push(std::mem::take(&mut self.told));
+        }
+    }
+
+    /// "open, second fret, third fret, D, E, F": as many names as notes were told are theirs in turn.
+    fn names_in_turn(&mut self) {
+        let Some(names) = self
+            .out
+            .last()
+            .map(|last| last.notes.clone())
+            .filter(|names| names.len() >= 2)
+        else {
+            return;
+        };
+        let from = self.out.len().saturating_sub(names.len());
+        let rest = self.out.get_mut(from..).unwrap_or(&mut []);
+        let (last, before) = match rest.split_last_mut() {
+            Some(split) => split,
+            None => return,
+        };
+        let single = |told: &Told| told.has_note() && told.frets.len() == 1;
+        let unnamed = before.iter().all(|told| single(told) && told.notes.is_empty());
+        if before.len() + 1 == names.len() && unnamed && single(last) {
+            for (told, name) in before.iter_mut().chain([last]).zip(names) {
+                told.notes = vec![name];
+            }
         }
     }
 
@@ -140,7 +166,7 @@ impl Reader<'_> {
             told.negated = self.negated;
             told.leads = self.out.is_empty();
             told.short = self.tokens.len() <= 10;
-            if told.negated && !told.sounds() {
+            if told.negated {
                 self.told.when = told.when;
             }
             self.out.push(told);

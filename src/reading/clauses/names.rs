@@ -108,7 +108,7 @@ impl Reader<'_> {
         let behind = before(self.tokens, index).is_mark(',') || before(self.tokens, index).is_mark('.');
         let wanted = self.told.has_note() && self.told.notes.is_empty() && self.context.language == Language::Spanish;
         (closes && behind && wanted)
-            .then(|| super::super::pitch_words::bare_name(self.here(index)))
+            .then(|| super::super::solfa::bare_name(self.here(index)))
             .flatten()
     }
 }

@@ -138,6 +138,7 @@ impl Reader<'_> {
         let fingered = self.context.language == Language::English
             && article.word == "the"
             && (before(self.tokens, index.saturating_sub(1)).word == "on"
+                || self.led_by_a_finger(index)
                 || (index.saturating_sub(5)..index).any(|at| self.here(at).is(Concept::StringWord))
                 || self.told.actions.first() == Some(&Action::Pluck))
             && (self.here(end).mark.is_some()
@@ -164,6 +165,14 @@ impl Reader<'_> {
             return Some(end);
         }
         None
+    }
+
+    /// "the thumb takes the fifth, the index the third": behind a finger, or what it does, a bare ordinal is a string.
+    fn led_by_a_finger(&self, index: usize) -> bool {
+        let lead = before(self.tokens, index.saturating_sub(1));
+        super::fingers::named_finger(lead).is_some()
+            || lead.is(Concept::Play)
+                && super::fingers::named_finger(before(self.tokens, index.saturating_sub(2))).is_some()
     }
 
     /// "third, second and first": the list and the index behind it.

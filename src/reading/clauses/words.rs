@@ -92,7 +92,10 @@ impl Reader<'_> {
                 let adds = self.told.sounds()
                     && matches!(here.word.as_str(), "sin" | "without" | "no" | "ni")
                     && self.names_a_stroke(index + 1);
-                let runs_on = !self.context.punctuated && self.told.sounds();
+                let runs_on = !self.context.punctuated
+                    && self.told.sounds()
+                    && !self.told.fingers.is_empty()
+                    && before(self.tokens, index).word != "ya";
                 if here.word == "rather than" || adds || runs_on || self.soft && !self.told.is_blank() {
                     self.close();
                 }
@@ -277,7 +280,9 @@ impl Reader<'_> {
                 && !self.here(at + 1).word.is_empty();
             if here.number.is_some_and(|n| (1..=24).contains(&n))
                 && !noun_follows
-                && !self.here(at + 1).is_any(&[Concept::Unit, Concept::Times])
+                && !self
+                    .here(at + 1)
+                    .is_any(&[Concept::Unit, Concept::Times, Concept::FingerWord, Concept::StringWord])
             {
                 if let Some((first, last, behind)) = count_list(self.tokens, at).filter(|(first, last, _)| last > first)
                 {

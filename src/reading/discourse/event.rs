@@ -3,13 +3,18 @@ use crate::music::hand::Finger;
 use crate::music::pattern::{Claim, ClaimAbout};
 use crate::music::position::Position;
 use crate::music::stroke::{Action, Stroke};
-use crate::reading::moments::Part;
+use crate::reading::moments::{Part, When};
 use crate::reading::statement::Told;
 use crate::text::Place;
 
 impl Discourse {
     pub(super) fn silence(&mut self, told: &Told, place: Place) {
-        let Some(when) = told.when.filter(|when| when.part == Part::Whole) else {
+        // "7. … It's a rest.": the count that the talk has come to.
+        let come_to = self
+            .cursor
+            .filter(|_| told.when.is_none() && told.short && told.leads && !self.context.typed);
+        let when = told.when.or(come_to.map(When::count));
+        let Some(when) = when.filter(|when| when.part == Part::Whole) else {
             return;
         };
         let Some(at) = self.resolve(when) else { return };
@@ -83,6 +88,9 @@ impl Discourse {
             {
                 stroke.fingers = vec![finger];
             }
+            if stroke.fingers.is_empty() && action == Action::Rasgueado && told.same.is_some() {
+                stroke.fingers = self.fingers_rolled_before();
+            }
             stroke.strings = self.strings_of(told, action);
             stroke.fret = told.frets.first().copied();
             stroke.note = if matches!(action, Action::PullOff | Action::HammerOn) {
@@ -116,6 +124,16 @@ impl Discourse {
         }
         self.last = Some(at);
         self.placed_in_sentence = true;
+    }
+
+    /// "the rasgueado again, same fingers": those of the last one told.
+    fn fingers_rolled_before(&self) -> Vec<Finger> {
+        let strokes = self.patterns.iter().flat_map(|pattern| &pattern.strokes);
+        strokes
+            .map(|placed| &placed.stroke)
+            .rfind(|stroke| stroke.action == Action::Rasgueado && !stroke.fingers.is_empty())
+            .map(|stroke| stroke.fingers.clone())
+            .unwrap_or_default()
     }
 
     pub(super) fn strings_of(&mut self, told: &Told, action: Action) -> Vec<u8> {

@@ -35,6 +35,9 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         found = counts(asked, 0, from);
     }
     let every = tokens.iter().any(|token| token.is(Concept::All));
+    // "pesan los cinco"
+    let all_of_them = |index: usize| matches!(before(tokens, index).word.as_str(), "los" | "all" | "the");
+    let every = every || matches!(found.as_slice(), [(_, index)] if all_of_them(*index));
     if let ([(only, index)], Some(beats), true) = (found.as_slice(), asked.context.beats, every)
         && *only == Position::count(beats)
     {

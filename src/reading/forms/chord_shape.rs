@@ -141,7 +141,7 @@ fn small_name(asked: &Asked, index: usize) -> Option<super::super::pitch_words::
 }
 
 pub fn solfa_name(here: &Token) -> Option<super::super::pitch_words::PitchWord> {
-    let root = super::super::pitch_words::bare_name(here)?;
+    let root = super::super::solfa::bare_name(here)?;
     Some(super::super::pitch_words::PitchWord {
         root,
         quality: String::new(),

@@ -59,6 +59,10 @@ fn chord_first(asked: &Asked, index: usize) -> Option<(Located, usize)> {
                 | "("
                 | "chord"
                 | "covers"
+                | "has"
+                | "gets"
+                | "holds"
+                | "takes"
                 | "lasts"
                 | "los"
                 | "las"
@@ -69,6 +73,15 @@ fn chord_first(asked: &Asked, index: usize) -> Option<(Located, usize)> {
         if at > index + word.length + 4 {
             return None;
         }
+    }
+    let from_the = matches!(before(tokens, at.saturating_sub(1)).word.as_str(), "from" | "desde");
+    let ordinal = token(tokens, at)
+        .ordinal
+        .filter(|_| from_the && linked && !asked.context.typed);
+    if let Some(count) =
+        ordinal.filter(|_| token(tokens, at + 1).mark.is_some() || token(tokens, at + 1).word.is_empty())
+    {
+        return Some((over(tokens, index, at, &word, count), at + 1));
     }
     let (first, last, end) = range(asked, at)?;
     let single = first == last;
@@ -100,6 +113,19 @@ fn chord_first(asked: &Asked, index: usize) -> Option<(Located, usize)> {
             end,
         )
     })
+}
+
+fn over(tokens: &[Token], from: usize, to: usize, word: &super::super::pitch_words::PitchWord, count: i64) -> Located {
+    Located {
+        statement: Statement::ChordOver {
+            chord: word.chord(),
+            first: count,
+            last: count,
+            strokes_follow: false,
+        },
+        start: token(tokens, from).start,
+        end: token(tokens, to).end,
+    }
 }
 
 /// "A on 1, E7 on 4, A on 7": how many chords the sentence puts on a count of their own.
@@ -242,6 +268,14 @@ fn group(asked: &Asked, index: usize) -> Option<(i64, i64, usize)> {
     }
     let next = token(tokens, index + 1);
     let mut end = index + 2;
+    // "G7 has the second six"
+    if here.ordinal == Some(2)
+        && let Some(number) = next
+            .number
+            .filter(|number| beats.is_some_and(|beats| *number * 2 == beats || *number == beats))
+    {
+        return Some((number + 1, number * 2, end));
+    }
     let (number, last) = if here.ordinal == Some(1) && next.number.is_some() {
         (next.number?, false)
     } else if here.is(Concept::Last) && next.number.is_some() {

@@ -1,6 +1,7 @@
 use super::super::lexicon::Concept;
 use super::super::moments::{before, token};
-use super::super::pitch_words::{PitchWord, bare_name, pitch_at};
+use super::super::pitch_words::{PitchWord, pitch_at};
+use super::super::solfa::bare_name;
 use super::super::statement::{Located, Statement};
 use super::Asked;
 

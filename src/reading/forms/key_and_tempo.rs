@@ -184,7 +184,9 @@ fn moded(asked: &Asked, index: usize) -> Option<(Key, usize)> {
     let alone =
         asked.opening && spoken_mode && (before(tokens, index).mark.is_some() || before(tokens, index).word.is_empty());
     let alone = alone || heads_a_line(asked, index, end) && spoken_mode;
-    let strong = spoken_mode && placed || short && placed && asked.opening || alone;
+    let named_before = (0..index).any(|at| matches!(token(tokens, at).word.as_str(), "in" | "en"))
+        && before(tokens, index).mark.is_some();
+    let strong = spoken_mode && (placed || named_before) || short && placed && asked.opening || alone;
     (strong && !asked.in_pattern && !token(tokens, end).is(Concept::ChordWord) && !word.quality.contains('7'))
         .then_some((Key { tonic: word.root, mode }, end))
 }

@@ -209,6 +209,9 @@ fn first(asked: &Asked) -> Option<Located> {
 
 /// "1 is short, 2 is short, 3 is long …", "el 1 y el 2 son cortos, el 3 y el 4 son largos, y el 5 corto".
 fn lengths(asked: &Asked) -> Option<Located> {
+    if let Some(told) = lengths_by_group(asked) {
+        return Some(told);
+    }
     let tokens = asked.tokens;
     let mut lengths = Vec::new();
     let mut expected = 1;
@@ -242,6 +245,42 @@ fn lengths(asked: &Asked) -> Option<Located> {
         })
         .collect();
     (row.len() == 5).then(|| located(tokens, 0, tokens.len().saturating_sub(1), Statement::Lengths(row)))
+}
+
+/// How long a count is said to be, in pulses.
+fn length_said(token: &Token) -> Option<i64> {
+    match token.word.as_str() {
+        "short" | "shorts" | "small" | "little" | "corto" | "corta" | "cortos" | "chico" | "chicos" | "pequenos" => {
+            Some(2)
+        }
+        "long" | "longs" | "big" | "largo" | "larga" | "largos" | "grande" | "grandes" => Some(3),
+        _ => None,
+    }
+}
+
+/// "el uno, el dos y el cinco son chicos … El tres y el cuatro son los grandes": counts by their length, in one sentence or
+/// the two halves of the thought.
+fn lengths_by_group(asked: &Asked) -> Option<Located> {
+    let mut told: std::collections::BTreeMap<i64, i64> = std::collections::BTreeMap::new();
+    for tokens in [asked.previous, asked.tokens] {
+        let mut waiting: Vec<i64> = Vec::new();
+        for here in tokens {
+            if here.is_any(&[Concept::PartWord]) {
+                waiting.clear();
+            } else if let Some(number) = here.number.filter(|number| (1..=6).contains(number)) {
+                waiting.push(number);
+            } else if let Some(length) = length_said(here) {
+                for count in waiting.drain(..) {
+                    told.entry(count).or_insert(length);
+                }
+            }
+        }
+    }
+    let whole = told.len() >= 4 && told.keys().copied().eq(1..=told.len() as i64);
+    let uneven = told.values().any(|length| *length == 2) && told.values().any(|length| *length == 3);
+    let here = asked.tokens.iter().any(|token| length_said(token).is_some());
+    let end = asked.tokens.len().saturating_sub(1);
+    (whole && uneven && here).then(|| located(asked.tokens, 0, end, Statement::Lengths(told.into_values().collect())))
 }
 
 /// "cada tiempo se parte en tres", "every count has three parts inside".

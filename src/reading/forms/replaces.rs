@@ -47,7 +47,7 @@ pub fn replaces(asked: &Asked) -> Option<Located> {
             let behind = (word..tokens.len())
                 .find(|at| token(tokens, *at + 1).mark.is_some() || token(tokens, *at + 1).word.is_empty())
                 .filter(|_| for_it && !asked.context.typed)
-                .unwrap_or(word);
+                .unwrap_or_else(|| what_goes(tokens, word));
             return (gone && !kept && several).then(|| located(tokens, at, behind, first, last));
         }
         return None;
@@ -205,6 +205,20 @@ fn starter(asked: &Asked) -> Option<usize> {
     (!acts).then_some(opener)
 }
 
+/// "en vez del rasgueado": what is played no longer, up to its last word.
+fn what_goes(tokens: &[Token], word: usize) -> usize {
+    let strokes = [
+        Concept::Down,
+        Concept::Up,
+        Concept::Rasgueado,
+        Concept::Golpe,
+        Concept::Strum,
+    ];
+    (word + 1..word + 4)
+        .find(|at| token(tokens, *at).is_any(&strokes))
+        .unwrap_or(word)
+}
+
 fn valid(asked: &Asked, index: usize) -> bool {
     let here = token(asked.tokens, index);
     let counted = here
@@ -250,7 +264,14 @@ pub fn runs_on(asked: &Asked) -> Option<Located> {
     let warns = tokens.iter().any(|token| token.is(Concept::Caution));
     let here = token(tokens, index);
     // A count that is said to be the next round's stays to be read as a count.
-    let end = if here.is(Concept::RunsOn) { here.end } else { here.start };
+    let number = |at: usize| token(tokens, at).number;
+    let of_a_count = (index.saturating_sub(3)..index).any(|at| number(at).is_some())
+        || (index + 1..index + 8).any(|at| number(at).is_some_and(|number| number <= 3));
+    let end = if here.is(Concept::RunsOn) && !of_a_count {
+        here.end
+    } else {
+        here.start
+    };
     (asked.in_pattern && !negated && !warns).then_some(Located {
         statement: Statement::RunsOn,
         start: here.start,

@@ -1,0 +1,275 @@
+//! One sentence of the teacher's: what it says takes effect.
+
+use std::borrow::Cow;
+
+use super::clauses::clauses;
+use super::discourse::Discourse;
+use super::forms::{Asked, FORMS, is_question, numbered, open_and_fretted};
+use super::lexicon::Concept;
+use super::said_over::{explains_a_technique, is_said_over};
+use super::sentences::Sentence;
+use super::shapes_told::shapes_told;
+use super::statement::{Located, Statement, StringSaid};
+use super::tokens::Token;
+use crate::intake::{Folder, Note};
+use crate::music::pattern::ClaimAbout;
+use crate::text::Place;
+
+/// What a sentence's clauses are heard for.
+#[derive(Clone, Copy)]
+struct Heeds {
+    /// Something was said of a whole passage.
+    passage: bool,
+    in_warning: bool,
+    /// The sentence tells which chord is over which counts.
+    chords_only: bool,
+}
+
+pub struct Listener<'a> {
+    pub folder: &'a Folder,
+    pub note: &'a Note,
+    pub sentence: &'a Sentence,
+    pub tokens: &'a [Token],
+    pub previous: &'a [Token],
+    /// Of several voices the one that says most.
+    pub teacher: Option<&'a str>,
+}
+
+impl Listener<'_> {
+    /// A student's words: nothing to be played is told.
+    pub fn is_aside(&self) -> bool {
+        if self.teacher.is_some() && self.sentence.speaker.is_some() {
+            return self.teacher != self.sentence.speaker.as_deref();
+        }
+        self.sentence.speaker.as_deref().is_some_and(|name| {
+            let folded = crate::text::fold(name).text;
+            ["student", "alumno", "alumna", "pupil"]
+                .iter()
+                .any(|word| folded.starts_with(word))
+        })
+    }
+
+    fn place(&self, located: &Located) -> Place {
+        self.sentence.place(
+            self.folder,
+            self.note,
+            located.start,
+            located.end.max(located.start + 1),
+        )
+    }
+
+    pub fn hear(&self, discourse: &mut Discourse, in_warning: bool) {
+        let context = discourse.context.clone();
+        let asked = Asked {
+            tokens: self.tokens,
+            context: &context,
+            previous: self.previous,
+            fresh_variation: discourse.fresh_variation(),
+            in_pattern: discourse.in_pattern(),
+            opens_line: self.sentence.opens_line,
+            opening: self.sentence.cue() == 0,
+            text: &self.sentence.text,
+        };
+        let mut heard: Vec<Located> = Vec::new();
+        for form in &FORMS {
+            heard.extend((form.read)(&asked));
+        }
+        let shaped = heard.iter().any(|located| {
+            matches!(
+                located.statement,
+                Statement::WholeShape { .. } | Statement::Define { .. }
+            )
+        });
+        let about_else = heard.iter().any(|located| {
+            matches!(
+                located.statement,
+                Statement::Accents(_)
+                    | Statement::Tempo(_)
+                    | Statement::Beats(_)
+                    | Statement::Repeats(_)
+                    | Statement::ChordOver { .. }
+            )
+        });
+        if !asked.in_pattern && !shaped && !about_else {
+            let recent = discourse.sentence.saturating_sub(discourse.shape_sentence) <= 3;
+            heard.extend(shapes_told(&asked, discourse.shape_chord.is_some() && recent));
+        }
+        let talks_of_shapes = heard.iter().any(|located| matches!(&located.statement, Statement::Shape { frets, .. } if frets.iter().any(|fret| *fret != StringSaid::NotSaid)));
+        let spans_only = heard.iter().any(|located| {
+            matches!(
+                located.statement,
+                Statement::ChordOver {
+                    strokes_follow: false,
+                    ..
+                }
+            )
+        });
+        let settled = heard.iter().any(|located| {
+            matches!(
+                located.statement,
+                Statement::Accents(_)
+                    | Statement::Tempo(_)
+                    | Statement::Beats(_)
+                    | Statement::Repeats(_)
+                    | Statement::Lengths(_)
+                    | Statement::Parts(_)
+                    | Statement::First(_)
+                    | Statement::Capo(_)
+            )
+        });
+        let passage = heard
+            .iter()
+            .any(|located| matches!(&located.statement, Statement::Passage(_)));
+        let taken: Vec<(usize, usize)> = heard
+            .iter()
+            .filter(|located| {
+                matches!(
+                    located.statement,
+                    Statement::Replaces { .. } | Statement::RunsOn | Statement::ChordOver { .. }
+                )
+            })
+            .map(|located| (located.start, located.end))
+            .collect();
+        for located in heard {
+            let place = self.place(&located);
+            discourse.hear(located.statement, place);
+        }
+        let chords_only = spans_only
+            && !self
+                .tokens
+                .iter()
+                .any(|token| token.is_any(&[Concept::Down, Concept::Up, Concept::Golpe, Concept::Rasgueado]));
+        if shaped
+            || talks_of_shapes
+            || settled
+            || chords_only && (self.sentence.typed || context.punctuated)
+            || is_question(self.tokens, &self.sentence.text)
+        {
+            return;
+        }
+        let title =
+            asked.opening && self.sentence.typed && self.tokens.first().is_none_or(|token| token.number.is_none());
+        if title {
+            return;
+        }
+        let heeds = Heeds {
+            passage,
+            in_warning,
+            chords_only,
+        };
+        self.hear_strokes(discourse, heeds, &taken);
+        if !in_warning {
+            discourse.hands_told(self.tokens, discourse.sentence_place);
+        }
+        if self.sentence.typed {
+            let place = self.sentence.place(self.folder, self.note, 0, self.sentence.text.len());
+            let at = crate::music::position::Position::count(discourse.cursor.unwrap_or(1));
+            let divided = discourse.close_run();
+            if let Some((said, given)) = numbered(&asked).filter(|_| !divided) {
+                discourse.claim(ClaimAbout::Numbered { at, said, given }, place);
+            }
+            if let Some((string, fret)) = open_and_fretted(&asked) {
+                discourse.claim(ClaimAbout::OpenAndFretted { at, string, fret }, place);
+            }
+        }
+    }
+
+    fn hear_strokes(&self, discourse: &mut Discourse, heeds: Heeds, taken: &[(usize, usize)]) {
+        let Heeds {
+            passage,
+            in_warning,
+            chords_only,
+        } = heeds;
+        let conditional = self.tokens.first().is_some_and(|token| token.is(Concept::Condition)) && !self.sentence.typed;
+        if conditional {
+            return;
+        }
+        let context = discourse.context.clone();
+        let is_taken = |token: &Token| {
+            taken
+                .iter()
+                .any(|(start, end)| token.start >= *start && token.end <= *end)
+        };
+        let rest: Cow<[Token]> = if taken.is_empty() {
+            Cow::Borrowed(self.tokens)
+        } else {
+            Cow::Owned(self.tokens.iter().filter(|token| !is_taken(token)).cloned().collect())
+        };
+        let line = self.sentence.place(self.folder, self.note, 0, self.sentence.text.len());
+        if discourse.row_of_names(self.tokens, line) {
+            return;
+        }
+        if !self.sentence.typed && discourse.in_pattern() && is_said_over(&rest)
+            || self.sentence.typed && self.sentence.opens_line && explains_a_technique(self.tokens)
+        {
+            return;
+        }
+        let mut told = clauses(&rest, &context);
+        if chords_only {
+            told.retain(|told| told.chord.is_some() && told.when.is_some());
+        }
+        if self.sentence.private {
+            // What is kept between two people does not change what was told to everybody.
+            told.retain(|told| {
+                !told
+                    .when
+                    .and_then(|when| when.count)
+                    .is_some_and(|count| discourse.has_told(count))
+            });
+        }
+        if in_warning {
+            told.retain(|told| {
+                told.when.is_some_and(|when| when.count.is_some())
+                    && told.sounds()
+                    && (told.golpe || !told.fingers.is_empty())
+            });
+        }
+        let counts = told.iter().filter(|told| told.when.is_some()).count();
+        let strong = told.iter().any(|told| {
+            told.sounds() || told.has_details() || told.same.is_some() || told.division.is_some() || told.corrects
+        });
+        if counts > 0 && !strong {
+            let lead = rest.iter().take(3).any(|token| token.number.is_some()) && counts == 1;
+            if lead {
+                told.truncate(1);
+            } else {
+                return;
+            }
+        }
+        if passage
+            && counts == 0
+            && !told.iter().any(|told| {
+                !told.strings.is_empty() || told.frets.iter().any(|fret| *fret > 0) || told.division.is_some()
+            })
+        {
+            told.retain(|told| told.chord.is_some());
+            for told in &mut told {
+                told.actions.clear();
+                told.fingers.clear();
+                told.golpe = false;
+                told.silence = false;
+            }
+        }
+        let names = (0..rest.len())
+            .filter(|at| super::pitch_words::pitch_at(&rest, *at, context.language, context.typed).is_some())
+            .count();
+        let as_usual = self.tokens.iter().any(|token| token.is(Concept::AsUsual));
+        if !self.sentence.typed && (names >= 3 || as_usual) {
+            told.retain(|told| {
+                told.chord.is_none()
+                    || told.sounds()
+                    || told.has_note()
+                    || told.when.is_some_and(|when| when.count.is_some()) && names < 3
+            });
+        }
+        for told in told {
+            let located = Located {
+                start: told.start,
+                end: told.end,
+                statement: Statement::Told(Box::new(told)),
+            };
+            let place = self.place(&located);
+            discourse.hear(located.statement, place);
+        }
+    }
+}
