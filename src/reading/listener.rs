@@ -15,6 +15,17 @@ use crate::intake::{Folder, Note};
 use crate::music::pattern::ClaimAbout;
 use crate::text::Place;
 
+/// "En el 1, con la mayor puesto, el pulgar toca la quinta al aire": a stroke, though strings of a chord were being told.
+fn plays_on_a_count(tokens: &[Token]) -> bool {
+    let fingers = [Concept::FingerP, Concept::FingerI, Concept::FingerM, Concept::FingerA];
+    let opens = tokens.first().is_some_and(|token| token.is(Concept::On));
+    let counted = tokens.iter().take(4).any(|token| token.number.is_some());
+    let plays = tokens
+        .iter()
+        .any(|token| token.is_any(&[Concept::Play, Concept::Pluck]));
+    opens && counted && plays && tokens.iter().any(|token| token.is_any(&fingers))
+}
+
 /// What a sentence's clauses are heard for.
 #[derive(Clone, Copy)]
 struct Heeds {
@@ -90,7 +101,7 @@ impl Listener<'_> {
                     | Statement::ChordOver { .. }
             )
         });
-        if !asked.in_pattern && !shaped && !about_else {
+        if !asked.in_pattern && !shaped && !about_else && !plays_on_a_count(self.tokens) {
             let recent = discourse.sentence.saturating_sub(discourse.shape_sentence) <= 3;
             heard.extend(shapes_told(&asked, discourse.shape_chord.is_some() && recent));
         }

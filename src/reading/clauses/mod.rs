@@ -31,6 +31,7 @@ use super::lexicon::Concept;
 use super::moments::{before, token};
 use super::statement::Told;
 use super::tokens::Token;
+use crate::music::stroke::Action;
 
 /// Reads a sentence's clauses from left to right.
 pub fn clauses(tokens: &[Token], context: &Context) -> Vec<Told> {
@@ -75,10 +76,56 @@ impl Reader<'_> {
         self.close();
         self.spread_over_bare_count();
         self.names_in_turn();
+        self.sound_together();
         // "On 10, you're home.": the talk moves there, and the next sentence tells what is played.
         let numbers = self.tokens.iter().filter(|token| token.number.is_some()).count();
         if self.out.is_empty() && self.told.when.is_some_and(|when| when.count.is_some()) && numbers == 1 {
             self.out.push(std::mem::take(&mut self.told));
+        }
+    }
+
+    /// "p on the sixth and m on the first together", "los cuatro a la vez, el pulgar la cuarta, el índice la tercera": notes
+    /// told one by one that sound as one.
+    fn sound_together(&mut self) {
+        let together = |token: &Token| {
+            matches!(
+                token.word.as_str(),
+                "together" | "at once" | "at the same time" | "a la vez" | "juntos" | "juntas" | "al mismo tiempo"
+            )
+        };
+        let Some(said) = self
+            .tokens
+            .iter()
+            .find(|token| together(token))
+            .map(|token| token.start)
+        else {
+            return;
+        };
+        let note = |told: &Told| {
+            let plucked = told.actions.is_empty() || told.actions == [Action::Pluck];
+            plucked && !told.golpe && told.frets.is_empty() && !told.fingers.is_empty() && !told.strings.is_empty()
+        };
+        let mut at = 0;
+        while let (Some(first), Some(next)) = (self.out.get(at), self.out.get(at + 1)) {
+            let reached = said <= next.end + 1 || first.with;
+            let joins = note(first) && note(next) && next.when.is_none() && next.fingers.len() == 1 && reached;
+            if !joins {
+                at += 1;
+                continue;
+            }
+            let next = self.out.remove(at + 1);
+            if let Some(first) = self.out.get_mut(at) {
+                first.actions = vec![Action::Pluck];
+                first.fingers.extend(
+                    next.fingers
+                        .iter()
+                        .filter(|finger| !first.fingers.contains(finger))
+                        .copied()
+                        .collect::<Vec<_>>(),
+                );
+                first.strings.extend(next.strings);
+                first.end = next.end;
+            }
         }
     }
 

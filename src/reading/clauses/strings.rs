@@ -202,7 +202,11 @@ impl Reader<'_> {
 
     pub(super) fn push_string(&mut self, number: i64, end: usize) -> Option<usize> {
         let string = u8::try_from(number).ok().filter(|string| (1..=6).contains(string))?;
-        let complete = !self.told.strings.is_empty() && (!self.told.frets.is_empty() || !self.told.fingers.is_empty());
+        // "p i m a: cuarta, tercera, segunda y primera": a string for each finger.
+        let one_each = self.told.fingers.len() > self.told.strings.len().max(1) && self.told.frets.is_empty();
+        let complete = !self.told.strings.is_empty()
+            && (!self.told.frets.is_empty() || !self.told.fingers.is_empty())
+            && !one_each;
         let together = self.told.with_pending && !self.told.golpe;
         if self.context.typed && complete && !together {
             self.soft = true;

@@ -214,7 +214,7 @@ impl Discourse {
         self.placed_in_sentence = false;
         self.sentence_place = place;
         self.focus = None;
-        if self.context.typed {
+        if self.context.typed && opens_line {
             self.run = None;
         }
     }

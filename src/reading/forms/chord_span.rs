@@ -41,7 +41,7 @@ fn chord_first(asked: &Asked, index: usize) -> Option<(Located, usize)> {
         pitch_at(tokens, index, asked.context.language, asked.context.typed).or_else(|| bare_name(asked, index))?;
     let mut at = index + word.length;
     let mut linked = false;
-    while token(tokens, at).is_any(&[Concept::Article])
+    while token(tokens, at).is_any(&[Concept::Article, Concept::BeatWord])
         || matches!(
             token(tokens, at).word.as_str(),
             "for"

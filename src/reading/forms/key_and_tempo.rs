@@ -10,7 +10,11 @@ use crate::music::pitch::NoteName;
 /// "Tempo: 180-210", "somewhere from 80 to 110, one click for each number", "La velocidad, 60".
 pub fn tempo(asked: &Asked) -> Vec<Located> {
     let tokens = asked.tokens;
-    let word = tokens.iter().any(|token| token.is(Concept::TempoWord));
+    // "negra = 126"
+    let equated = tokens
+        .windows(3)
+        .any(|three| matches!(three, [note, sign, number] if note.is_any(&[Concept::Crotchets, Concept::Quavers]) && sign.is_mark('=') && number.number.is_some_and(|n| n >= 30)));
+    let word = equated || tokens.iter().any(|token| token.is(Concept::TempoWord));
     let carried = asked.previous.iter().any(|token| token.is(Concept::TempoWord))
         && !asked.previous.iter().any(|token| token.number.is_some_and(|n| n >= 30));
     if !word && !carried {
