@@ -136,9 +136,7 @@ fn term_like(window: &[&str], key: &str, lexicon: &Lexicon) -> Option<&'static S
 fn allowed(sounds: usize, words: usize) -> usize {
     match (sounds, words) {
         (0..=6, 1) => 0,
-        (7..=8, 1) => 1,
-        (0..=5, _) => 1,
-        (6..=8, _) => 1,
+        (0..=8, _) => 1,
         _ => 2,
     }
 }
@@ -207,7 +205,7 @@ fn key(text: &str) -> String {
             None => (letter.to_string(), letter.len_utf8()),
         };
         for sound in sound.chars() {
-            if out.chars().last() != Some(sound) {
+            if !out.ends_with(sound) {
                 out.push(sound);
             }
         }

@@ -312,7 +312,8 @@ impl Reader<'_> {
         let likening =
             matches!(self.here(index).word.as_str(), "like" | "como" | "mismo" | "misma") && counts.is_none() && !core;
         let told = self.told.same.is_some_and(|same| same.counts.is_some());
-        if !likening && !(told && counts.is_none() && !core) {
+        let adds_nothing = told && counts.is_none() && !core;
+        if !(likening || adds_nothing) {
             self.told.same = Some(SameAs { counts, core });
         }
         end

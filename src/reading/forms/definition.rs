@@ -17,7 +17,7 @@ pub fn read(asked: &Asked) -> Vec<Located> {
     let signs = signs(asked.tokens);
     let defines = |sign: &&Sign| {
         let note = asked.tokens.get(sign.name.clone()).is_some_and(names_a_note);
-        (sign.equated || !asked.in_pattern) && !(asked.in_pattern && note)
+        !asked.in_pattern || sign.equated && !note
     };
     signs
         .iter()
