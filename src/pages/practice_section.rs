@@ -7,6 +7,7 @@ use super::labels::Labels;
 use super::pieces::{Link, Links};
 use super::player_files::{PLAYER_SCRIPTS, PLAYER_STYLE};
 use crate::practice::PageData;
+use crate::practice::joins::Join;
 use crate::practice::page::{JoinDrill, Learning, Step};
 
 #[derive(Debug, Serialize)]
@@ -29,6 +30,8 @@ struct SheetView {
     ladder: Vec<RungView>,
     ladder_about: String,
     joins: Vec<Task>,
+    /// Versions that may not follow one another, with the reason; in no circuit and no mix.
+    forbidden: Vec<String>,
     circuits: Vec<Walk>,
     mixes: Vec<Walk>,
     drills: Vec<Task>,
@@ -150,6 +153,12 @@ impl Sheet<'_> {
                 .filter(|drill| drill.cost > 0)
                 .map(|drill| self.join(drill))
                 .collect(),
+            forbidden: data
+                .joins
+                .iter()
+                .filter(|join| !join.allowed)
+                .map(|join| self.refused(join))
+                .collect(),
             circuits: data
                 .circuits
                 .iter()
@@ -174,6 +183,13 @@ impl Sheet<'_> {
             remarks: data.remarks.clone(),
             left_out: data.left_out.clone(),
         }
+    }
+
+    /// The joins are judged in the lesson's words: "variation 3 runs on over the counts with which variation 2 begins".
+    fn refused(&self, join: &Join) -> String {
+        let names = || format!("{}, {}", self.name(join.from), self.name(join.to));
+        let why = join.why.first().cloned().unwrap_or_else(names);
+        format!("{}.", capital(&why))
     }
 
     fn title(&self, id: &str) -> String {

@@ -176,3 +176,26 @@ test('each version sounds with its own lesson\'s capo, a mix with one; the stude
   await page.getByLabel('Capo at fret').press('Enter');
   assert.deepEqual(await choose('learn', 'core-2'), ['capo at fret 5', 5, 'String 6: A']);
 }));
+
+test('what may not follow what is said with its reason, and no circuit and no mix has it', () => withPage(address('practice', 'tientos-last-bus.html'), async ({ inside, text }) => {
+  assert.equal((await text('.forbidden')).trim(), 'Variation 3 runs on over the counts with which variation 2 begins.');
+  const played = await inside(() => {
+    const { data } = Compasario.players[0];
+    const refused = data.joins.filter((join) => !join.allowed).map((join) => `${join.from} ${join.to}`);
+    const walks = data.circuits.map((one) => one.stops).concat(data.mixes.map((one) => one.mix.stops));
+    const pairs = walks.flatMap((stops) => stops.map((stop, n) => `${stop} ${stops[(n + 1) % stops.length]}`));
+    return [refused, pairs.length, pairs.filter((pair) => refused.includes(pair))];
+  });
+  assert.deepEqual(played[0], ['3 2']);
+  assert.ok(played[1] > 50);
+  assert.deepEqual(played[2], []);
+}));
+
+test('a free palo keeps no room for a number', () => withPage(address('practice', 'taranta-by-the-window.html'), async ({ page, text }) => {
+  assert.equal(await page.locator('.player-count').isVisible(), false);
+  await page.focus('.player-play');
+  await page.keyboard.press('p');
+  await page.waitForFunction(() => document.querySelector('.player-stage .sounding'));
+  assert.match(await text('.player-status'), /moves a minute/);
+  await page.keyboard.press('p');
+}));
