@@ -10,6 +10,7 @@
 
   function panel(say, data, lists, state, acts) {
     const parts = face(say, acts);
+    parts.now.classList.toggle('uncounted', state.free);
     const panels = {
       learn: learn(say, lists, state, acts),
       tempo: climb(say, lists, state, acts),
