@@ -134,6 +134,7 @@ fn findings_and_their_schema_name_the_same_fields() {
         message: "one thing contradicts another".to_owned(),
         help: "correct it".to_owned(),
         also: Vec::new(),
+        language: compasario::text::Language::English,
     };
     let report = json::report(&[finding], &[]);
     same_names(&serde_json::to_value(report).unwrap(), &schema("findings"));

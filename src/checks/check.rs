@@ -1,8 +1,8 @@
-use crate::findings::{Finding, Severity};
+use crate::findings::{Finding, Holes, Severity, Words};
 use crate::intake::{Folder, Note, NoteKind};
 use crate::music::lesson::Lesson;
 use crate::music::palo::PaloTable;
-use crate::text::Place;
+use crate::text::{Language, Place};
 
 /// One check: a row of the table.
 #[derive(Debug)]
@@ -12,7 +12,7 @@ pub struct Check {
     /// How serious it is as a rule; a check may say that a case is lighter.
     pub severity: Severity,
     pub family: Family,
-    pub about: About,
+    pub example: Example,
     pub run: Run,
 }
 
@@ -30,32 +30,26 @@ pub enum Family {
 }
 
 impl Family {
-    /// As it stands over a group of checks.
-    pub fn title(self) -> &'static str {
+    /// As it stands over a group of checks: the key of its words.
+    pub fn key(self) -> &'static str {
         match self {
-            Family::Sums => "sums",
-            Family::Compas => "compás",
-            Family::Chords => "chords and notes",
-            Family::LeftHand => "left hand",
-            Family::RightHand => "right hand",
-            Family::Joins => "joins",
-            Family::Text => "text",
-            Family::Course => "course",
-            Family::Files => "files",
+            Family::Sums => "family_sums",
+            Family::Compas => "family_compas",
+            Family::Chords => "family_chords",
+            Family::LeftHand => "family_left-hand",
+            Family::RightHand => "family_right-hand",
+            Family::Joins => "family_joins",
+            Family::Text => "family_text",
+            Family::Course => "family_course",
+            Family::Files => "family_files",
         }
     }
 }
 
-/// What `check --explain ID` prints.
+/// A note that trips a check, and the same put right. What it finds and why it matters stand in `findings.*.toml`.
 #[derive(Debug, Clone, Copy)]
-pub struct About {
-    /// What it finds, in one or two sentences.
-    pub finds: &'static str,
-    /// Why it matters to a player.
-    pub matters: &'static str,
-    /// A note that trips it.
+pub struct Example {
     pub trips: &'static str,
-    /// The same, put right.
     pub right: &'static str,
 }
 
@@ -91,6 +85,12 @@ impl<'a> Context<'a> {
         self.note_at(place).is_none_or(|note| note.kind != NoteKind::Spoken)
     }
 
+    /// The words for findings about a note that no lesson is asked for.
+    pub fn words_at(&self, place: &Place) -> &'static Words {
+        let note = self.note_at(place);
+        note.map_or(Words::of(Language::English), Note::words)
+    }
+
     /// The name of a place's file, as shown to people.
     pub fn file_name(&self, place: &Place) -> &str {
         let file = self.folder.files.get(place.file.0 as usize);
@@ -99,17 +99,20 @@ impl<'a> Context<'a> {
 }
 
 impl Check {
-    /// A finding of this check. The message names the two things in conflict and has no full stop.
-    pub(crate) fn found(&self, place: Place, message: String, help: String) -> Finding {
-        Finding {
-            place,
-            severity: self.severity,
-            rule: self.id.to_owned(),
-            message,
-            help,
-            also: Vec::new(),
-        }
+    /// A finding of this check, in the words of `findings.*.toml`: `message` and `help`, or those of the case.
+    pub(crate) fn says(&self, words: &Words, place: Place, case: &str, holes: Holes) -> Finding {
+        self.tells(words, place, (case, case), holes)
     }
+
+    /// The same where the help has cases of its own: those of the message and of the help.
+    pub(super) fn tells(&self, words: &Words, place: Place, cases: (&str, &str), holes: Holes) -> Finding {
+        Finding::worded(words, self.id, self.severity, place, cases, holes)
+    }
+}
+
+/// The words for the findings of a lesson.
+pub(super) fn words_of(lesson: &Lesson) -> &'static Words {
+    Words::of(Language::of(&lesson.language))
 }
 
 impl Finding {
@@ -118,9 +121,10 @@ impl Finding {
         Self { severity, ..self }
     }
 
-    /// The same finding with a second place that has to do with it.
-    pub(super) fn see_also(mut self, place: Place, why: impl Into<String>) -> Self {
-        self.also.push((place, why.into()));
+    /// The same finding with a second place that has to do with it, in the check's words `also`, or those of the case.
+    pub(super) fn see_also(mut self, place: Place, case: &str, holes: Holes) -> Self {
+        let why = Words::of(self.language).say(&self.rule, "also", case, holes);
+        self.also.push((place, why));
         self
     }
 }

@@ -3,6 +3,8 @@
 //! A note announces counts on two layers: lines that give strokes ("4-6 G: 4 i dn, …") and lists that only give
 //! chords ("Am on 1-3, G on 4-6"). Only announcements of one layer can be held against each other.
 
+use crate::findings::Words;
+use crate::findings::wording::number;
 use crate::music::chord::ChordName;
 use crate::music::lesson::Lesson;
 use crate::music::pattern::{ClaimAbout, CountSpan, Pattern, Role};
@@ -29,20 +31,12 @@ pub(super) fn show_span(span: CountSpan) -> String {
     }
 }
 
-/// `6`, `5 and 6`, `4, 5 and 6`.
-pub(super) fn show_list<T: ToString>(items: &[T]) -> String {
-    let texts: Vec<String> = items.iter().map(ToString::to_string).collect();
-    match texts.split_last() {
-        Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
-        Some((last, _)) => last.clone(),
-        None => String::new(),
-    }
-}
-
 /// `count 6`, `counts 5 and 6`.
-pub(super) fn show_counts(counts: &[i64]) -> String {
-    let word = if counts.len() == 1 { "count" } else { "counts" };
-    format!("{word} {}", show_list(counts))
+pub(super) fn show_counts(words: &Words, counts: &[i64]) -> String {
+    words.phrase(
+        &format!("counts_{}", number(counts.len())),
+        &[("list", &words.list(counts))],
+    )
 }
 
 /// Counts in one compás, where the lesson or a round that runs once through it says so.

@@ -1,16 +1,14 @@
 use std::collections::BTreeSet;
 
-use super::{About, Check, Family, Judged, Run};
+use super::{Check, Context, Example, Family, Judged, Run};
 use crate::findings::{Finding, Severity};
-use crate::music::lesson::{Lesson, LetStand};
+use crate::music::lesson::LetStand;
 
 pub(super) const UNUSED: Check = Check {
     id: "unused-let-stand",
     severity: Severity::Warning,
     family: Family::Text,
-    about: About {
-        finds: "A note asks for findings to be let stand, but there are none of that kind in it, or the check does not exist.",
-        matters: "A leftover would hide a real mistake made later, when nobody remembers the reason.",
+    example: Example {
         trips: "[0:10] tempo 60\n(let stand tempo-implausible: we start slowly)",
         right: "[0:10] tempo 60",
     },
@@ -21,9 +19,7 @@ pub(super) const WITHOUT_REASON: Check = Check {
     id: "let-stand-without-reason",
     severity: Severity::Warning,
     family: Family::Text,
-    about: About {
-        finds: "A note asks for findings to be let stand and gives no reason; they are shown all the same.",
-        matters: "Next year, nobody knows whether the odd place was meant.",
+    example: Example {
         trips: "[0:10] tientos, tempo 240\n(let stand tempo-implausible)",
         right: "[0:10] tientos, tempo 240\n(let stand tempo-implausible: 240 is the speed of the click, four to a count)",
     },
@@ -33,8 +29,9 @@ pub(super) const WITHOUT_REASON: Check = Check {
 /// Takes out the findings that a note lets stand, and adds those about the requests themselves.
 ///
 /// A request holds for its own note and one check. These two checks cannot be let stand themselves.
-pub(super) fn settle(findings: Vec<Finding>, lessons: &[Lesson]) -> Judged {
-    let requests: Vec<&LetStand> = lessons.iter().flat_map(|lesson| &lesson.let_stand).collect();
+pub(super) fn settle(findings: Vec<Finding>, context: &Context) -> Judged {
+    let lessons = context.lessons.iter();
+    let requests: Vec<&LetStand> = lessons.flat_map(|lesson| &lesson.let_stand).collect();
     let mut used = BTreeSet::new();
     let mut judged = Judged::default();
     for finding in findings {
@@ -51,26 +48,28 @@ pub(super) fn settle(findings: Vec<Finding>, lessons: &[Lesson]) -> Judged {
         }
     }
     for (index, request) in requests.iter().enumerate() {
-        judged.findings.extend(about_request(request, used.contains(&index)));
+        judged
+            .findings
+            .extend(about_request(request, used.contains(&index), context));
     }
     judged.findings.sort();
     judged
 }
 
-fn about_request(request: &LetStand, used: bool) -> Option<Finding> {
-    let rule = &request.rule;
+fn about_request(request: &LetStand, used: bool, context: &Context) -> Option<Finding> {
+    let (rule, words) = (&request.rule, context.words_at(&request.place));
     if super::find(rule).is_none() {
-        let message = format!("there is no check named {rule}, so nothing is let stand");
-        return Some(UNUSED.found(request.place, message, super::nearest(rule)));
+        let finding = UNUSED.tells(words, request.place, ("unknown", ""), &[("rule", rule)]);
+        return Some(Finding {
+            help: super::suggestion(rule, words),
+            ..finding
+        });
     }
     if !used {
-        let message = format!("nothing in this note trips {rule}, so there is nothing to let stand");
-        return Some(UNUSED.found(request.place, message, "Take the line out".to_owned()));
+        return Some(UNUSED.says(words, request.place, "", &[("rule", rule)]));
     }
     if request.reason.trim().is_empty() {
-        let message = format!("{rule} is to be let stand here, but no reason is given");
-        let help = format!("Write why: `(let stand {rule}: …)`");
-        return Some(WITHOUT_REASON.found(request.place, message, help));
+        return Some(WITHOUT_REASON.says(words, request.place, "", &[("rule", rule)]));
     }
     None
 }

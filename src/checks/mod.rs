@@ -3,7 +3,7 @@
 //! Comes in: lessons, and the folder they were read from. Goes out: findings, each with its place.
 //! This room never looks at the words of a note and never changes a lesson.
 //! Start reading at [`CHECKS`]: it is the table of contents. To add a check: one file with a `CHECK`, one row here,
-//! one fixture `tests/checks/ID.txt`.
+//! its words in `src/data/findings.*.toml`, one fixture `tests/checks/ID.txt`.
 
 /// What a check is, and what it may look at.
 mod check;
@@ -46,13 +46,14 @@ mod words_file_wrong;
 
 use rayon::prelude::*;
 
-pub use check::{About, Check, Context, Family, Run};
-pub(crate) use palos_file_wrong::CHECK as PALOS_FILE_WRONG;
+pub use check::{Check, Context, Example, Family, Run};
+pub(crate) use palos_file_wrong::{CHECK as PALOS_FILE_WRONG, fault as palo_fault};
 pub(crate) use words_file_wrong::CHECK as WORDS_FILE_WRONG;
 
-use crate::findings::{Finding, Severity};
+use crate::findings::{Finding, Severity, Words};
 use crate::intake;
 use crate::music::lesson::Lesson;
+use crate::text::Language;
 
 /// Every check, by family, in the order in which a teacher would go through a lesson.
 pub const CHECKS: &[&Check] = &[
@@ -111,6 +112,8 @@ pub const CHECKS: &[&Check] = &[
     &course::chord_with_two_shapes::CHECK,
     &course::palo_with_two_accent_sets::CHECK,
     &course::technique_before_taught::CHECK,
+    &course::chord_before_taught::CHECK,
+    &course::term_before_taught::CHECK,
     // files: those that intake finds explain themselves, in `intake::RULES`
     &palos_file_wrong::CHECK,
     &words_file_wrong::CHECK,
@@ -125,7 +128,19 @@ pub struct Rule {
     pub id: &'static str,
     pub severity: Severity,
     pub family: Family,
-    pub about: About,
+    pub example: Example,
+}
+
+impl Rule {
+    /// What it finds, in one or two sentences.
+    pub fn finds(&self, language: Language) -> &'static str {
+        Words::of(language).told(self.id, "finds")
+    }
+
+    /// Why it matters to a player.
+    pub fn matters(&self, language: Language) -> &'static str {
+        Words::of(language).told(self.id, "matters")
+    }
 }
 
 /// Every rule that a finding may name: the checks, then what intake says about files.
@@ -134,15 +149,13 @@ pub fn rules() -> impl Iterator<Item = Rule> {
         id: check.id,
         severity: check.severity,
         family: check.family,
-        about: check.about,
+        example: check.example,
     };
     let of_intake = |rule: &intake::Rule| Rule {
         id: rule.id,
         severity: rule.severity,
         family: Family::Files,
-        about: About {
-            finds: rule.finds,
-            matters: rule.matters,
+        example: Example {
             trips: rule.trips,
             right: rule.right,
         },
@@ -189,15 +202,21 @@ pub fn judge_together(context: &Context, mut findings: Vec<Finding>) -> Judged {
     }
     findings.sort();
     findings.dedup();
-    let_stand::settle(findings, lessons)
+    let_stand::settle(findings, context)
+}
+
+/// The id that a mistyped one may have been meant to be.
+fn nearest(id: &str) -> Option<&'static str> {
+    let distance = |rule: &Rule| strsim::damerau_levenshtein(id, rule.id);
+    let nearest = rules().min_by_key(distance);
+    nearest
+        .filter(|rule| distance(rule) <= id.chars().count() / 3)
+        .map(|rule| rule.id)
 }
 
 /// A suggestion for a mistyped id, or the way to the list.
-pub fn nearest(id: &str) -> String {
-    let distance = |rule: &Rule| strsim::damerau_levenshtein(id, rule.id);
-    let nearest = rules().min_by_key(distance);
-    match nearest.filter(|rule| distance(rule) <= id.chars().count() / 3) {
-        Some(rule) => format!("Did you mean {}?", rule.id),
-        None => "`compasario check --help` lists them all".to_owned(),
-    }
+pub fn suggestion(id: &str, words: &Words) -> String {
+    let near = nearest(id);
+    let case = if near.is_some() { "near" } else { "list" };
+    words.say(let_stand::UNUSED.id, "help", case, &[("near", &near.unwrap_or(""))])
 }

@@ -1,4 +1,4 @@
-use super::{About, Check, Family, Run};
+use super::{Check, Example, Family, Run};
 use crate::findings::Severity;
 
 /// Found where the words in force are put together, explained here.
@@ -6,9 +6,7 @@ pub(crate) const CHECK: Check = Check {
     id: "words-file-wrong",
     severity: Severity::Error,
     family: Family::Files,
-    about: About {
-        finds: "The folder's own `words.toml` has a fault, so none of it is used.",
-        matters: "Sentences with the teacher's own words would be half read.",
+    example: Example {
         trips: "[golp]\nen = [\"tapita\"]",
         right: "[golpe]\nen = [\"tapita\"]",
     },

@@ -6,10 +6,11 @@ use crate::checks::{self, Rule};
 use crate::cli::{CheckArgs, CheckFormat};
 use crate::failure::Failure;
 use crate::findings::human::{self, Showing};
-use crate::findings::{Finding, Tally, json};
+use crate::findings::{Finding, Tally, Words, json};
 use crate::pages;
 use crate::pipeline::{self, Review};
 use crate::report;
+use crate::text::Language;
 
 /// Notes of this check are many in a transcript and say little one by one: `read` shows them in their place.
 const COUNTED: &[&str] = &["sentence-not-understood"];
@@ -45,7 +46,7 @@ fn check(notes: &Path, args: &CheckArgs, terminal: &Terminal) -> Result<Outcome,
 
 /// Findings as a person reads them.
 pub(super) fn shown(findings: &[Finding], review: &Review, terminal: &Terminal) -> String {
-    let why = |rule: &str| checks::find(rule).map(|rule| rule.about.matters);
+    let why = |finding: &Finding| checks::find(&finding.rule).map(|rule| rule.matters(finding.language));
     let showing = Showing {
         files: &review.folder.files,
         width: terminal.width(),
@@ -83,24 +84,29 @@ fn text(review: &Review, terminal: &Terminal) -> String {
 
 fn explain(id: &str, terminal: &Terminal) -> Result<Outcome, Failure> {
     let rule = checks::find(id);
-    let rule = rule.ok_or_else(|| Failure::Refused(format!("there is no check `{id}`. {}", checks::nearest(id))))?;
+    let rule = rule.ok_or_else(|| {
+        Failure::Refused(format!(
+            "there is no check `{id}`. {}",
+            checks::suggestion(id, Words::of(Language::English))
+        ))
+    })?;
     terminal.print(&explanation(&rule, terminal.width()))?;
     Ok(Outcome::Fine)
 }
 
 fn explanation(rule: &Rule, width: usize) -> String {
-    let about = &rule.about;
+    let language = Language::English;
     let severity = human::word(rule.severity);
     let example = |note: &str| -> String { note.lines().map(|line| format!("    {line}\n")).collect() };
     format!(
         "{id} ({severity}; {family})\n\n{finds}\n\n{matters}\n\nA note that trips it\n\n{trips}\nThe same, put right\n\n{right}\n\
          If it is meant: write `(let stand {id}: your reason)` in the note.\n",
         id = rule.id,
-        family = rule.family.title(),
-        finds = human::wrap(about.finds, width),
-        matters = human::wrap(about.matters, width),
-        trips = example(about.trips),
-        right = example(about.right),
+        family = Words::of(language).phrase(rule.family.key(), &[]),
+        finds = human::wrap(rule.finds(language), width),
+        matters = human::wrap(rule.matters(language), width),
+        trips = example(rule.example.trips),
+        right = example(rule.example.right),
     )
 }
 
@@ -111,7 +117,8 @@ pub(super) fn table_of_contents() -> String {
     for rule in checks::rules() {
         if family != Some(rule.family) {
             family = Some(rule.family);
-            text.push_str(&format!("\n  {}\n", rule.family.title()));
+            let title = Words::of(Language::English).phrase(rule.family.key(), &[]);
+            text.push_str(&format!("\n  {title}\n"));
         }
         text.push_str(&format!("    {}\n", rule.id));
     }

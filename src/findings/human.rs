@@ -15,8 +15,8 @@ pub struct Showing<'a> {
     pub files: &'a [SourceText],
     /// Columns of the terminal.
     pub width: usize,
-    /// Why a check matters to a player, by its id.
-    pub why: &'a dyn Fn(&str) -> Option<&'static str>,
+    /// Why a finding matters to a player, in its language.
+    pub why: &'a dyn Fn(&Finding) -> Option<&'static str>,
     /// Rules that are only counted while they are notes.
     pub counted: &'a [&'a str],
 }
@@ -33,7 +33,7 @@ pub fn show(findings: &[Finding], showing: &Showing) -> String {
             .filter(|note| !showing.counted.contains(&note.rule.as_str()))
             .collect();
         for finding in full {
-            let why = (showing.why)(&finding.rule).filter(|_| !explained.contains(&finding.rule.as_str()));
+            let why = (showing.why)(finding).filter(|_| !explained.contains(&finding.rule.as_str()));
             explained.push(&finding.rule);
             text.push_str(&in_full(finding, why, showing));
             text.push('\n');

@@ -9,6 +9,9 @@ pub mod human;
 /// Findings for programs.
 pub mod json;
 
+/// What findings say, in English and Spanish.
+pub mod wording;
+
 /// A line with the words underlined.
 mod excerpt;
 
@@ -17,7 +20,9 @@ mod wrap;
 
 use serde::{Deserialize, Serialize};
 
-use crate::text::{FileId, Place, SourceText};
+pub use wording::{Holes, Words};
+
+use crate::text::{FileId, Language, Place, SourceText};
 
 /// How serious a finding is. Ordered from light to serious.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, schemars::JsonSchema)]
@@ -41,6 +46,30 @@ pub struct Finding {
     pub help: String,
     /// A second place that has to do with it, and why.
     pub also: Vec<(Place, String)>,
+    /// The language it is worded in: that of the note.
+    pub language: Language,
+}
+
+impl Finding {
+    /// A finding in the words of its rule: `message` and `help`, or those of their cases.
+    pub fn worded(
+        words: &Words,
+        rule: &str,
+        severity: Severity,
+        place: Place,
+        (message, help): (&str, &str),
+        holes: Holes,
+    ) -> Self {
+        Self {
+            place,
+            severity,
+            rule: rule.to_owned(),
+            message: words.say(rule, "message", message, holes),
+            help: words.say(rule, "help", help, holes),
+            also: Vec::new(),
+            language: words.language,
+        }
+    }
 }
 
 /// How many of each.

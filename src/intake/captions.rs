@@ -46,13 +46,7 @@ fn signature<'a, 'b>(lines: &'b [Line<'a>], report: &mut Report<'_>) -> &'b [Lin
     if rest.is_some_and(|rest| rest.is_empty() || rest.starts_with([' ', '\t'])) {
         return lines.get(1..).unwrap_or(&[]);
     }
-    let message = "the first line of this .vtt file does not say WEBVTT; players will not show it".to_owned();
-    report.warn(
-        "captions-without-webvtt",
-        line_span(lines.first()),
-        message,
-        "Put WEBVTT alone on the first line",
-    );
+    report.warn("captions-without-webvtt", line_span(lines.first()), "", &[]);
     lines
 }
 
@@ -119,26 +113,19 @@ fn read_comment(block: &[Line<'_>], captions: &mut Captions, report: &mut Report
             captions.head = read_head(block.get(1..).unwrap_or(&[]), report).lines;
         }
     } else if !begins("STYLE") && !begins("REGION") {
-        let message = "these words of the captions have no time above them and are not read".to_owned();
-        report.warn(
-            "caption-without-time",
-            line_span(block.first()),
-            message,
-            "Join them to the caption above, without a blank line",
-        );
+        report.warn("caption-without-time", line_span(block.first()), "", &[]);
     }
 }
 
 fn bad_timing(line: Option<&Line<'_>>, payload: &[Line<'_>], report: &mut Report<'_>) {
-    let lost = payload
-        .first()
-        .map_or(String::new(), |line| format!(" (\"{}\")", line.text.trim()));
-    let message = format!("the times of this caption cannot be read, so it is left out{lost}");
+    let words = payload.first().map_or("", |line| line.text.trim());
+    let case = if words.is_empty() { "stop" } else { "words" };
+    let times = "00:01:02.500 --> 00:01:05.000";
     report.warn(
         "caption-time-not-read",
         line_span(line),
-        message,
-        "Write 00:01:02.500 --> 00:01:05.000, with a full stop",
+        case,
+        &[("words", &words), ("times", &times)],
     );
 }
 

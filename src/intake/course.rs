@@ -1,7 +1,7 @@
 use serde::{Deserialize, Serialize};
 
-use crate::findings::{Finding, Severity};
-use crate::text::{SourceText, Span};
+use crate::findings::{Finding, Holes, Severity, Words};
+use crate::text::{Language, SourceText, Span};
 
 /// What `course.toml` at the top of the notes folder says of the course as a whole. Everything in it may be left out.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
@@ -19,10 +19,9 @@ pub(super) fn read_course(source: &SourceText) -> (CourseHead, Option<Finding>) 
     let text = source.text.strip_prefix('\u{feff}').unwrap_or(&source.text);
     match toml::from_str::<CourseHead>(text) {
         Ok(head) if !["", "en", "es"].contains(&head.language.as_str()) => {
-            let message = format!("\"{}\" is not a language that the pages can be in", head.language);
             let at = source.text.find("language").unwrap_or(0);
-            let help = "Write \"en\" (English) or \"es\" (Spanish)";
-            let finding = fault(source, Span::new(at, at + "language".len()), message, help);
+            let span = Span::new(at, at + "language".len());
+            let finding = fault(source, span, "language", &[("language", &head.language)]);
             let language = String::new();
             (CourseHead { language, ..head }, Some(finding))
         }
@@ -32,9 +31,8 @@ pub(super) fn read_course(source: &SourceText) -> (CourseHead, Option<Finding>) 
             let span = error
                 .span()
                 .map_or(Span::default(), |span| Span::new(span.start + mark, span.end + mark));
-            let message = format!("nothing of this file is used: {}", first_line(error.message()));
-            let help = "It may say title = \"...\", about = \"...\" and language = \"en\" or \"es\"";
-            (CourseHead::default(), Some(fault(source, span, message, help)))
+            let why = first_line(error.message());
+            (CourseHead::default(), Some(fault(source, span, "", &[("fault", &why)])))
         }
     }
 }
@@ -43,13 +41,8 @@ fn first_line(text: &str) -> &str {
     text.lines().next().unwrap_or("").trim_end_matches('.')
 }
 
-fn fault(source: &SourceText, span: Span, message: String, help: &str) -> Finding {
-    Finding {
-        place: source.place(span, None),
-        severity: Severity::Error,
-        rule: "course-file-wrong".to_owned(),
-        message,
-        help: help.to_owned(),
-        also: Vec::new(),
-    }
+fn fault(source: &SourceText, span: Span, case: &str, holes: Holes) -> Finding {
+    let words = Words::of(Language::of_words([source.text.as_str()]));
+    let place = source.place(span, None);
+    Finding::worded(words, "course-file-wrong", Severity::Error, place, (case, case), holes)
 }

@@ -10,33 +10,41 @@ pub(super) enum Decoded {
 /// Why a file's bytes are not the text of a note.
 pub(super) struct Fault {
     pub(super) rule: &'static str,
-    pub(super) message: String,
-    pub(super) help: String,
+    /// The key of its words.
+    pub(super) case: &'static str,
+    /// The byte that is none of a text's, and the letter that it would be in an older encoding.
+    pub(super) byte: u8,
+    pub(super) letter: Option<char>,
+    /// Where it stands, from 1.
+    pub(super) number: usize,
     /// The text as far as it can be shown, so that the place can be pointed at.
     pub(super) shown: String,
     /// Byte where the trouble begins.
     pub(super) at: usize,
 }
 
+impl Fault {
+    /// A fault of a file of which nothing can be shown.
+    fn of(rule: &'static str, case: &'static str, byte: u8, at: usize) -> Self {
+        Self {
+            rule,
+            case,
+            byte,
+            letter: None,
+            number: at + 1,
+            shown: String::new(),
+            at: 0,
+        }
+    }
+}
+
 /// UTF-8, with or without a byte order mark. A note is text: no NUL bytes.
 pub(super) fn decode(bytes: Vec<u8>) -> Decoded {
     if bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]) {
-        return Decoded::Fault(Fault {
-            rule: "file-in-utf-16",
-            message: "this file is saved as UTF-16 and cannot be read".to_owned(),
-            help: "Save it again as UTF-8".to_owned(),
-            shown: String::new(),
-            at: 0,
-        });
+        return Decoded::Fault(Fault::of("file-in-utf-16", "", 0, 0));
     }
     if let Some(at) = bytes.iter().position(|byte| *byte == 0) {
-        return Decoded::Fault(Fault {
-            rule: "file-not-text",
-            message: format!("this file is not text: byte {} of it is zero", at + 1),
-            help: "Move it out of the notes folder, or give it the ending of what it is".to_owned(),
-            shown: String::new(),
-            at: 0,
-        });
+        return Decoded::Fault(Fault::of("file-not-text", "zero", 0, at));
     }
     match String::from_utf8(bytes) {
         Ok(text) => Decoded::Text(text),
@@ -51,26 +59,15 @@ fn not_utf8(bytes: &[u8], at: usize) -> Fault {
         .filter(|byte| **byte < 0x20 && !matches!(byte, b'\n' | b'\r' | b'\t'))
         .count();
     if strange * 20 > bytes.len() {
-        return Fault {
-            rule: "file-not-text",
-            message: format!("this file is not text: byte {} of it is {byte:#04x}", at + 1),
-            help: "Move it out of the notes folder, or give it the ending of what it is".to_owned(),
-            shown: String::new(),
-            at: 0,
-        };
+        return Fault::of("file-not-text", "", byte, at);
     }
     let letter = older_letter(byte);
-    let meant = letter.map(|letter| format!(", which would be \"{letter}\" in the older Western encoding"));
+    let case = if letter.is_some() { "letter" } else { "" };
     Fault {
-        rule: "file-not-utf-8",
-        message: format!(
-            "byte {} of this file ({byte:#04x}) is not UTF-8{}; the file is left out",
-            at + 1,
-            meant.unwrap_or_default()
-        ),
-        help: "Save it again as UTF-8".to_owned(),
+        letter,
         shown: String::from_utf8_lossy(bytes).into_owned(),
         at,
+        ..Fault::of("file-not-utf-8", case, byte, at)
     }
 }
 

@@ -6,8 +6,8 @@ use super::decode::{Decoded, LARGEST, decode};
 use super::kinds::NameSays;
 use super::read_note::read_note;
 use super::walk::reason;
-use crate::findings::{Finding, Severity};
-use crate::text::{FileId, SourceText, Span};
+use crate::findings::{Finding, Holes, Severity, Words};
+use crate::text::{FileId, Language, SourceText, Span};
 
 /// A file that may be read, and what it is.
 #[derive(Debug, Clone)]
@@ -50,9 +50,18 @@ pub(super) fn take(id: FileId, waiting: Waiting) -> Taken {
         bytes,
         role,
     } = waiting;
+    let language = match &role {
+        Role::Note(says) => says.language.as_deref().map_or(Language::English, Language::of),
+        _ => Language::English,
+    };
+    let words = Words::of(language);
     let source = match &role {
-        Role::Trouble(rule, message) => Err(trouble(id, name, rule, message.clone(), "")),
-        Role::Note(_) | Role::Words | Role::Palos | Role::Course => read_text(id, &path, name, bytes),
+        Role::Trouble(rule, why) => {
+            let own = words.say("folder-leads-back", "notes_folder", "", &[]);
+            let up = if why.is_empty() { own } else { format!("\"{why}\"") };
+            Err(trouble(words, id, name, rule, &[("why", why), ("up", &up)]))
+        }
+        Role::Note(_) | Role::Words | Role::Palos | Role::Course => read_text(words, id, &path, name, bytes),
     };
     match source {
         Err(unread) => {
@@ -84,45 +93,37 @@ pub(super) fn take(id: FileId, waiting: Waiting) -> Taken {
 /// What can be shown of a file that cannot be read, and why it cannot.
 type Unread = Box<(SourceText, Finding)>;
 
-fn read_text(id: FileId, path: &Path, name: String, bytes: u64) -> Result<SourceText, Unread> {
+fn read_text(words: &Words, id: FileId, path: &Path, name: String, bytes: u64) -> Result<SourceText, Unread> {
     if bytes > LARGEST {
         let megabytes = bytes / 1_000_000;
-        let message = format!("this file has {megabytes} MB, far more than any note; it is left out");
-        let help = "Move it out of the notes folder, or part it";
-        return Err(trouble(id, name, "file-too-large", message, help));
+        return Err(trouble(words, id, name, "file-too-large", &[("megabytes", &megabytes)]));
     }
     let read = match fs::read(path) {
         Ok(read) => read,
         Err(error) => {
-            let message = format!("this file cannot be read: {}", reason(&error));
-            return Err(trouble(id, name, "file-not-readable", message, ""));
+            let why = reason(&error);
+            return Err(trouble(words, id, name, "file-not-readable", &[("why", &why)]));
         }
     };
     match decode(read) {
         Decoded::Text(text) => Ok(SourceText::new(id, name, text)),
         Decoded::Fault(fault) => {
-            let source = SourceText::new(id, name, fault.shown);
+            let place = SourceText::new(id, name, fault.shown);
             let span = Span::new(fault.at, fault.at);
-            let finding = finding(&source, span, fault.rule, fault.message, &fault.help);
-            Err(Box::new((source, finding)))
+            let byte = format!("{:#04x}", fault.byte);
+            let letter = fault.letter.map(String::from).unwrap_or_default();
+            let holes: Holes = &[("at", &fault.number), ("byte", &byte), ("letter", &letter)];
+            let at = place.place(span, None);
+            let finding = Finding::worded(words, fault.rule, Severity::Error, at, (fault.case, ""), holes);
+            Err(Box::new((place, finding)))
         }
     }
 }
 
 /// A finding about a file as a whole, whose text is not known.
-fn trouble(id: FileId, name: String, rule: &str, message: String, help: &str) -> Unread {
+fn trouble(words: &Words, id: FileId, name: String, rule: &str, holes: Holes) -> Unread {
     let source = SourceText::new(id, name, "");
-    let finding = finding(&source, Span::new(0, 0), rule, message, help);
+    let place = source.place(Span::new(0, 0), None);
+    let finding = Finding::worded(words, rule, Severity::Error, place, ("", ""), holes);
     Box::new((source, finding))
-}
-
-fn finding(source: &SourceText, span: Span, rule: &str, message: String, help: &str) -> Finding {
-    Finding {
-        place: source.place(span, None),
-        severity: Severity::Error,
-        rule: rule.to_owned(),
-        message,
-        help: help.to_owned(),
-        also: Vec::new(),
-    }
 }

@@ -33,11 +33,11 @@ pub(super) fn load_folder(root: &Path) -> Result<Folder, Failure> {
             Found::File { path, name, .. } if name == HISTORY => folder.history = history(&path)?,
             Found::File { path, name, bytes } => waiting.extend(folder.sort_out(path, name, bytes)),
             Found::Skipped { name, reason } => folder.skipped.push((name, reason)),
-            Found::Trouble { name, rule, message } => waiting.push(Waiting {
+            Found::Trouble { name, rule, why } => waiting.push(Waiting {
                 path: PathBuf::new(),
                 name,
                 bytes: 0,
-                role: Role::Trouble(rule, message),
+                role: Role::Trouble(rule, why),
             }),
         }
     }

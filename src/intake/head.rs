@@ -143,22 +143,18 @@ fn nearest(name: &str) -> Option<&'static str> {
 fn keep(head: &mut Head, name: &str, pair: &Pair<'_>, line: &Line<'_>, report: &mut Report<'_>) {
     let span = Span::new(line.start, line.end());
     if pair.value.is_empty() {
-        let help = "Write what it is after the colon, or leave the line out";
-        report.warn(
-            "head-line-empty",
-            span,
-            format!("the head line \"{}\" says nothing", pair.name),
-            help,
-        );
+        report.warn("head-line-empty", span, "", &[("name", &pair.name)]);
         return;
     }
     let first = head.lines.iter().find(|other| other.name == name);
     if let Some(first) = first.filter(|_| !REPEATABLE.contains(&name)) {
-        let message = format!(
-            "the head says \"{}\" twice, \"{}\" and \"{}\"",
-            pair.name, first.value, pair.value
+        let (first, second) = (&first.value, &pair.value);
+        report.warn(
+            "head-line-twice",
+            span,
+            "",
+            &[("name", &pair.name), ("first", first), ("second", second)],
         );
-        report.warn("head-line-twice", span, message, "Keep one of them; the first is used");
         return;
     }
     head.lines.push(HeadLine {
@@ -168,31 +164,35 @@ fn keep(head: &mut Head, name: &str, pair: &Pair<'_>, line: &Line<'_>, report: &
     });
 }
 
+/// The names of head lines, for who mistypes one.
+const KNOWN: &str = "title, lesson, palo, key, tempo, tuning, capo, language, order, needs, recording, people, reviewed, \
+                     meter, accents, private";
+
 fn unknown(pair: &Pair<'_>, line: &Line<'_>, report: &mut Report<'_>) {
     let begin = line.start + (line.text.len() - line.text.trim_start().len());
     let span = Span::new(begin, begin + pair.name.len());
-    let help = match nearest(pair.name) {
-        Some(name) => format!("Did you mean \"{name}\"?"),
-        None => {
-            "A head line is one of title, lesson, palo, key, tempo, tuning, capo, language, order, needs, recording, \
-                 people, reviewed, meter, accents, private"
-                .to_owned()
-        }
-    };
-    let message = format!("the head has no line called \"{}\"; it is passed over", pair.name);
-    report.warn("head-name-unknown", span, message, &help);
+    let near = nearest(pair.name);
+    let case = if near.is_some() { "near" } else { "" };
+    let near = near.unwrap_or("");
+    report.warn(
+        "head-name-unknown",
+        span,
+        case,
+        &[("name", &pair.name), ("near", &near), ("names", &KNOWN)],
+    );
 }
 
 #[cfg(test)]
 mod tests {
     use super::read_head;
+    use crate::findings::Words;
     use crate::intake::lines::lines;
     use crate::intake::report::Report;
-    use crate::text::{FileId, SourceText};
+    use crate::text::{FileId, Language, SourceText};
 
     fn check(text: &str, expected: &[(&str, &str)], taken: usize, findings: &[&str]) {
         let source = SourceText::new(FileId(0), "n.txt", text);
-        let mut report = Report::new(&source);
+        let mut report = Report::new(&source, Words::of(Language::English));
         let head = read_head(&lines(text), &mut report);
         let found: Vec<_> = head
             .lines

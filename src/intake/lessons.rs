@@ -2,7 +2,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::head::value;
 use super::{Folder, Note, NoteKind};
-use crate::findings::{Finding, Severity};
+use crate::findings::{Finding, Holes, Severity};
 use crate::text::{Span, slug};
 
 /// The notes of one lesson, by index in `Folder::notes`: typed first, then corrections, then spoken.
@@ -161,18 +161,16 @@ fn same_address(folder: &Folder, note: usize, holder: usize, wanted: &str, given
             .and_then(|note| folder.files.get(note.file.0 as usize))
     };
     let (this, other) = (source(note)?, source(holder)?);
-    Some(Finding {
-        place: this.place(Span::new(0, 0), None),
-        severity: Severity::Warning,
-        rule: "address-taken".to_owned(),
-        message: format!(
-            "\"{}\" and \"{}\" both make the address \"{wanted}\"; this one gets \"{given}\"",
-            other.name, this.name
-        ),
-        help: "Rename one of them, or give both the same \"lesson:\" line if they are one lesson".to_owned(),
-        also: vec![(
-            other.place(Span::new(0, 0), None),
-            "this one has the address".to_owned(),
-        )],
-    })
+    let words = folder.notes.get(note).map(Note::words)?;
+    let holes: Holes = &[
+        ("other", &other.name),
+        ("this", &this.name),
+        ("wanted", &wanted),
+        ("given", &given),
+    ];
+    let place = this.place(Span::new(0, 0), None);
+    let mut finding = Finding::worded(words, "address-taken", Severity::Warning, place, ("", ""), holes);
+    let taken = words.say("address-taken", "also", "", holes);
+    finding.also.push((other.place(Span::new(0, 0), None), taken));
+    Some(finding)
 }

@@ -27,8 +27,8 @@ use std::path::{Path, PathBuf};
 use serde::{Deserialize, Serialize};
 
 use crate::failure::Failure;
-use crate::findings::Finding;
-use crate::text::{ClockTime, FileId, Place, SourceText, fold};
+use crate::findings::{Finding, Words};
+use crate::text::{ClockTime, FileId, Language, Place, SourceText, fold};
 
 /// A whole folder.
 mod folder;
@@ -237,6 +237,15 @@ pub fn load(path: &Path) -> Result<Folder, Failure> {
 /// Its folder's own words and palos hold for it. Of other lessons there only the names are kept, in `siblings`.
 pub fn load_note(path: &Path) -> Result<Folder, Failure> {
     single::load_note(path)
+}
+
+impl Note {
+    /// The words for findings about it: in the language that it says, or that most of its words are of.
+    pub fn words(&self) -> &'static Words {
+        let said = self.language.as_deref().map(Language::of);
+        let cues = || self.cues.iter().map(|cue| cue.text.as_str());
+        Words::of(said.unwrap_or_else(|| Language::of_words(cues())))
+    }
 }
 
 /// `es`, `es-ES`, `Spanish`, `español` → `es`; None for a language that is not read.

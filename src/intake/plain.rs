@@ -117,9 +117,7 @@ fn check_stamp(stamp: &Stamp, line: &Line<'_>, report: &mut Report<'_>) {
     if stamp.time.is_none() {
         let span = Span::new(line.start, line.start + stamp.length);
         let written = line.text.get(..stamp.length).unwrap_or("").trim();
-        let message = format!("{written} is not a time; the line keeps the time of the one before it");
-        let help = "Write minutes:seconds, the seconds from 00 to 59: [2:41], [1:02:41]";
-        report.warn("time-not-read", span, message, help);
+        report.warn("time-not-read", span, "", &[("written", &written)]);
     }
 }
 

@@ -184,16 +184,11 @@ fn parenthesis_end(flat: &Flat, mark: &Mark) -> usize {
 
 fn report_open_end(mark: &Mark, flat: &Flat, cues: &[Cue], report: &mut Report<'_>) {
     let time = cues.get(flat.cue_at(mark.range.start)).and_then(|cue| cue.time);
-    let message = "what is private from here on never ends, so the rest of the note stays private".to_owned();
-    let help = "Say \"end of the private part\" (\"fin de lo privado\"), or write (end of private), where it is over";
-    report.warn_at("private-never-ends", flat.span(cues, &mark.range), time, message, help);
+    report.warn_at("private-never-ends", flat.span(cues, &mark.range), time, "", &[]);
 }
 
 fn report_lonely_end(mark: &Mark, flat: &Flat, cues: &[Cue], report: &mut Report<'_>) {
-    let message =
-        "a private part ends here, but none begins before it: what was meant to be private may be published".to_owned();
-    let help = "Write (private) where it begins, or delete this mark";
-    report.error("private-never-begins", flat.span(cues, &mark.range), message, help);
+    report.error("private-never-begins", flat.span(cues, &mark.range), "", &[]);
 }
 
 /// The pieces of a cue, private and not; pieces of white space alone are left out.

@@ -8,21 +8,15 @@ use super::report::Report;
 use super::speakers::take_speaker;
 use super::subrip::read_subrip;
 use super::{Note, NoteKind, language};
-use crate::findings::Finding;
-use crate::text::{SourceText, Span};
+use crate::findings::{Finding, Words};
+use crate::text::{Language, SourceText, Span};
 
 /// One file's text as a note. None when there is nothing in it.
 pub(super) fn read_note(source: &SourceText, says: NameSays) -> (Option<Note>, Vec<Finding>) {
-    let mut report = Report::new(source);
+    let mut report = Report::new(source, words_of(source, &says));
     let all = lines(&source.text);
     let Some(first) = all.iter().position(|line| !line.is_blank()) else {
-        let help = "Delete it, or write the lesson into it";
-        report.warn(
-            "note-empty",
-            Span::new(0, 0),
-            "there is nothing in this note".to_owned(),
-            help,
-        );
+        report.warn("note-empty", Span::new(0, 0), "", &[]);
         return (None, report.findings);
     };
     let mut note = read_form(source, &says, all.get(first..).unwrap_or(&[]), &mut report);
@@ -36,19 +30,23 @@ pub(super) fn read_note(source: &SourceText, says: NameSays) -> (Option<Note>, V
         .or(note.language);
     if note.cues.is_empty() {
         let end = note.head.last().map_or(Span::new(0, 0), |line| line.place.span);
-        let message = if note.head.is_empty() {
-            "nothing in this note can be read"
-        } else {
-            "this note has a head and nothing below it"
-        };
-        report.warn(
-            "note-without-text",
-            end,
-            message.to_owned(),
-            "Write the lesson below the head",
-        );
+        let case = if note.head.is_empty() { "" } else { "head" };
+        report.warn("note-without-text", end, case, &[]);
     }
     (Some(note), report.findings)
+}
+
+/// The words for what is found in a note: in the language that its name says, or its head, or most of its words.
+fn words_of(source: &SourceText, says: &NameSays) -> &'static Words {
+    let line = |line: &str| {
+        let (name, value) = line.split_once(':')?;
+        ["language", "idioma"]
+            .contains(&name.trim().to_lowercase().as_str())
+            .then(|| language(value.trim()))?
+    };
+    let said = says.language.clone().or_else(|| source.text.lines().find_map(line));
+    let spoken = said.map(|code| Language::of(&code));
+    Words::of(spoken.unwrap_or_else(|| Language::of_words(source.text.lines())))
 }
 
 fn read_form(source: &SourceText, says: &NameSays, all: &[Line<'_>], report: &mut Report<'_>) -> Note {
@@ -97,13 +95,7 @@ fn head_language(note: &Note, report: &mut Report<'_>) -> Option<String> {
     let line = note.head.iter().find(|line| line.name == "language")?;
     let found = language(&line.value);
     if found.is_none() {
-        let message = format!("\"{}\" is not a language that can be read", line.value);
-        report.warn(
-            "language-unknown",
-            line.place.span,
-            message,
-            "Write en (English) or es (Spanish)",
-        );
+        report.warn("language-unknown", line.place.span, "", &[("language", &line.value)]);
     }
     found
 }

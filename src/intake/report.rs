@@ -1,16 +1,18 @@
-use crate::findings::{Finding, Severity};
+use crate::findings::{Finding, Holes, Severity, Words};
 use crate::text::{ClockTime, Place, SourceText, Span};
 
 /// Gathers the findings about one file.
 pub(super) struct Report<'a> {
     source: &'a SourceText,
+    words: &'static Words,
     pub(super) findings: Vec<Finding>,
 }
 
 impl<'a> Report<'a> {
-    pub(super) fn new(source: &'a SourceText) -> Self {
+    pub(super) fn new(source: &'a SourceText, words: &'static Words) -> Self {
         Self {
             source,
+            words,
             findings: Vec::new(),
         }
     }
@@ -19,34 +21,29 @@ impl<'a> Report<'a> {
         self.source.place(span, None)
     }
 
-    pub(super) fn warn(&mut self, rule: &str, span: Span, message: String, help: &str) {
-        self.add(Severity::Warning, rule, span, None, message, help);
+    /// A warning in the words of its rule, or those of the case.
+    pub(super) fn warn(&mut self, rule: &str, span: Span, case: &str, holes: Holes) {
+        self.add(Severity::Warning, rule, (span, None), case, holes);
     }
 
-    pub(super) fn error(&mut self, rule: &str, span: Span, message: String, help: &str) {
-        self.add(Severity::Error, rule, span, None, message, help);
+    pub(super) fn error(&mut self, rule: &str, span: Span, case: &str, holes: Holes) {
+        self.add(Severity::Error, rule, (span, None), case, holes);
     }
 
-    pub(super) fn warn_at(&mut self, rule: &str, span: Span, time: Option<ClockTime>, message: String, help: &str) {
-        self.add(Severity::Warning, rule, span, time, message, help);
+    pub(super) fn warn_at(&mut self, rule: &str, span: Span, time: Option<ClockTime>, case: &str, holes: Holes) {
+        self.add(Severity::Warning, rule, (span, time), case, holes);
     }
 
     fn add(
         &mut self,
         severity: Severity,
         rule: &str,
-        span: Span,
-        time: Option<ClockTime>,
-        message: String,
-        help: &str,
+        (span, time): (Span, Option<ClockTime>),
+        case: &str,
+        holes: Holes,
     ) {
-        self.findings.push(Finding {
-            place: self.source.place(span, time),
-            severity,
-            rule: rule.to_owned(),
-            message,
-            help: help.to_owned(),
-            also: Vec::new(),
-        });
+        let place = self.source.place(span, time);
+        let finding = Finding::worded(self.words, rule, severity, place, (case, case), holes);
+        self.findings.push(finding);
     }
 }

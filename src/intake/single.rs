@@ -11,7 +11,8 @@ use super::report::Report;
 use super::walk::reason;
 use super::{Folder, Sibling};
 use crate::failure::Failure;
-use crate::text::{FileId, SourceText, slug};
+use crate::findings::Words;
+use crate::text::{FileId, Language, SourceText, slug};
 
 /// How much of a neighbour is read to find the head's `lesson:` and `title:` lines.
 const HEAD_BYTES: usize = 4096;
@@ -119,7 +120,7 @@ fn sibling(path: &Path, says: &NameSays, bytes: u64) -> Sibling {
         String::new()
     };
     let source = SourceText::new(FileId::default(), "", text);
-    let mut report = Report::new(&source);
+    let mut report = Report::new(&source, Words::of(Language::English));
     let all = lines(&source.text);
     let first = all.iter().position(|line| !line.is_blank()).unwrap_or(0);
     let head = read_head(all.get(first..).unwrap_or(&[]), &mut report).lines;

@@ -1,7 +1,7 @@
 use super::head::value;
 use super::lessons::lessons;
 use super::{Cue, Folder, HeadLine, Note, NoteKind};
-use crate::findings::{Finding, Severity};
+use crate::findings::{Finding, Holes, Severity, Words};
 use crate::text::ClockTime;
 
 /// A stretch of the recording, from a moment to before another.
@@ -25,6 +25,7 @@ pub(super) fn seal_stretches(folder: &mut Folder) {
             let Some(note) = folder.notes.get_mut(*index) else {
                 continue;
             };
+            let words = note.words();
             for line in note.head.iter().filter(|line| line.name == "private") {
                 if ALL.contains(&line.value.to_lowercase().as_str()) {
                     note.cues.iter_mut().for_each(|cue| cue.private = true);
@@ -32,7 +33,7 @@ pub(super) fn seal_stretches(folder: &mut Folder) {
                 }
                 match read_stretches(&line.value) {
                     Some(read) => stretches.extend(read),
-                    None => folder.findings.push(not_read(line)),
+                    None => folder.findings.push(not_read(words, line)),
                 }
             }
         }
@@ -58,18 +59,9 @@ fn read_stretches(text: &str) -> Option<Vec<Stretch>> {
         .collect()
 }
 
-fn not_read(line: &HeadLine) -> Finding {
-    Finding {
-        place: line.place,
-        severity: Severity::Error,
-        rule: "private-stretch-not-read".to_owned(),
-        message: format!(
-            "\"{}\" is not a stretch of time, so nothing is kept private by it",
-            line.value
-        ),
-        help: "Write from-to, the earlier time first: private: 12:40-13:05".to_owned(),
-        also: Vec::new(),
-    }
+fn not_read(words: &Words, line: &HeadLine) -> Finding {
+    let (rule, holes): (_, Holes) = ("private-stretch-not-read", &[("stretch", &line.value)]);
+    Finding::worded(words, rule, Severity::Error, line.place, ("", ""), holes)
 }
 
 fn seal_note(note: &mut Note, stretches: &[Stretch]) {
@@ -146,12 +138,9 @@ pub(super) fn untimed_findings(folder: &Folder) -> Vec<Finding> {
         .filter(|note| note.cues.iter().all(|cue| cue.time.is_none()))
     {
         let line = note.head.iter().find(|line| line.name == "private");
-        findings.extend(line.map(|line| Finding {
-            message: "this note has no times, so a stretch of time keeps nothing of it private".to_owned(),
-            help: "Mark the lines with (private)".to_owned(),
-            rule: "private-stretch-without-times".to_owned(),
-            ..not_read(line)
-        }));
+        let rule = "private-stretch-without-times";
+        let told = |line: &HeadLine| Finding::worded(note.words(), rule, Severity::Error, line.place, ("", ""), &[]);
+        findings.extend(line.map(told));
     }
     findings
 }

@@ -25,9 +25,7 @@ pub(super) fn read_subrip(file: FileId, text: &str, lines: &[Line<'_>], report: 
             }
         } else {
             let span = Span::new(line.start, line.end());
-            let message = "these words of the captions have no time above them and are not read".to_owned();
-            let help = "Give them a number and times, or delete them";
-            report.warn("caption-without-time", span, message, help);
+            report.warn("caption-without-time", span, "number", &[]);
         }
     }
     cues_of(file, Form::SubRip, text, blocks.into_iter().flatten().collect())
@@ -37,13 +35,8 @@ fn open_caption<'a>(line: &Line<'a>, report: &mut Report<'_>) -> Option<Caption<
     let times = timings(line.text);
     if times.is_none() {
         let span = Span::new(line.start, line.end());
-        let message = "the times of this caption cannot be read, so it is left out".to_owned();
-        report.warn(
-            "caption-time-not-read",
-            span,
-            message,
-            "Write 00:01:02,500 --> 00:01:05,000",
-        );
+        let times = "00:01:02,500 --> 00:01:05,000";
+        report.warn("caption-time-not-read", span, "", &[("times", &times)]);
     }
     times.map(|(start, end)| Caption {
         start,

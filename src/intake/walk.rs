@@ -21,7 +21,8 @@ pub(super) enum Found {
     Trouble {
         name: String,
         rule: &'static str,
-        message: String,
+        /// The folder that a link leads back to, or why something cannot be read.
+        why: String,
     },
 }
 
@@ -82,24 +83,12 @@ fn trouble(root: &Path, error: &walkdir::Error) -> Found {
     let name = error.path().map_or_else(String::new, |path| shown_name(root, path));
     if let Some(ancestor) = error.loop_ancestor() {
         let up = shown_name(root, ancestor);
-        let up = if up.is_empty() {
-            "the notes folder itself".to_owned()
-        } else {
-            format!("\"{up}\"")
-        };
-        let message = format!("this folder is a link that leads back to {up}; it is not followed");
-        return Found::Trouble {
-            name,
-            rule: "folder-leads-back",
-            message,
-        };
+        let (rule, why) = ("folder-leads-back", up);
+        return Found::Trouble { name, rule, why };
     }
     let why = error.io_error().map_or_else(|| error.to_string(), reason);
-    Found::Trouble {
-        name,
-        rule: "file-not-readable",
-        message: format!("this cannot be read: {why}"),
-    }
+    let rule = "file-not-readable";
+    Found::Trouble { name, rule, why }
 }
 
 /// The name as people see it: from the notes folder on, `/` between.

@@ -76,6 +76,8 @@ pub struct Lesson {
     pub links: Vec<CrossReference>,
     /// Techniques that the lesson uses or explains, by id of the techniques table.
     pub techniques: Vec<Technique>,
+    /// Words of the trade that the lesson uses or explains, as the glossary writes them.
+    pub terms: Vec<Technique>,
     /// Words of the recogniser put right.
     pub misheard: Vec<Misheard>,
     /// Sentences that carry music, or may, and were not understood.
@@ -110,6 +112,7 @@ pub struct CrossReference {
     pub place: Place,
 }
 
+/// A technique, or a word of the trade.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Technique {
     pub id: String,

@@ -141,6 +141,12 @@ impl Screen<'_> {
                 .filter(|used| self.is_public(used.place))
                 .cloned()
                 .collect(),
+            terms: lesson
+                .terms
+                .iter()
+                .filter(|used| self.is_public(used.place))
+                .cloned()
+                .collect(),
             readings: lesson
                 .readings
                 .iter()

@@ -12,13 +12,13 @@ use rayon::prelude::*;
 
 use crate::checks::{self, Context};
 use crate::failure::Failure;
-use crate::findings::Finding;
+use crate::findings::{Finding, Words};
 use crate::intake::{self, Folder, Note};
 use crate::mark::Mark;
 use crate::music::lesson::Lesson;
 use crate::music::palo::PaloTable;
-use crate::reading;
-use crate::text::{Place, SourceText, Span};
+use crate::reading::{self, WordsFault};
+use crate::text::{Language, Place, SourceText, Span};
 
 pub use memory::Memory;
 use memory::Read;
@@ -157,9 +157,9 @@ fn palos_in_force(folder: &Folder) -> (PaloTable, Option<Finding>) {
     match ours.with(&own.text) {
         Ok(palos) => (palos, None),
         Err(error) => {
-            let message = format!("none of this file's palos is used: {}", error.fault);
-            let help = "Correct this line; the other palos of the file may be right".to_owned();
-            let finding = checks::PALOS_FILE_WRONG.found(whole_line(own, error.line), message, help);
+            let (words, place) = (of_course(folder), whole_line(own, error.line));
+            let fault = checks::palo_fault(words, &error.fault);
+            let finding = checks::PALOS_FILE_WRONG.says(words, place, "", &[("fault", &fault)]);
             (ours, Some(finding))
         }
     }
@@ -169,9 +169,19 @@ fn palos_in_force(folder: &Folder) -> (PaloTable, Option<Finding>) {
 fn words_finding(folder: &Folder) -> Option<Finding> {
     let own = folder.words.as_ref()?;
     let error = reading::OwnWords::read(&own.text).err()?;
-    let message = format!("none of this file's words is used: {}", error.fault);
-    let help = "Correct this line; the other words of the file may be right".to_owned();
-    Some(checks::WORDS_FILE_WRONG.found(whole_line(own, error.line), message, help))
+    let (words, place) = (of_course(folder), whole_line(own, error.line));
+    let check = &checks::WORDS_FILE_WRONG;
+    let fault = match &error.fault {
+        WordsFault::Shape(told) => words.say(check.id, "fault", "shape", &[("words", told)]),
+        WordsFault::Concept(name) => words.say(check.id, "fault", "concept", &[("name", name)]),
+        WordsFault::Empty(name) => words.say(check.id, "fault", "empty", &[("name", name)]),
+    };
+    Some(check.says(words, place, "", &[("fault", &fault)]))
+}
+
+/// The words for findings about the course as a whole.
+fn of_course(folder: &Folder) -> &'static Words {
+    Words::of(Language::of(&folder.course.language))
 }
 
 fn whole_line(source: &SourceText, line: u32) -> Place {

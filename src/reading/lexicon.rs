@@ -7,6 +7,7 @@ use serde::Deserialize;
 
 use super::meanings::Meanings;
 use super::quick::QuickMap;
+pub use crate::text::Language;
 
 /// What a word or phrase stands for, before its neighbours are looked at.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
@@ -216,22 +217,6 @@ impl Lexicon {
                 meanings.add(concept);
                 entries.insert(at, (words, meanings));
             }
-        }
-    }
-}
-
-/// A language the reader knows.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Language {
-    English,
-    Spanish,
-}
-
-impl Language {
-    pub fn code(self) -> &'static str {
-        match self {
-            Language::English => "en",
-            Language::Spanish => "es",
         }
     }
 }

@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use super::lexicon::{Language, lexicon};
 use super::tokens::tokens;
 use crate::music::chord::Chord;
-use crate::music::lesson::{Caution, Conflict, Lesson, Said};
+use crate::music::lesson::{Caution, Conflict, Lesson, Said, Technique};
 use crate::music::pattern::{CountSpan, Pattern, Role};
 use crate::music::stroke::{Action, Stroke};
 use crate::text::{ClockTime, Place};
@@ -77,9 +77,9 @@ pub fn fill(lesson: &mut Lesson, other: Lesson) {
     union(&mut lesson.needs, other.needs, |a, b| a.value == b.value);
     union(&mut lesson.people, other.people, |a, b| a == b);
     union(&mut lesson.links, other.links, |a, b| a.target == b.target);
-    union(&mut lesson.techniques, other.techniques, |a, b| {
-        a.id == b.id && a.explained >= b.explained
-    });
+    let known = |a: &Technique, b: &Technique| a.id == b.id && a.explained >= b.explained;
+    union(&mut lesson.techniques, other.techniques, known);
+    union(&mut lesson.terms, other.terms, known);
     chords(lesson, other.chords);
     let language = if lesson.language == "es" {
         Language::Spanish

@@ -7,6 +7,7 @@ use regex::Regex;
 use super::forms::is_musical;
 use super::quick::QuickMap;
 use super::tokens::Token;
+use crate::music::glossary::glossary;
 use crate::music::lesson::{Lesson, Misheard, Technique};
 use crate::music::technique::{technique_of, techniques};
 use crate::text::{Place, fold};
@@ -98,6 +99,7 @@ fn names(
 
 /// Techniques that a sentence names, and whether it says how they are done.
 pub fn techniques_named(lesson: &mut Lesson, tokens: &[Token], place: impl Fn(usize, usize) -> Place) {
+    terms_named(lesson, tokens, &place);
     let names = if lesson.language == "es" {
         &NAMES.spanish
     } else {
@@ -107,15 +109,8 @@ pub fn techniques_named(lesson: &mut Lesson, tokens: &[Token], place: impl Fn(us
     if !words().any(|word| names.contains_key(word)) {
         return;
     }
-    let said = format!(
-        " {} ",
-        tokens
-            .iter()
-            .map(|token| token.word.as_str())
-            .collect::<Vec<_>>()
-            .join(" ")
-    );
-    let explained = HOW.as_ref().is_some_and(|how| how.is_match(&said));
+    let said = said(tokens);
+    let explained = explains(&said);
     let mut found: Vec<(usize, &Token)> = Vec::new();
     let mut at = 1;
     for token in tokens {
@@ -136,7 +131,44 @@ pub fn techniques_named(lesson: &mut Lesson, tokens: &[Token], place: impl Fn(us
     found.dedup_by_key(|(index, _)| *index);
     for (index, token) in found {
         if let Some(entry) = techniques().get(index) {
-            keep(lesson, &entry.id, explained, place(token.start, token.end));
+            keep(
+                &mut lesson.techniques,
+                &entry.id,
+                explained,
+                place(token.start, token.end),
+            );
+        }
+    }
+}
+
+/// The words of a sentence, a space around each.
+fn said(tokens: &[Token]) -> String {
+    let words: Vec<&str> = tokens.iter().map(|token| token.word.as_str()).collect();
+    format!(" {} ", words.join(" "))
+}
+
+fn explains(said: &str) -> bool {
+    HOW.as_ref().is_some_and(|how| how.is_match(said))
+}
+
+/// Words of the trade by the forms that they are written in, folded; those that everybody knows are left out.
+static TERMS: LazyLock<QuickMap<&'static str>> = LazyLock::new(|| {
+    let known = ["compás", "aire", "cante", "palo", "toque", "tono", "ritmo", "vuelta"];
+    let entries = glossary().iter().filter(|entry| !known.contains(&entry.term.as_str()));
+    let forms = entries.flat_map(|entry| {
+        let written = std::iter::once(&entry.term).chain(&entry.also);
+        written.map(|form| (fold(form).text, entry.term.as_str()))
+    });
+    forms.filter(|(form, _)| !form.contains(' ')).collect()
+});
+
+/// Words of the trade that a sentence uses, and whether it says what they mean.
+fn terms_named(lesson: &mut Lesson, tokens: &[Token], place: &impl Fn(usize, usize) -> Place) {
+    let mut explained = None;
+    for token in tokens {
+        if let Some(term) = TERMS.get(token.word.as_str()) {
+            let explained = *explained.get_or_insert_with(|| explains(&said(tokens)));
+            keep(&mut lesson.terms, term, explained, place(token.start, token.end));
         }
     }
 }
@@ -148,20 +180,20 @@ pub fn techniques_played(lesson: &mut Lesson) {
         .filter_map(|stroke| technique_of(stroke.action).map(|entry| (entry.id.clone(), stroke.place)))
         .collect();
     for (id, place) in played {
-        keep(lesson, &id, false, place);
+        keep(&mut lesson.techniques, &id, false, place);
     }
     lesson.techniques.sort_by_key(|technique| technique.place);
 }
 
-/// One entry a technique: the first use, or where it is explained.
-fn keep(lesson: &mut Lesson, id: &str, explained: bool, place: Place) {
-    match lesson.techniques.iter_mut().find(|known| known.id == id) {
+/// One entry each: the first use, or where it is explained.
+fn keep(kept: &mut Vec<Technique>, id: &str, explained: bool, place: Place) {
+    match kept.iter_mut().find(|known| known.id == id) {
         Some(known) if explained && !known.explained => {
             known.explained = true;
             known.place = place;
         }
         Some(_) => {}
-        None => lesson.techniques.push(Technique {
+        None => kept.push(Technique {
             id: id.to_owned(),
             explained,
             place,

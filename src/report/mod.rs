@@ -22,10 +22,11 @@ pub use together::{Together, TwoWays, Used};
 pub use told::{Told, Words};
 
 use crate::checks::{self, Rule};
-use crate::findings::{Finding, Severity};
+use crate::findings::{self, Finding, Severity};
 use crate::intake::{self, Folder};
 use crate::music::lesson::Lesson;
 use crate::music::palo::PaloTable;
+use crate::text::Language;
 
 /// What the report is made from.
 pub struct Input<'a> {
@@ -78,7 +79,7 @@ pub struct LessonReport {
 
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct FamilyOfChecks {
-    pub title: &'static str,
+    pub title: String,
     pub checks: Vec<CheckExplained>,
 }
 
@@ -123,7 +124,7 @@ pub fn report(input: &Input) -> Report {
         counts,
         files: files.map(|finding| told::told(finding, input.folder)).collect(),
         together: together::together(input.lessons),
-        families: families(input.findings),
+        families: families(input.findings, Language::of(&input.folder.course.language)),
         lessons,
     }
 }
@@ -211,11 +212,11 @@ fn count(findings: &[&Finding]) -> Counts {
     }
 }
 
-fn families(findings: &[Finding]) -> Vec<FamilyOfChecks> {
+fn families(findings: &[Finding], language: Language) -> Vec<FamilyOfChecks> {
     let mut families: Vec<FamilyOfChecks> = Vec::new();
     for rule in checks::rules() {
-        let title = rule.family.title();
-        let check = explained(&rule, findings);
+        let title = findings::Words::of(language).phrase(rule.family.key(), &[]);
+        let check = explained(&rule, findings, language);
         match families.iter_mut().find(|family| family.title == title) {
             Some(family) => family.checks.push(check),
             None => families.push(FamilyOfChecks {
@@ -227,14 +228,14 @@ fn families(findings: &[Finding]) -> Vec<FamilyOfChecks> {
     families
 }
 
-fn explained(rule: &Rule, findings: &[Finding]) -> CheckExplained {
+fn explained(rule: &Rule, findings: &[Finding], language: Language) -> CheckExplained {
     CheckExplained {
         id: rule.id,
         severity: told::severity(rule.severity),
-        finds: rule.about.finds,
-        matters: rule.about.matters,
-        trips: rule.about.trips,
-        right: rule.about.right,
+        finds: rule.finds(language),
+        matters: rule.matters(language),
+        trips: rule.example.trips,
+        right: rule.example.right,
         found: findings.iter().filter(|finding| finding.rule == rule.id).count(),
     }
 }

@@ -12,6 +12,12 @@ mod escaped;
 /// Words folded for matching: lower case, accents off, with a way back to the source.
 mod fold;
 
+/// A text with holes, filled.
+mod filled;
+
+/// English or Spanish.
+mod language;
+
 /// Bytes of a file and what a reader calls that place.
 mod place;
 
@@ -23,7 +29,9 @@ mod source;
 
 pub use clock::ClockTime;
 pub use escaped::escaped;
+pub use filled::filled;
 pub use fold::{Folded, fold};
+pub use language::Language;
 pub use place::{FileId, Place, Span};
 pub use slug::slug;
 pub use source::SourceText;

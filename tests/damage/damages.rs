@@ -166,7 +166,10 @@ impl Line<'_> {
                 text: self.with(&self.replaced(&found, 2, &new)),
                 rules: &["note-contradicts-fret"],
                 lines: vec![self.number()],
-                names: vec![format!("string {string} fret {new}"), format!("called {name}")],
+                names: vec![
+                    format!("string {string} fret {new}|la cuerda {string} en el traste {new}"),
+                    format!("called {name}|llama {name}"),
+                ],
                 what: format!("s{string} f{fret} ({name}) -> f{new}"),
             });
         }
@@ -197,7 +200,10 @@ impl Line<'_> {
                 text: self.with(&self.replaced(&found, 1, &later.to_string())),
                 rules: &["stroke-outside-its-line"],
                 lines: vec![self.number()],
-                names: vec![format!("{later}-{last}"), format!("stroke for {first}")],
+                names: vec![
+                    format!("{later}-{last}"),
+                    format!("stroke for {first}|toque para {first}"),
+                ],
                 what: format!("{first}-{last} -> {later}-{last}"),
             });
         }
@@ -215,7 +221,7 @@ impl Line<'_> {
                 text: self.with(&self.replaced(&found, 2, &(last + 1).to_string())),
                 rules: &["overlapping-spans"],
                 lines: vec![self.number(), self.number() + 1],
-                names: vec![longer.clone(), format!("count {}", last + 1)],
+                names: vec![longer.clone(), format!("count {}|el tiempo {}", last + 1, last + 1)],
                 what: format!("{first}-{last} -> {longer}"),
             });
         }
@@ -274,7 +280,10 @@ impl Line<'_> {
                 text: self.with(&self.replaced(&found, 3, &new)),
                 rules: &["fingers-contradict-shape"],
                 lines: vec![self.number()],
-                names: vec![format!("string {string} fret {new}"), chord[2].to_owned()],
+                names: vec![
+                    format!("string {string} fret {new}|cuerda {string} traste {new}"),
+                    chord[2].to_owned(),
+                ],
                 what: format!("finger {} s{string} f{fret} -> f{new}", &found[1]),
             });
         }

@@ -45,7 +45,9 @@ fn findings(name: &str, text: &str) -> Vec<Finding> {
 
 fn is_found(damage: &Damage, findings: &[Finding]) -> bool {
     findings.iter().any(|finding| {
-        let names_both = damage.names.iter().all(|name| finding.message.contains(name.as_str()));
+        // `string 5 fret 3|la cuerda 5 en el traste 3`: in one language or the other.
+        let named = |name: &String| name.split('|').any(|name| finding.message.contains(name));
+        let names_both = damage.names.iter().all(named);
         // A sentence of captions goes over several lines.
         let span = finding.place.span;
         let on_line = text::lines(&damage.text, span.start..span.end)

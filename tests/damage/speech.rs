@@ -136,9 +136,9 @@ fn note(text: &str, found: &Captures, list: &[&str; 13]) -> Vec<Damage> {
         lines: lines(text, found.get(0).unwrap().range()),
         names: vec![
             if fret == 0 {
-                format!("{string} open")
+                format!("string {string} open|la cuerda {string} al aire")
             } else {
-                format!("string {string} fret {fret}")
+                format!("string {string} fret {fret}|la cuerda {string} en el traste {fret}")
             },
             name.to_owned(),
         ],
@@ -177,8 +177,8 @@ fn numbers(text: &str, gold: &Gold) -> Vec<Damage> {
         let (by, names) = match (three, spanish) {
             (true, false) => ("four semiquavers", ["4", "3"]),
             (true, true) => ("cuatro semicorcheas", ["4", "3"]),
-            (false, false) => ("a triplet", ["three", "4"]),
-            (false, true) => ("un tresillo", ["three", "4"]),
+            (false, false) => ("a triplet", ["three|tres notas", "4"]),
+            (false, true) => ("un tresillo", ["three|tres notas", "4"]),
         };
         damages.push(Damage {
             kind: "a number and its list",
@@ -228,7 +228,7 @@ fn accents(text: &str, gold: &Gold) -> Vec<Damage> {
         text: with(text, found.get(wanted.len()).unwrap().range(), &past.to_string()),
         rules: &["accent-past-compas"],
         lines: lines(text, found.get(0).unwrap().range()),
-        names: vec![format!("on {past}"), beats.to_string()],
+        names: vec![format!("on {past}|en el {past}"), beats.to_string()],
         what: format!("accents {} -> {past} of {beats}", wanted.join(" ")),
     }]
 }
@@ -277,7 +277,10 @@ fn spans(text: &str, gold: &Gold) -> Vec<Damage> {
             rules: &["variation-past-its-span"],
             // The strokes stand below; they are what is out of place.
             lines: lines(text, start..text.len()),
-            names: vec![format!("place of {told},"), format!("strokes for {last}")],
+            names: vec![
+                format!("place of {told},|sustituye a {told},"),
+                format!("strokes for {last}|toques para {last}"),
+            ],
             what: format!("{first}-{last} -> {told}"),
         });
     }

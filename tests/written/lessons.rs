@@ -346,6 +346,7 @@ pub fn lesson() -> impl Strategy<Value = Lesson> {
             advice,
             links,
             techniques,
+            terms: Vec::new(),
             misheard,
             unread,
             readings: Vec::new(),

@@ -1,5 +1,7 @@
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::check::words_of;
+use crate::checks::left_hand;
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Holes, Severity, Words};
 use crate::music::chord::{Chord, Fingered};
 use crate::music::lesson::Lesson;
 
@@ -7,9 +9,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "finger-on-two-frets",
     severity: Severity::Error,
     family: Family::Chords,
-    about: About {
-        finds: "One finger of the left hand is put on two frets of the same chord.",
-        matters: "A finger is in one place. The student loses minutes looking for a grip that does not exist.",
+    example: Example {
         trips: "[0:32] Dm xx0231: LH 1 on s1 f1, 2 on s3 f2, 2 on s2 f3",
         right: "[0:32] Dm xx0231: LH 1 on s1 f1, 2 on s3 f2, 3 on s2 f3",
     },
@@ -17,29 +17,33 @@ pub(in crate::checks) const CHECK: Check = Check {
 };
 
 fn look(lesson: &Lesson, _context: &Context) -> Vec<Finding> {
-    lesson.chords.iter().filter_map(in_chord).collect()
+    let words = words_of(lesson);
+    let found = lesson.chords.iter().filter_map(|chord| in_chord(words, chord));
+    found.collect()
 }
 
-fn in_chord(chord: &Chord) -> Option<Finding> {
+fn in_chord(words: &Words, chord: &Chord) -> Option<Finding> {
     let clash = |(index, second): (usize, &Fingered)| {
         let earlier = chord.fingers.iter().take(index);
         let mut earlier = earlier.filter(|first| first.finger == second.finger && first.fret != second.fret);
         earlier.next().map(|first| (*first, *second))
     };
     let (first, second) = chord.fingers.iter().enumerate().find_map(clash)?;
-    let message = format!(
-        "finger {} is put on string {} fret {} and on string {} fret {} of the same {}",
-        second.finger, first.string, first.fret, second.string, second.fret, chord.name
+    let place = chord.fingers_place.or(chord.shape_place).unwrap_or(chord.place);
+    let (one, two) = (
+        left_hand::words::place(words, first.string, first.fret),
+        left_hand::words::place(words, second.string, second.fret),
     );
     let taken = |finger: &u8| chord.fingers.iter().any(|fingered| fingered.finger == *finger);
     let free: Vec<u8> = (1..=4).filter(|finger| !taken(finger)).collect();
-    let help = match free.as_slice() {
-        [] => "Give one of the two to another finger".to_owned(),
-        free => format!(
-            "Give one of the two to another finger: {} is free",
-            crate::checks::counts::show_list(free)
-        ),
-    };
-    let place = chord.fingers_place.or(chord.shape_place).unwrap_or(chord.place);
-    Some(CHECK.found(place, message, help))
+    let case = if free.is_empty() { "" } else { "free" };
+    let free = words.list(&free);
+    let holes: Holes = &[
+        ("finger", &second.finger),
+        ("one", &one),
+        ("two", &two),
+        ("chord", &chord.name),
+        ("free", &free),
+    ];
+    Some(CHECK.says(words, place, case, holes))
 }

@@ -1,5 +1,6 @@
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::check::words_of;
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Holes, Severity, Words};
 use crate::music::chord::{Chord, ChordShape, Fingered};
 use crate::music::lesson::Lesson;
 
@@ -7,9 +8,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "fingers-contradict-shape",
     severity: Severity::Error,
     family: Family::Chords,
-    about: About {
-        finds: "A finger of the left hand is put on another fret than the chord's shape has on that string.",
-        matters: "The student follows either the shape or the fingers; one of the two is wrong.",
+    example: Example {
         trips: "[0:21] Am x02210: LH 1 on s2 f1, 2 on s4 f3, 3 on s3 f2",
         right: "[0:21] Am x02210: LH 1 on s2 f1, 2 on s4 f2, 3 on s3 f2",
     },
@@ -17,10 +16,12 @@ pub(in crate::checks) const CHECK: Check = Check {
 };
 
 fn look(lesson: &Lesson, _context: &Context) -> Vec<Finding> {
-    lesson.chords.iter().flat_map(in_chord).collect()
+    let words = words_of(lesson);
+    let found = lesson.chords.iter().flat_map(|chord| in_chord(words, chord));
+    found.collect()
 }
 
-fn in_chord(chord: &Chord) -> Vec<Finding> {
+fn in_chord(words: &Words, chord: &Chord) -> Vec<Finding> {
     let Some(shape) = chord.shape else {
         return Vec::new();
     };
@@ -29,18 +30,20 @@ fn in_chord(chord: &Chord) -> Vec<Finding> {
         let Fingered {
             finger, string, fret, ..
         } = fingered;
-        let has = match shape.fret(*string) {
-            Some(0) => "has that string open".to_owned(),
-            Some(fret) => format!("has fret {fret} there"),
-            None => "does not play that string".to_owned(),
+        let (case, has) = match shape.fret(*string) {
+            Some(fret) if fret > 0 => ("", fret),
+            _ => ("open", 0),
         };
-        let message = format!("finger {finger} is put on string {string} fret {fret}, but {shape} {has}");
         let place = chord.fingers_place.or(chord.shape_place).unwrap_or(chord.place);
-        CHECK.found(
-            place,
-            message,
-            format!("Correct the finger's place or the shape of {}", chord.name),
-        )
+        let holes: Holes = &[
+            ("finger", finger),
+            ("string", string),
+            ("fret", fret),
+            ("shape", &shape),
+            ("has", &has),
+            ("chord", &chord.name),
+        ];
+        CHECK.says(words, place, case, holes)
     };
     wrong.map(finding).collect()
 }

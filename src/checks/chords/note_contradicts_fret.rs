@@ -1,6 +1,8 @@
 use super::sounding::{pitch, pitch_name};
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::check::words_of;
+use crate::checks::left_hand::words;
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Holes, Severity};
 use crate::music::lesson::Lesson;
 use crate::music::pitch::NoteName;
 use crate::music::stroke::Stroke;
@@ -9,9 +11,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "note-contradicts-fret",
     severity: Severity::Error,
     family: Family::Chords,
-    about: About {
-        finds: "A note is named, and the string and fret given for it sound another.",
-        matters: "Some students read the name, some the fret: they practise two different melodies.",
+    example: Example {
         trips: "[1:19] 9 string 5 fret 1 (C)",
         right: "[1:19] 9 string 5 fret 3 (C)",
     },
@@ -70,19 +70,16 @@ fn named_as_sounding(lesson: &Lesson, named: &[Named]) -> bool {
 
 fn finding(lesson: &Lesson, named: &Named) -> Finding {
     let Named { note, string, fret, .. } = named;
-    let place_on_guitar = if *fret == 0 {
-        format!("string {string} open")
-    } else {
-        format!("string {string} fret {fret}")
-    };
+    let words = words_of(lesson);
     let sounds = pitch_name(named.sounds);
-    let message = format!("{place_on_guitar} is called {note}, but it sounds {sounds}");
     let frets =
         (0..=12).filter(|fret| pitch(lesson, *string, *fret).is_some_and(|pitch| pitch % 12 == note.pitch_class()));
-    let help = match frets.min_by_key(|near| near.abs_diff(*fret)) {
-        Some(0) => format!("{note} is string {string} open; if the fret is right, call it {sounds}"),
-        Some(near) => format!("{note} is string {string} fret {near}; if the fret is right, call it {sounds}"),
-        None => format!("Call it {sounds}, or correct the fret"),
-    };
-    CHECK.found(named.stroke.place, message, help)
+    let near = frets.min_by_key(|near| near.abs_diff(*fret));
+    let case = if near.is_some() { "near" } else { "" };
+    let (place, near) = (
+        words::place(words, *string, *fret),
+        words::place(words, *string, near.unwrap_or(0)),
+    );
+    let holes: Holes = &[("place", &place), ("note", note), ("sounds", &sounds), ("near", &near)];
+    CHECK.says(words, named.stroke.place, case, holes)
 }

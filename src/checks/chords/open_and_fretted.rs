@@ -1,5 +1,6 @@
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::check::words_of;
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Holes, Severity, Words};
 use crate::music::lesson::Lesson;
 use crate::music::pattern::{ClaimAbout, Pattern};
 use crate::music::position::Position;
@@ -10,9 +11,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "open-and-fretted",
     severity: Severity::Error,
     family: Family::Chords,
-    about: About {
-        finds: "One string is to sound fretted and open, or at two frets, at the same moment.",
-        matters: "A string sounds one note at a time: one of the two is on another string.",
+    example: Example {
         trips: "[0:36] 5 pluck s2 w/ m: hold s2 f2 (C#) and let s2 open (B) sound under it, both notes together",
         right: "[0:36] 5 pluck s3 and s2 w/ i m: hold s3 f6 (C#) and let s2 open (B) sound above it, both notes together",
     },
@@ -20,24 +19,26 @@ pub(in crate::checks) const CHECK: Check = Check {
 };
 
 fn look(lesson: &Lesson, _context: &Context) -> Vec<Finding> {
-    lesson.patterns.iter().flat_map(in_pattern).collect()
+    let words = words_of(lesson);
+    let found = lesson.patterns.iter().flat_map(|pattern| in_pattern(words, pattern));
+    found.collect()
 }
 
-fn in_pattern(pattern: &Pattern) -> Vec<Finding> {
+fn in_pattern(words: &Words, pattern: &Pattern) -> Vec<Finding> {
     let claimed = pattern.claims.iter().filter_map(|claim| match &claim.about {
-        ClaimAbout::OpenAndFretted { at, string, fret } => Some(finding(claim.place, *at, *string, (0, *fret))),
+        ClaimAbout::OpenAndFretted { at, string, fret } => Some(finding(words, claim.place, *at, *string, (0, *fret))),
         _ => None,
     });
     let mut findings: Vec<Finding> = claimed.collect();
     let told = |line: u32| findings.iter().any(|finding| finding.place.line == line);
-    let stroked: Vec<Finding> = two_at_once(pattern)
+    let stroked: Vec<Finding> = two_at_once(words, pattern)
         .filter(|finding| !told(finding.place.line))
         .collect();
     findings.extend(stroked);
     findings
 }
 
-fn two_at_once(pattern: &Pattern) -> impl Iterator<Item = Finding> {
+fn two_at_once(words: &Words, pattern: &Pattern) -> impl Iterator<Item = Finding> {
     let single = |stroke: &Stroke| match (stroke.strings.as_slice(), stroke.fret) {
         ([string], Some(fret)) => Some((*string, fret)),
         _ => None,
@@ -54,6 +55,7 @@ fn two_at_once(pattern: &Pattern) -> impl Iterator<Item = Finding> {
             .filter_map(single)
             .find(|(other, at)| *other == string && *at != fret)?;
         Some(finding(
+            words,
             second.place,
             second.at,
             string,
@@ -63,16 +65,8 @@ fn two_at_once(pattern: &Pattern) -> impl Iterator<Item = Finding> {
     pattern.strokes.iter().enumerate().filter_map(with_earlier)
 }
 
-fn finding(place: Place, at: Position, string: u8, (low, high): (u8, u8)) -> Finding {
-    let low = if low == 0 {
-        "open".to_owned()
-    } else {
-        format!("at fret {low}")
-    };
-    let message = format!("at {at}, string {string} is to sound {low} and at fret {high} at once");
-    CHECK.found(
-        place,
-        message,
-        "Move one of the two notes to another string or another moment".to_owned(),
-    )
+fn finding(words: &Words, place: Place, at: Position, string: u8, (low, high): (u8, u8)) -> Finding {
+    let case = if low == 0 { "open" } else { "" };
+    let holes: Holes = &[("at", &at), ("string", &string), ("low", &low), ("high", &high)];
+    CHECK.says(words, place, case, holes)
 }

@@ -1,6 +1,7 @@
 use super::sounding::{allowed, pitch, pitch_name, third};
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::check::words_of;
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Holes, Severity};
 use crate::music::chord::Chord;
 use crate::music::lesson::Lesson;
 
@@ -8,9 +9,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "shape-adds-notes",
     severity: Severity::Note,
     family: Family::Chords,
-    about: About {
-        finds: "A chord's shape sounds notes beside those of its name, as open strings left in do.",
-        matters: "In flamenco they are often meant; naming them tells the student that they are no slip.",
+    example: Example {
         trips: "[0:33] F xx3210",
         right: "[0:33] Fmaj7 xx3210",
     },
@@ -38,19 +37,28 @@ fn in_chord(lesson: &Lesson, chord: &Chord) -> Option<Finding> {
     if !has(root) || !has((root + third(&chord.name.quality).semitones) % 12) {
         return None;
     }
+    let words = words_of(lesson);
     let added: Vec<String> = sounding
         .iter()
         .filter(|(_, _, class)| !allowed.contains(class))
         .map(|(string, fret, class)| {
-            let how = if *fret == 0 { "open ".to_owned() } else { String::new() };
-            format!("{} ({how}string {string})", pitch_name(*class))
+            let case = if *fret == 0 { "open" } else { "" };
+            words.say(
+                CHECK.id,
+                "added",
+                case,
+                &[("note", &pitch_name(*class)), ("string", string)],
+            )
         })
         .collect();
     if added.is_empty() {
         return None;
     }
-    let added = crate::checks::counts::show_list(&added);
-    let message = format!("{shape} sounds {added} beside the notes of {}", chord.name);
     let place = chord.shape_place.unwrap_or(chord.place);
-    Some(CHECK.found(place, message, "Nothing to put right if it is meant".to_owned()))
+    let holes: Holes = &[
+        ("shape", &shape),
+        ("added", &words.list(&added)),
+        ("chord", &chord.name),
+    ];
+    Some(CHECK.says(words, place, "", holes))
 }

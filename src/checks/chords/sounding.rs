@@ -40,6 +40,7 @@ pub(super) fn show(pitches: &[u8]) -> String {
 pub(super) struct Third {
     pub(super) semitones: u8,
     pub(super) letters: usize,
+    /// The key of its words.
     pub(super) called: &'static str,
 }
 
@@ -50,10 +51,10 @@ pub(super) fn third(quality: &str) -> Third {
         called,
     };
     match quality {
-        "m" | "m6" | "m7" | "m9" | "dim" | "dim7" => third(3, 2, "the minor third"),
-        "sus2" => third(2, 1, "the second"),
-        "sus" | "sus4" => third(5, 3, "the fourth"),
-        _ => third(4, 2, "the major third"),
+        "m" | "m6" | "m7" | "m9" | "dim" | "dim7" => third(3, 2, "minor_third"),
+        "sus2" => third(2, 1, "second"),
+        "sus" | "sus4" => third(5, 3, "fourth"),
+        _ => third(4, 2, "major_third"),
     }
 }
 

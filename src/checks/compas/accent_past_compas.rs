@@ -1,15 +1,14 @@
+use crate::checks::check::words_of;
 use crate::checks::counts::last_count;
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Holes, Severity};
 use crate::music::lesson::Lesson;
 
 pub(in crate::checks) const CHECK: Check = Check {
     id: "accent-past-compas",
     severity: Severity::Error,
     family: Family::Compas,
-    about: About {
-        finds: "An accent stands on a count that the compás does not have.",
-        matters: "The accents are what a student claps first; one that never comes makes the whole row doubtful.",
+    example: Example {
         trips: "[0:08] count 12. acc 3 6 8 10 13",
         right: "[0:08] count 12. acc 3 6 8 10 12",
     },
@@ -23,13 +22,9 @@ fn look(lesson: &Lesson, _context: &Context) -> Vec<Finding> {
     let past = |count: i64| count < 1 || count > last;
     let accents = lesson.meter.accents.iter().filter(|accent| past(accent.value.whole()));
     let finding = |accent: &crate::music::lesson::Said<crate::music::position::Position>| {
-        let message = format!(
-            "an accent is on {}, but the compás has {} counts",
-            accent.value, beats.value
-        );
-        let help = format!("Put it on one of 1 to {last}, or correct the number of counts");
-        let finding = CHECK.found(accent.place, message, help);
-        finding.see_also(beats.place, format!("{} counts are said here", beats.value))
+        let holes: Holes = &[("accent", &accent.value), ("beats", &beats.value), ("last", &last)];
+        let finding = CHECK.says(words_of(lesson), accent.place, "", holes);
+        finding.see_also(beats.place, "", holes)
     };
     accents.map(finding).collect()
 }

@@ -1,6 +1,6 @@
-use crate::checks::counts::show_list;
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::check::words_of;
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Holes, Severity, Words};
 use crate::music::lesson::Lesson;
 use crate::music::palo::{AccentSet, Compas, Palo};
 use crate::music::position::Position;
@@ -9,9 +9,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "accents-not-of-palo",
     severity: Severity::Warning,
     family: Family::Compas,
-    about: About {
-        finds: "The accents fit no set of accents that is known for the palo.",
-        matters: "The accents are the palo: clapped elsewhere, it is another one, and nobody can dance or sing to it.",
+    example: Example {
         trips: "[0:00] cantiñas\n[0:06] count 12, accents 2 5 9 11",
         right: "[0:00] cantiñas\n[0:06] count 12, accents 3 6 8 10 12",
     },
@@ -42,14 +40,11 @@ fn finding(lesson: &Lesson, context: &Context) -> Option<Finding> {
             place
         }
     });
-    let known = known(palo, beats);
-    let message = format!(
-        "the accents {} are not those of {}: {known}",
-        show_list(&accents),
-        palo.name.of(&lesson.language)
-    );
-    let help = "Correct the accents or the palo; if this is how you lean on it, let it stand with a reason".to_owned();
-    Some(CHECK.found(place, message, help))
+    let words = words_of(lesson);
+    let (known, shown) = (known(words, palo, beats), words.list(&accents));
+    let name = palo.name.of(&lesson.language);
+    let holes: Holes = &[("accents", &shown), ("palo", &name), ("known", &known)];
+    Some(CHECK.says(words, place, "", holes))
 }
 
 /// Some attested set holds every accent. A lesson that leans on fewer moments contradicts nothing.
@@ -95,7 +90,7 @@ fn holds_in_rounds(way: &Compas, beats: Option<i64>, accents: &[Position]) -> bo
 }
 
 /// The attested sets, as a teacher would say them.
-fn known(palo: &Palo, beats: Option<i64>) -> String {
+fn known(words: &Words, palo: &Palo, beats: Option<i64>) -> String {
     let ways = comparable(palo, beats);
     let sets = ways.iter().flat_map(|way| &way.accents);
     let mut texts: Vec<String> = Vec::new();
@@ -106,5 +101,8 @@ fn known(palo: &Palo, beats: Option<i64>) -> String {
         }
     }
     texts.truncate(3);
-    texts.join(", or ")
+    let Some((last, rest)) = texts.split_last().filter(|(_, rest)| !rest.is_empty()) else {
+        return texts.join("");
+    };
+    words.phrase("or", &[("list", &rest.join(", ")), ("last", last)])
 }

@@ -1,6 +1,7 @@
+use crate::checks::check::words_of;
 use crate::checks::counts::{beats, last_count, show_span};
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Severity, Words};
 use crate::music::lesson::Lesson;
 use crate::music::pattern::{ClaimAbout, CountSpan, Pattern};
 use crate::text::Place;
@@ -9,9 +10,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "span-past-compas",
     severity: Severity::Error,
     family: Family::Compas,
-    about: About {
-        finds: "A line announces counts that the compás does not have, and nothing says that it runs on into the next round.",
-        matters: "The student counts to the last count and stands there with music left over.",
+    example: Example {
         trips: "[0:05] count 12\n[0:50] 10-13 E: 10 i dn, 11 rest, 12 i dn",
         right: "[0:05] count 12\n[0:50] 10-12 E: 10 i dn, 11 rest, 12 i dn",
     },
@@ -25,17 +24,17 @@ fn look(lesson: &Lesson, _context: &Context) -> Vec<Finding> {
     lesson
         .patterns
         .iter()
-        .flat_map(|pattern| in_pattern(pattern, beats, last))
+        .flat_map(|pattern| in_pattern(words_of(lesson), pattern, beats, last))
         .collect()
 }
 
-fn in_pattern(pattern: &Pattern, beats: i64, last: i64) -> Vec<Finding> {
+fn in_pattern(words: &Words, pattern: &Pattern, beats: i64, last: i64) -> Vec<Finding> {
     let announced = pattern.claims.iter().filter_map(|claim| match &claim.about {
         ClaimAbout::Covers { span, .. } => Some((*span, claim.place)),
         _ => None,
     });
     let past = announced.filter(|(span, _)| is_past(*span, pattern, last));
-    past.map(|(span, place)| finding(span, place, beats)).collect()
+    past.map(|(span, place)| finding(words, span, place, beats)).collect()
 }
 
 fn is_past(span: CountSpan, pattern: &Pattern, last: i64) -> bool {
@@ -48,8 +47,6 @@ fn is_past(span: CountSpan, pattern: &Pattern, last: i64) -> bool {
     end > last && !through && !runs_on
 }
 
-fn finding(span: CountSpan, place: Place, beats: i64) -> Finding {
-    let message = format!("counts {} are announced, but the compás has {beats}", show_span(span));
-    let help = "Correct the counts, or say that it runs on into the next round".to_owned();
-    CHECK.found(place, message, help)
+fn finding(words: &Words, span: CountSpan, place: Place, beats: i64) -> Finding {
+    CHECK.says(words, place, "", &[("span", &show_span(span)), ("beats", &beats)])
 }

@@ -1,5 +1,6 @@
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::check::words_of;
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Holes, Severity};
 use crate::music::key::Tempo;
 use crate::music::lesson::{Lesson, Said};
 use crate::music::palo::{Palo, TempoRange, TempoUnit};
@@ -8,9 +9,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "tempo-implausible",
     severity: Severity::Warning,
     family: Family::Compas,
-    about: About {
-        finds: "The tempo lies outside every range known for the palo: a note; below half of the slowest or above twice the fastest: a warning.",
-        matters: "The player, the plan and the limits of the hands are reckoned from the tempo; a click on every half count or every third is easily mistaken for it.",
+    example: Example {
         trips: "[0:00] tientos\n[0:11] tempo 240",
         right: "[0:00] tientos\n[0:11] tempo 60",
     },
@@ -43,7 +42,7 @@ fn finding(lesson: &Lesson, context: &Context) -> Option<Finding> {
     } else {
         slowest > high * 2
     };
-    let finding = told(tempo, palo, &lesson.language, (low, high), too_slow);
+    let finding = told(lesson, tempo, palo, (low, high), too_slow);
     Some(if far { finding } else { finding.weighing(Severity::Note) })
 }
 
@@ -57,24 +56,20 @@ fn comparable(palo: &Palo, beats: Option<i64>) -> Vec<&TempoRange> {
     if same.is_empty() { all } else { same }
 }
 
-fn told(tempo: &Said<Tempo>, palo: &Palo, language: &str, (low, high): (u32, u32), too_slow: bool) -> Finding {
+fn told(lesson: &Lesson, tempo: &Said<Tempo>, palo: &Palo, (low, high): (u32, u32), too_slow: bool) -> Finding {
     let said = if tempo.value.low == tempo.value.high {
         tempo.value.low.to_string()
     } else {
         format!("{}-{}", tempo.value.low, tempo.value.high)
     };
-    let unit = if palo.tempo.iter().all(|range| range.per == TempoUnit::Pulse) {
-        "pulses"
+    let pulses = palo.tempo.iter().all(|range| range.per == TempoUnit::Pulse);
+    let name = palo.name.of(&lesson.language);
+    let holes: Holes = &[("tempo", &said), ("palo", &name), ("low", &low), ("high", &high)];
+    let speed = if too_slow { "slow" } else { "fast" };
+    let case = if pulses {
+        format!("{speed}_pulses")
     } else {
-        "counts"
+        speed.to_owned()
     };
-    let how = if too_slow { "slow" } else { "fast" };
-    let name = palo.name.of(language);
-    let message = format!("{said} a minute is {how} for {name}, which goes at {low} to {high} {unit} a minute");
-    let help = if too_slow {
-        "If the click sounds once in several counts, write the number of counts a minute".to_owned()
-    } else {
-        "If the click sounds several times a count, write the number of counts a minute".to_owned()
-    };
-    CHECK.found(tempo.place, message, help)
+    CHECK.tells(words_of(lesson), tempo.place, (&case, speed), holes)
 }

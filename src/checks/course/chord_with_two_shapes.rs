@@ -1,7 +1,8 @@
 use std::collections::BTreeMap;
 
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::check::words_of;
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Holes, Severity};
 use crate::music::chord::{Chord, ChordName, ChordShape};
 use crate::music::lesson::Lesson;
 
@@ -9,9 +10,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "chord-with-two-shapes",
     severity: Severity::Note,
     family: Family::Course,
-    about: About {
-        finds: "One chord name stands for two shapes, in one lesson or in two.",
-        matters: "Both may be meant; but a student who knows \"the B flat\" from one lesson will play that one in the next.",
+    example: Example {
         trips: "[0:12] Bb x13331\n[0:50] in the second part Bb is x1333x",
         right: "[0:12] Bb x13331\n[0:50] in the second part Bb is x13331",
     },
@@ -32,16 +31,16 @@ fn look(lessons: &[Lesson], _context: &Context) -> Vec<Finding> {
             }
             told.push((&chord.name, shape));
             let place = chord.shape_place.unwrap_or(chord.place);
-            let wherever = if home.id == lesson.id {
-                "earlier in this lesson".to_owned()
-            } else {
-                format!("in {}", home.id)
-            };
-            let message = format!("{} is {shape} here and {other} {wherever}", chord.name);
-            let help = "If both are meant, say when each is used".to_owned();
-            let finding = CHECK.found(place, message, help);
+            let case = if home.id == lesson.id { "here" } else { "" };
+            let holes: Holes = &[
+                ("chord", &chord.name),
+                ("shape", &shape),
+                ("other", &other),
+                ("lesson", &home.id),
+            ];
+            let finding = CHECK.says(words_of(lesson), place, case, holes);
             let home = before.shape_place.unwrap_or(before.place);
-            findings.push(finding.see_also(home, format!("{} is {other} here", chord.name)));
+            findings.push(finding.see_also(home, "", holes));
         }
     }
     findings

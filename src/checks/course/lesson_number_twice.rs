@@ -1,14 +1,13 @@
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::check::words_of;
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Holes, Severity};
 use crate::music::lesson::Lesson;
 
 pub(in crate::checks) const CHECK: Check = Check {
     id: "lesson-number-twice",
     severity: Severity::Warning,
     family: Family::Course,
-    about: About {
-        finds: "Two lessons have the same place in the course (`order:`).",
-        matters: "The order of the two is left to chance, and \"the third lesson\" is two lessons.",
+    example: Example {
         trips: "order: 3\n\n(and in another note: order: 3)",
         right: "order: 3\n\n(and in the other note: order: 4)",
     },
@@ -28,16 +27,20 @@ fn look(lessons: &[Lesson], context: &Context) -> Vec<Finding> {
         else {
             continue;
         };
-        let message = format!("two lessons are number {}: {} and {}", order.value, first.id, second.id);
         let free = lessons
             .iter()
             .filter_map(|lesson| Some(lesson.order.as_ref()?.value))
             .max()
             .unwrap_or(0)
             + 1;
-        let help = format!("Give one of them another number; {free} is free");
-        let finding = CHECK.found(order.place, message, help);
-        findings.push(finding.see_also(place, format!("in {}", context.file_name(&place))));
+        let holes: Holes = &[
+            ("number", &order.value),
+            ("one", &first.id),
+            ("two", &second.id),
+            ("free", &free),
+        ];
+        let finding = CHECK.says(words_of(second), order.place, "", holes);
+        findings.push(finding.see_also(place, "", &[("file", &context.file_name(&place))]));
     }
     findings
 }

@@ -1,16 +1,16 @@
 use super::before::by_id;
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::check::words_of;
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Holes, Severity, Words};
 use crate::intake::Sibling;
 use crate::music::lesson::{CrossReference, Lesson, Said};
+use crate::text::Place;
 
 pub(in crate::checks) const CHECK: Check = Check {
     id: "link-to-nowhere",
     severity: Severity::Warning,
     family: Family::Course,
-    about: About {
-        finds: "A note refers to a lesson, or needs one, that is not in the folder.",
-        matters: "The student is sent to a page that does not exist, just where something was left out because it stands there.",
+    example: Example {
         trips: "[0:11] for the golpe look at the lesson farruca-prologue",
         right: "[0:11] for the golpe look at the lesson farruca-prelude",
     },
@@ -19,18 +19,22 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn look(lessons: &[Lesson], context: &Context) -> Vec<Finding> {
     let in_lesson = |lesson: &Lesson| {
-        let links = lesson.links.iter().filter_map(|link| of_link(link, lessons, context));
+        let words = words_of(lesson);
+        let links = lesson
+            .links
+            .iter()
+            .filter_map(|link| of_link(words, link, lessons, context));
         let needs = lesson
             .needs
             .iter()
-            .filter_map(|needs| of_needs(needs, lessons, context));
+            .filter_map(|needs| of_needs(words, needs, lessons, context));
         links.chain(needs).collect::<Vec<_>>()
     };
     lessons.iter().flat_map(in_lesson).collect()
 }
 
 /// A lesson still to come is announced, not missed. "The alegrías lesson" may be one that is not in this folder: a note.
-fn of_link(link: &CrossReference, lessons: &[Lesson], context: &Context) -> Option<Finding> {
+fn of_link(words: &Words, link: &CrossReference, lessons: &[Lesson], context: &Context) -> Option<Finding> {
     if link.announced || is_there(&link.target, lessons, context) {
         return None;
     }
@@ -40,16 +44,15 @@ fn of_link(link: &CrossReference, lessons: &[Lesson], context: &Context) -> Opti
     if is_palo && (lessons.iter().any(of_palo) || context.folder.siblings.iter().any(named_for_it)) {
         return None;
     }
-    let message = if is_palo {
-        format!(
-            "\"{}\" refers to a lesson, but none of the folder is about {}",
-            link.words.trim(),
-            link.target
-        )
-    } else {
-        format!("this refers to the lesson {}, which is not in the folder", link.target)
-    };
-    let finding = CHECK.found(link.place, message, nearest(&link.target, lessons, context));
+    let case = if is_palo { "palo" } else { "" };
+    let finding = finding(
+        words,
+        link.place,
+        case,
+        (link.words.trim(), &link.target),
+        lessons,
+        context,
+    );
     Some(if is_palo {
         finding.weighing(Severity::Note)
     } else {
@@ -57,19 +60,33 @@ fn of_link(link: &CrossReference, lessons: &[Lesson], context: &Context) -> Opti
     })
 }
 
+fn finding(
+    words: &Words,
+    place: Place,
+    case: &str,
+    (said, target): (&str, &str),
+    lessons: &[Lesson],
+    context: &Context,
+) -> Finding {
+    let near = nearest(target, lessons, context);
+    let help = if near.is_some() { "near" } else { "" };
+    let holes: Holes = &[("words", &said), ("target", &target), ("near", &near.unwrap_or(""))];
+    CHECK.tells(words, place, (case, help), holes)
+}
+
 fn is_there(id: &str, lessons: &[Lesson], context: &Context) -> bool {
     by_id(lessons, id).is_some() || context.folder.siblings.iter().any(|sibling| sibling.id == id)
 }
 
-fn of_needs(needs: &Said<String>, lessons: &[Lesson], context: &Context) -> Option<Finding> {
+fn of_needs(words: &Words, needs: &Said<String>, lessons: &[Lesson], context: &Context) -> Option<Finding> {
     if is_there(&needs.value, lessons, context) {
         return None;
     }
-    let message = format!("this lesson needs {}, which is not in the folder", needs.value);
-    Some(CHECK.found(needs.place, message, nearest(&needs.value, lessons, context)))
+    let target = needs.value.as_str();
+    Some(finding(words, needs.place, "needs", ("", target), lessons, context))
 }
 
-fn nearest(id: &str, lessons: &[Lesson], context: &Context) -> String {
+fn nearest<'a>(id: &str, lessons: &'a [Lesson], context: &'a Context) -> Option<&'a str> {
     let distance = |other: &&str| strsim::damerau_levenshtein(id, other);
     let here = lessons.iter().map(|lesson| lesson.id.as_str());
     let beside = context.folder.siblings.iter().map(|sibling| sibling.id.as_str());
@@ -78,8 +95,5 @@ fn nearest(id: &str, lessons: &[Lesson], context: &Context) -> String {
     let near = here
         .chain(beside)
         .filter(|other| other.len().abs_diff(id.len()) <= most);
-    match near.min_by_key(distance).filter(|other| distance(other) <= most) {
-        Some(other) => format!("Is it {other}?"),
-        None => "Correct the name, or add the lesson's note to the folder".to_owned(),
-    }
+    near.min_by_key(distance).filter(|other| distance(other) <= most)
 }

@@ -1,5 +1,6 @@
 use super::before::by_id;
-use crate::checks::{About, Check, Context, Family, Run};
+use crate::checks::check::words_of;
+use crate::checks::{Check, Context, Example, Family, Run};
 use crate::findings::{Finding, Severity};
 use crate::music::lesson::{Lesson, Said};
 
@@ -7,9 +8,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "needs-ring",
     severity: Severity::Error,
     family: Family::Course,
-    about: About {
-        finds: "Lessons need each other in a ring, so that none of them can come first.",
-        matters: "The course has no beginning: \"previous\" and \"next\" lead round and round.",
+    example: Example {
         trips: "lesson: tangos-two\nneeds: tangos-three\n\n(and in the note of tangos-three: needs: tangos-two)",
         right: "lesson: tangos-two\nneeds: tangos-one\n\n(and in the note of tangos-three: needs: tangos-two)",
     },
@@ -27,9 +26,9 @@ fn look(lessons: &[Lesson], _context: &Context) -> Vec<Finding> {
         told.extend(ring.iter().copied());
         let mut way = ring.clone();
         way.push(&lesson.id);
-        let message = format!("lessons need each other in a ring: {}", way.join(" needs "));
-        let help = "Take out one of these `needs:`, so that one lesson can come first".to_owned();
-        findings.push(CHECK.found(needs.place, message, help));
+        let words = words_of(lesson);
+        let ring = way.join(&words.say(CHECK.id, "needs", "", &[]));
+        findings.push(CHECK.says(words, needs.place, "", &[("ring", &ring)]));
     }
     findings
 }

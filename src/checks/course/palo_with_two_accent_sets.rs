@@ -1,8 +1,8 @@
 use std::collections::BTreeMap;
 
-use crate::checks::counts::show_list;
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::check::words_of;
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Holes, Severity};
 use crate::music::lesson::Lesson;
 use crate::music::position::Position;
 
@@ -10,9 +10,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "palo-with-two-accent-sets",
     severity: Severity::Note,
     family: Family::Course,
-    about: About {
-        finds: "Two lessons count one palo in the same number of counts and accent it differently.",
-        matters: "Both may be right, but a student who claps along will want to know which one holds when.",
+    example: Example {
         trips: "[0:06] bulería, count 12, accents 12 3 6 8 10\n\n(and in another note: accents 12 3 7 8 10)",
         right: "[0:06] bulería, count 12, accents 12 3 6 8 10\n\n(and in the other note the same)",
     },
@@ -37,18 +35,17 @@ fn look(lessons: &[Lesson], _context: &Context) -> Vec<Finding> {
         if *other == accents {
             continue;
         }
-        let message = format!(
-            "{} is accented on {} here and on {} in {}",
-            palo.value,
-            show_list(&accents),
-            show_list(other),
-            home.id
-        );
-        let help = "If both are meant, say which one holds when".to_owned();
-        let finding = CHECK.found(said.place, message, help);
+        let words = words_of(lesson);
+        let holes: Holes = &[
+            ("palo", &palo.value),
+            ("accents", &words.list(&accents)),
+            ("others", &words.list(other)),
+            ("lesson", &home.id),
+        ];
+        let finding = CHECK.says(words, said.place, "", holes);
         let there = home.meter.accents.first().map(|accent| accent.place);
         findings.push(match there {
-            Some(place) => finding.see_also(place, format!("the accents of {}", home.id)),
+            Some(place) => finding.see_also(place, "", holes),
             None => finding,
         });
     }

@@ -1,15 +1,14 @@
 use super::before::earlier;
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::check::words_of;
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Holes, Severity, Words};
 use crate::music::lesson::{Lesson, Technique};
 
 pub(in crate::checks) const CHECK: Check = Check {
     id: "technique-before-taught",
     severity: Severity::Note,
     family: Family::Course,
-    about: About {
-        finds: "A lesson uses a technique that a later lesson explains and no earlier one does. Only where the course has an order.",
-        matters: "The student meets a movement that nobody has shown yet, and learns it wrong.",
+    example: Example {
         trips: "order: 2\n\n[0:40] 4 rasgueado x a m i\n\n(and the rasgueado is explained in the note with order: 5)",
         right: "order: 2\n\n[0:40] 4 rasgueado x a m i\n\n(and the rasgueado is explained in the note with order: 1)",
     },
@@ -32,7 +31,11 @@ fn look(lessons: &[Lesson], _context: &Context) -> Vec<Finding> {
             let later = lessons
                 .iter()
                 .find(|other| other.id != lesson.id && explains(other, &technique.id));
-            findings.extend(later.filter(|_| !known).map(|later| finding(technique, later)));
+            findings.extend(
+                later
+                    .filter(|_| !known)
+                    .map(|later| finding(words_of(lesson), technique, later)),
+            );
         }
         findings
     };
@@ -46,8 +49,7 @@ fn explains(lesson: &Lesson, technique: &str) -> bool {
         .any(|known| known.id == technique && known.explained)
 }
 
-fn finding(technique: &Technique, later: &Lesson) -> Finding {
-    let message = format!("{} is used here, but explained only in {}", technique.id, later.id);
-    let help = format!("Put {} before this lesson, or explain it here", later.id);
-    CHECK.found(technique.place, message, help)
+fn finding(words: &Words, technique: &Technique, later: &Lesson) -> Finding {
+    let holes: Holes = &[("technique", &technique.id), ("lesson", &later.id)];
+    CHECK.says(words, technique.place, "", holes)
 }

@@ -1,5 +1,6 @@
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::check::words_of;
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Holes, Severity};
 use crate::intake::Note;
 use crate::music::lesson::Lesson;
 
@@ -7,9 +8,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "time-past-recording",
     severity: Severity::Error,
     family: Family::Course,
-    about: About {
-        finds: "A time in a note is later than the end of the recording.",
-        matters: "The link opens at the very end, in silence.",
+    example: Example {
         trips: "recording: tangos.wav (one minute long)\n\n[1:20] 3 i dn",
         right: "recording: tangos.wav (one minute long)\n\n[0:20] 3 i dn",
     },
@@ -34,13 +33,9 @@ fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
     let finding = late.map(|(cue, time)| {
         let source = context.folder.files.get(cue.file.0 as usize);
         let place = source.map(|source| source.place(cue.source_span(0, cue.text.trim_end().len()), Some(time)));
-        let message = format!("the time {time} lies past the end of the recording, which is {end} long");
-        let finding = CHECK.found(
-            place.unwrap_or_default(),
-            message,
-            "Correct the time or the recording".to_owned(),
-        );
-        finding.see_also(recording.place, "the recording is named here")
+        let holes: Holes = &[("time", &time), ("end", &end)];
+        let finding = CHECK.says(words_of(lesson), place.unwrap_or_default(), "", holes);
+        finding.see_also(recording.place, "", &[])
     });
     finding.into_iter().collect()
 }

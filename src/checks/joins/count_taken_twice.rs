@@ -1,6 +1,7 @@
+use crate::checks::check::words_of;
 use crate::checks::counts::show_counts;
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Holes, Severity};
 use crate::music::joins::{Join, JoinKind, Obstacle, joins};
 use crate::music::lesson::Lesson;
 use crate::text::Place;
@@ -9,9 +10,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "count-taken-twice",
     severity: Severity::Note,
     family: Family::Joins,
-    about: About {
-        finds: "A variation runs on into counts of the next vuelta that another variation replaces: the one cannot follow the other.",
-        matters: "Nothing is wrong with either. But when they are mixed, this pair is left out, and a student should know why.",
+    example: Example {
         trips: "[1:00] V1, replaces 1-2\n[1:20] V2, replaces 10-12, runs on to 13",
         right: "[1:00] V1, replaces 3-4\n[1:20] V2, replaces 10-12, runs on to 13",
     },
@@ -35,20 +34,15 @@ fn finding(lesson: &Lesson, join: &Join) -> Option<Finding> {
     } else {
         vec![first, last]
     };
+    let words = words_of(lesson);
     let (from, to) = (join.from.name(lesson), join.to.name(lesson));
-    let message = if join.from == join.to {
-        format!(
-            "{from} cannot follow itself: it runs on into {}, which it replaces",
-            show_counts(&counts)
-        )
-    } else {
-        format!("{to} cannot follow {from}, which runs on into {}", show_counts(&counts))
-    };
-    let help = "Play the core between the two when mixing".to_owned();
-    let finding = CHECK.found(place(join.from.variations.last())?, message, help);
+    let case = if join.from == join.to { "itself" } else { "" };
+    let counts = show_counts(words, &counts);
+    let holes: Holes = &[("from", &from), ("to", &to), ("counts", &counts)];
+    let finding = CHECK.says(words, place(join.from.variations.last())?, case, holes);
     let other = place(join.to.variations.first()).filter(|_| join.from != join.to);
     Some(match other {
-        Some(other) => finding.see_also(other, "what replaces those counts"),
+        Some(other) => finding.see_also(other, "", &[]),
         None => finding,
     })
 }

@@ -1,6 +1,7 @@
+use crate::checks::check::words_of;
 use crate::checks::left_hand::kept_finger_in_the_way::finding;
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Severity, Words};
 use crate::music::joins::{Join, JoinKind, Obstacle, joins};
 use crate::music::lesson::Lesson;
 
@@ -8,9 +9,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "held-into-next",
     severity: Severity::Error,
     family: Family::Joins,
-    about: About {
-        finds: "A finger is said to stay down past the end of a vuelta, and what the next vuelta begins with needs it elsewhere, or needs its string.",
-        matters: "The loop cannot be played as told, and it shows only when it is played twice.",
+    example: Example {
         trips: "[0:14] A x02220: LH 2 on s4 f2, 3 on s3 f2, 4 on s2 f2\n[0:24] 1 p dn (A)\n[0:37] 4 p s5 f3 (C), keep LH3 s5 f3",
         right: "[0:14] A x02220: LH 2 on s4 f2, 3 on s3 f2, 4 on s2 f2\n[0:24] 1 p dn (A)\n[0:37] 4 p s5 f3 (C), keep LH3 s5 f3\n[0:41] 4+3/4 lift LH3",
     },
@@ -20,20 +19,16 @@ pub(in crate::checks) const CHECK: Check = Check {
 fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
     let all = joins(lesson, context.palos);
     let seams = all.iter().filter(|join| join.kind == JoinKind::Vueltas);
-    let mut findings: Vec<Finding> = seams.flat_map(held).collect();
+    let mut findings: Vec<Finding> = seams.flat_map(|join| held(words_of(lesson), join)).collect();
     findings.sort();
     // The core and each variation may begin with the same need: one finger kept is one finding.
     findings.dedup_by(|one, other| one.place == other.place);
     findings
 }
 
-fn held(join: &Join) -> impl Iterator<Item = Finding> {
+fn held<'a>(words: &'a Words, join: &'a Join) -> impl Iterator<Item = Finding> + 'a {
     join.obstacles.iter().filter_map(|obstacle| match obstacle {
-        Obstacle::Held(clash) => {
-            let mut finding = finding(&CHECK, clash);
-            finding.message = format!("{} when the round goes on at {}", finding.message, join.count);
-            Some(finding)
-        }
+        Obstacle::Held(clash) => Some(finding(words, &CHECK, clash, join.count)),
         Obstacle::CountsTakenTwice { .. } => None,
     })
 }

@@ -1,6 +1,7 @@
+use crate::checks::check::words_of;
 use crate::checks::left_hand::words;
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Holes, Severity};
 use crate::music::joins::{Join, JoinKind, joins};
 use crate::music::lesson::Lesson;
 use crate::text::Place;
@@ -9,9 +10,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "join-without-caution",
     severity: Severity::Note,
     family: Family::Joins,
-    about: About {
-        finds: "Where the core passes into a variation or back, or one vuelta into the next, a finger that leaves late would spoil the first sound; there is less than 150 ms at the top of the tempo, and no caution speaks of it.",
-        matters: "These are the places where students stumble. A sentence of warning saves weeks.",
+    example: Example {
         trips: "[0:00] tempo 210\n[0:20] core … 2 i dn, & i up (Bb)\n[1:00] V1, replaces 3-4: 3 p s5 f0 (A)",
         right: "[0:00] tempo 210\n[0:20] core … 2 i dn, & i up (Bb)\n[1:00] V1, replaces 3-4: 3 p s5 f0 (A)\n[1:04] ! (3) the barre has to be off before",
     },
@@ -38,14 +37,17 @@ fn finding(lesson: &Lesson, join: &Join) -> Option<Finding> {
     }
     let hold = join.left.in_the_way.first()?;
     let millis = join.left.millis?.round().to_integer();
+    let words = words_of(lesson);
     let (from, to) = (join.from.name(lesson), join.to.name(lesson));
-    let message = format!(
-        "from {from} to {to} at {}, {} has to be off within {millis} ms, and no caution says so",
-        join.count,
-        words::held(hold)
-    );
-    let help = format!("If students stumble there, add a line such as `! ({}) …`", join.count);
-    Some(CHECK.found(place(lesson, join)?, message, help))
+    let held = words::held(words, hold);
+    let holes: Holes = &[
+        ("from", &from),
+        ("to", &to),
+        ("count", &join.count),
+        ("held", &held),
+        ("ms", &millis),
+    ];
+    Some(CHECK.says(words, place(lesson, join)?, "", holes))
 }
 
 /// The variation that the join leads into or out of; the core for the seam of the core with itself.

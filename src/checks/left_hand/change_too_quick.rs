@@ -1,7 +1,8 @@
 use num_rational::Ratio;
 
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::check::words_of;
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Holes, Severity, Words};
 use crate::music::held::Hold;
 use crate::music::joins::{HUMANLY_POSSIBLE_MS, HandChange, LeftWork, changes};
 use crate::music::lesson::Lesson;
@@ -10,9 +11,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "change-too-quick",
     severity: Severity::Warning,
     family: Family::LeftHand,
-    about: About {
-        finds: "At the top of the lesson's tempo, fingers have less time to change a chord than a finger takes to leave a string and land: below 100 ms a note, below 60 ms a warning.",
-        matters: "The chord before is cut short, or the new one comes late. The quickest tapping ever measured is ten a second.",
+    example: Example {
         trips: "[0:00] tempo 160\n[0:20] 4: p dn (Am), & p up\n[0:24] 4+3/4: G, i dn",
         right: "[0:00] tempo 110\n[0:20] 4: p dn (Am), & p up\n[0:24] 4+3/4: G, i dn",
     },
@@ -27,22 +26,20 @@ fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
     if lesson.tempo.is_none() {
         return Vec::new();
     }
-    changes(lesson, context.palos).iter().filter_map(finding).collect()
+    let changes = changes(lesson, context.palos);
+    let found = changes.iter().filter_map(|change| finding(words_of(lesson), change));
+    found.collect()
 }
 
-fn finding(change: &HandChange) -> Option<Finding> {
+fn finding(words: &Words, change: &HandChange) -> Option<Finding> {
     let millis = change.left.millis?;
     let quick = millis < Ratio::from_integer(HUMANLY_POSSIBLE_MS) && millis > Ratio::from_integer(0);
     if !quick || fingers_to_place(&change.left) < 2 {
         return None;
     }
     let time = millis.round().to_integer();
-    let message = format!(
-        "for the {} at {}, the hand has {time} ms at the top of the tempo to change",
-        change.chord, change.at
-    );
-    let help = "Leave out the stroke before the change, play it on open strings, or take the tempo down".to_owned();
-    let finding = CHECK.found(change.place, message, help);
+    let holes: Holes = &[("chord", &change.chord), ("at", &change.at), ("ms", &time)];
+    let finding = CHECK.says(words, change.place, "", holes);
     let no_hand = millis < Ratio::from_integer(NO_HAND_MS);
     Some(if no_hand {
         finding

@@ -1,7 +1,8 @@
 use super::told::stories;
 use super::words;
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::check::words_of;
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Holes, Severity, Words};
 use crate::music::held::{Clash, ClashKind};
 use crate::music::lesson::Lesson;
 
@@ -9,9 +10,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "kept-finger-in-the-way",
     severity: Severity::Error,
     family: Family::LeftHand,
-    about: About {
-        finds: "A finger is said to stay down, and something after it needs that finger elsewhere, or the string open or lower.",
-        matters: "As told it cannot sound: somewhere the finger has to be said to leave.",
+    example: Example {
         trips: "[0:20] 1 p s5 f3 (C), keep LH3 s5 f3\n[0:24] 2 p s5 f1",
         right: "[0:20] 1 p s5 f3 (C), keep LH3 s5 f3\n[0:24] 2 lift LH3, p s5 f1",
     },
@@ -23,23 +22,24 @@ fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
     let clashes = stories.iter().flat_map(|told| &told.clashes);
     let mut findings: Vec<Finding> = clashes
         .filter(|clash| clash.hold.kept)
-        .map(|clash| finding(&CHECK, clash))
+        .map(|clash| finding(words_of(lesson), &CHECK, clash, 0))
         .collect();
     findings.sort();
     findings.dedup_by(|one, other| one.place == other.place);
     findings
 }
 
-/// A clash in words: a finger in two places is an error, a string that sounds wrong a warning.
-pub(in crate::checks) fn finding(check: &Check, clash: &Clash) -> Finding {
-    let (held, needed) = (words::held(&clash.hold), words::needed(&clash.need));
-    let message = format!("{held} is said to stay, but {needed}");
-    let help = match clash.kind {
-        ClashKind::FingerElsewhere => "Say when the finger lifts, or give one of the two to another finger",
-        ClashKind::StringStopped => "Say when the finger lifts",
+/// A clash in words: a finger in two places is an error, a string that sounds wrong a warning. `count` is where a round
+/// goes on, for the check that asks for it.
+pub(in crate::checks) fn finding(words: &Words, check: &Check, clash: &Clash, count: i64) -> Finding {
+    let (held, needed) = (words::held(words, &clash.hold), words::needed(words, &clash.need));
+    let case = match clash.kind {
+        ClashKind::FingerElsewhere => "elsewhere",
+        ClashKind::StringStopped => "stopped",
     };
-    let finding = check.found(clash.hold.place, message, help.to_owned());
-    let finding = finding.see_also(clash.need.place, "what needs it otherwise");
+    let holes: Holes = &[("held", &held), ("needed", &needed), ("count", &count)];
+    let finding = check.says(words, clash.hold.place, case, holes);
+    let finding = finding.see_also(clash.need.place, "", &[]);
     match clash.kind {
         ClashKind::FingerElsewhere => finding,
         ClashKind::StringStopped => finding.weighing(Severity::Warning),

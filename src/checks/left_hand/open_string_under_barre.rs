@@ -1,7 +1,8 @@
 use super::told::stories;
 use super::words;
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::check::words_of;
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Holes, Severity, Words};
 use crate::music::held::{By, Clash, chord_named, is_ligado};
 use crate::music::lesson::Lesson;
 use crate::music::reach::fewest_fingers;
@@ -11,9 +12,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "open-string-under-barre",
     severity: Severity::Note,
     family: Family::LeftHand,
-    about: About {
-        finds: "An open string is plucked while the chord in force has a finger lying across it, and nothing says that the finger lifts.",
-        matters: "With the barre still down another note sounds. Teachers do lift there without saying so: hence only a note.",
+    example: Example {
         trips: "[0:20] Bb x13331\n[0:24] 1 p dn (Bb)\n[0:28] 2 p s5 f0 (A)",
         right: "[0:20] Bb x13331\n[0:24] 1 p dn (Bb)\n[0:28] 2 lift, p s5 f0 (A)",
     },
@@ -24,7 +23,7 @@ fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
     let stories = stories(lesson, context.palos);
     let clashes = stories.iter().flat_map(|told| &told.clashes);
     let under = clashes.filter(|clash| !clash.hold.kept && in_one_pattern(lesson, clash) && lies_across(lesson, clash));
-    let mut findings: Vec<Finding> = under.map(finding).collect();
+    let mut findings: Vec<Finding> = under.map(|clash| finding(words_of(lesson), clash)).collect();
     findings.sort();
     findings.dedup_by(|one, other| one.place == other.place);
     findings
@@ -58,17 +57,13 @@ fn lies_across(lesson: &Lesson, clash: &Clash) -> bool {
     !open && at_lowest > 1 && fewest_fingers(&shape) < stopped.count() && lowest == Some(&clash.hold.fret)
 }
 
-fn finding(clash: &Clash) -> Finding {
-    let string = words::place(clash.need.string, 0);
+fn finding(words: &Words, clash: &Clash) -> Finding {
+    let string = words::place(words, clash.need.string, 0);
     let chord = match &clash.hold.by {
-        By::Chord(name) => format!("the {name}"),
-        By::Put | By::Note => "the chord".to_owned(),
+        By::Chord(name) => words.phrase("the_chord", &[("chord", name)]),
+        By::Put | By::Note => words.phrase("this_chord", &[]),
     };
-    let message = format!(
-        "{string} is plucked while {chord} lies across it at fret {}",
-        clash.hold.fret
-    );
-    let help = "Say that the barre lifts before it".to_owned();
-    let finding = CHECK.found(clash.need.place, message, help);
-    finding.see_also(clash.hold.place, "where the chord is put down")
+    let holes: Holes = &[("string", &string), ("chord", &chord), ("fret", &clash.hold.fret)];
+    let finding = CHECK.says(words, clash.need.place, "", holes);
+    finding.see_also(clash.hold.place, "", &[])
 }

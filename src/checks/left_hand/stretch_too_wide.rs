@@ -1,7 +1,8 @@
 use super::told::stories;
 use super::words;
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::check::words_of;
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Severity, Words};
 use crate::music::fretboard::Guitar;
 use crate::music::held::{By, Hold};
 use crate::music::lesson::Lesson;
@@ -12,9 +13,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "stretch-too-wide",
     severity: Severity::Error,
     family: Family::LeftHand,
-    about: About {
-        finds: "Two fingers that are down together lie further apart than a hand reaches, on a string of 650 mm; a stretch that only trained hands do is a warning.",
-        matters: "A student who cannot reach it thinks the hand is too small, and strains it. More often a fret is written wrong.",
+    example: Example {
         trips: "[0:15] C x32018: LH 1 on s2 f1, 2 on s4 f2, 3 on s5 f3, 4 on s1 f8",
         right: "[0:15] C x32013: LH 1 on s2 f1, 2 on s4 f2, 3 on s5 f3, 4 on s1 f3",
     },
@@ -22,12 +21,12 @@ pub(in crate::checks) const CHECK: Check = Check {
 };
 
 fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
-    let guitar = Guitar::of(lesson);
+    let (guitar, words) = (Guitar::of(lesson), words_of(lesson));
     let mut findings: Vec<Finding> = Vec::new();
     for chord in &lesson.chords {
         let place = chord.fingers_place.or(chord.shape_place).unwrap_or(chord.place);
         let strains = strains(&fingertips(chord), &guitar);
-        findings.extend(strains.first().and_then(|strain| finding(strain, place)));
+        findings.extend(strains.first().and_then(|strain| finding(words, strain, place)));
     }
     for told in stories(lesson, context.palos) {
         for grip in &told.grips {
@@ -40,7 +39,7 @@ fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
             };
             let own = |hold: &&&Hold| [strain.one, strain.other].contains(&tip(hold));
             let last = holds.iter().filter(own).max_by_key(|hold| (hold.since, hold.place));
-            findings.extend(last.and_then(|hold| finding(&strain, hold.place)));
+            findings.extend(last.and_then(|hold| finding(words, &strain, hold.place)));
         }
     }
     findings.sort();
@@ -56,19 +55,14 @@ fn tip(hold: &Hold) -> Fingertip {
     }
 }
 
-fn finding(strain: &Strain, place: Place) -> Option<Finding> {
+fn finding(words: &Words, strain: &Strain, place: Place) -> Option<Finding> {
     let StrainKind::Wide { mm, impossible } = strain.what else {
         return None;
     };
-    let reach = if impossible {
-        "further than a hand reaches"
-    } else {
-        "a stretch that only trained hands do"
-    };
-    let (one, other) = (words::tip(&strain.one), words::tip(&strain.other));
-    let message = format!("{one} and {other} are {mm:.0} mm apart: {reach}");
-    let help = "Correct the fret, let one finger go before the other comes, or play one of the notes on another string";
-    let finding = CHECK.found(place, message, help.to_owned());
+    let (one, other) = (words::tip(words, &strain.one), words::tip(words, &strain.other));
+    let mm = format!("{mm:.0}");
+    let case = if impossible { "impossible" } else { "" };
+    let finding = CHECK.says(words, place, case, &[("one", &one), ("other", &other), ("mm", &mm)]);
     Some(if impossible {
         finding
     } else {

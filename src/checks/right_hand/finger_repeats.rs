@@ -1,7 +1,8 @@
 use super::pace::{top, with_passages};
 use super::words::name;
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::check::words_of;
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Holes, Severity, Words};
 use crate::music::lesson::Lesson;
 use crate::music::right_hand::repeats;
 use crate::music::stroke::Stroke;
@@ -10,9 +11,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "finger-repeats",
     severity: Severity::Note,
     family: Family::RightHand,
-    about: About {
-        finds: "In a quick line of index and middle finger in turn, one of them plays twice running.",
-        matters: "The hand stumbles there at speed. It may be meant, where the line changes strings: hence only a note.",
+    example: Example {
         trips: "[0:20] 5 picado: i s1 f3, m s1 f1, m s1 f0, i s2 f3",
         right: "[0:20] 5 picado: i s1 f3, m s1 f1, i s1 f0, m s2 f3",
     },
@@ -27,21 +26,21 @@ fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
     for pattern in &lesson.patterns {
         let pattern = with_passages(pattern, &round);
         let pairs = repeats(&pattern, &round, top);
-        findings.extend(pairs.into_iter().filter_map(|(first, second)| finding(first, second)));
+        findings.extend(
+            pairs
+                .into_iter()
+                .filter_map(|(first, second)| finding(words_of(lesson), first, second)),
+        );
     }
     findings
 }
 
-fn finding(first: &Stroke, second: &Stroke) -> Option<Finding> {
-    let finger = name(*second.fingers.first()?);
-    let message = format!(
-        "{finger} plays twice running, at {} and at {}, in a line that alternates",
-        first.at, second.at
-    );
-    let help = "Alternate, or begin the line with the other finger".to_owned();
+fn finding(words: &Words, first: &Stroke, second: &Stroke) -> Option<Finding> {
+    let finger = name(words, *second.fingers.first()?);
+    let holes: Holes = &[("finger", &finger), ("first", &first.at), ("second", &second.at)];
     Some(
         CHECK
-            .found(second.place, message, help)
-            .see_also(first.place, "the stroke before it"),
+            .says(words, second.place, "", holes)
+            .see_also(first.place, "", &[]),
     )
 }

@@ -2,8 +2,9 @@ use num_rational::Ratio;
 
 use super::pace::{top, with_passages};
 use super::words::{name, tenths};
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::check::words_of;
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Holes, Severity, Words};
 use crate::music::lesson::Lesson;
 use crate::music::right_hand::{LINE_FAST, Rate, TAPPING_EASY, TAPPING_LIMIT, TAPPING_RECORD, finger_rates, line_rate};
 
@@ -11,9 +12,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "finger-too-fast",
     severity: Severity::Error,
     family: Family::RightHand,
-    about: About {
-        finds: "At the top of the lesson's tempo one finger of the right hand has to move oftener than fingers do. Most people tap 5 to 7 times a second; the record is 10. A stroke down and the stroke up after it are one movement. Above 5 a note, above 7 a warning (a note for fewer than six strokes), above 10 an error.",
-        matters: "No amount of practice gets there, and trying hurts. Usually a second finger is meant to alternate, or the tempo counts something else.",
+    example: Example {
         trips: "[0:13] tempo 220\n[0:51] 7-9 run on s1, four to the beat, every note with i alone",
         right: "[0:13] tempo 220\n[0:51] 7-9 run on s1, two to the beat, i m alternating",
     },
@@ -38,7 +37,7 @@ fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
         let alone = rates
             .iter()
             .filter(|rate| !line.as_ref().is_some_and(|line| is_of_line(rate, line)));
-        findings.extend(alone.filter_map(finding));
+        findings.extend(alone.filter_map(|rate| finding(words_of(lesson), rate)));
     }
     findings
 }
@@ -58,26 +57,25 @@ fn is_of_line(rate: &Rate, line: &Rate) -> bool {
     fast && alternates && shares * 2 > rate.strokes.len()
 }
 
-fn finding(rate: &Rate) -> Option<Finding> {
+fn finding(words: &Words, rate: &Rate) -> Option<Finding> {
     let over = |limit: i64| rate.per_second > Ratio::from_integer(limit);
     let long = rate.strokes.len() >= LONG_RUN;
-    let (severity, against) = if over(TAPPING_RECORD) && rate.strokes.len() >= BURST {
-        (Severity::Error, "the record is 10")
+    let (severity, case) = if over(TAPPING_RECORD) && rate.strokes.len() >= BURST {
+        (Severity::Error, "record")
     } else if over(TAPPING_LIMIT) && long {
-        (Severity::Warning, "most fingers end at 5 to 7")
+        (Severity::Warning, "limit")
     } else if over(TAPPING_LIMIT) || (over(TAPPING_EASY) && long) {
-        (Severity::Note, "most fingers end at 5 to 7")
+        (Severity::Note, "limit")
     } else {
         return None;
     };
     let (first, last) = (rate.strokes.first()?, rate.strokes.last()?);
-    let message = format!(
-        "from {} to {}, {} has to move {} times a second at the top of the tempo: {against}",
-        first.at,
-        last.at,
-        name(rate.finger?),
-        tenths(rate.per_second)
-    );
-    let help = "Let two fingers alternate, or take the tempo down".to_owned();
-    Some(CHECK.found(first.place, message, help).weighing(severity))
+    let (finger, rate) = (name(words, rate.finger?), tenths(rate.per_second));
+    let holes: Holes = &[
+        ("first", &first.at),
+        ("last", &last.at),
+        ("finger", &finger),
+        ("rate", &rate),
+    ];
+    Some(CHECK.says(words, first.place, case, holes).weighing(severity))
 }

@@ -1,6 +1,7 @@
 use super::words::name;
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::check::words_of;
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Holes, Severity, Words};
 use crate::music::hand::Finger;
 use crate::music::lesson::Lesson;
 use crate::music::pattern::Pattern;
@@ -10,9 +11,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "golpe-with-busy-finger",
     severity: Severity::Warning,
     family: Family::RightHand,
-    about: About {
-        finds: "A golpe is to be knocked with a finger that plays the strings at the same moment.",
-        matters: "The finger is on the strings or on the plate, not on both. Usually the stroke is another finger's.",
+    example: Example {
         trips: "[0:20] 3 a dn + golpe (a)",
         right: "[0:20] 3 i dn + golpe (a)",
     },
@@ -20,16 +19,18 @@ pub(in crate::checks) const CHECK: Check = Check {
 };
 
 fn look(lesson: &Lesson, _context: &Context) -> Vec<Finding> {
-    lesson.patterns.iter().flat_map(in_pattern).collect()
+    let words = words_of(lesson);
+    let found = lesson.patterns.iter().flat_map(|pattern| in_pattern(words, pattern));
+    found.collect()
 }
 
-fn in_pattern(pattern: &Pattern) -> Vec<Finding> {
+fn in_pattern(words: &Words, pattern: &Pattern) -> Vec<Finding> {
     let golpes = pattern.strokes.iter().filter(|stroke| stroke.action == Action::Golpe);
     let clash = |golpe: &Stroke| {
         let meets = pattern.strokes.iter().filter(|stroke| stroke.at == golpe.at);
         let busy = |stroke: &&Stroke| golpe.fingers.iter().copied().find(|finger| is_busy(stroke, *finger));
         let (stroke, finger) = meets.filter_map(|stroke| Some((stroke, busy(&stroke)?))).next()?;
-        Some(finding(golpe, stroke, finger))
+        Some(finding(words, golpe, stroke, finger))
     };
     golpes.filter_map(clash).collect()
 }
@@ -43,14 +44,9 @@ fn is_busy(stroke: &Stroke, finger: Finger) -> bool {
     }
 }
 
-fn finding(golpe: &Stroke, stroke: &Stroke, finger: Finger) -> Finding {
-    let message = format!(
-        "at {}, {} is to play the strings and to knock the golpe",
-        golpe.at,
-        name(finger)
-    );
-    let help = "Give the stroke to another finger, or put the golpe on another moment".to_owned();
+fn finding(words: &Words, golpe: &Stroke, stroke: &Stroke, finger: Finger) -> Finding {
+    let holes: Holes = &[("at", &golpe.at), ("finger", &name(words, finger))];
     CHECK
-        .found(golpe.place, message, help)
-        .see_also(stroke.place, "the stroke that the finger plays")
+        .says(words, golpe.place, "", holes)
+        .see_also(stroke.place, "", &[])
 }

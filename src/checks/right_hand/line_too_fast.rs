@@ -2,8 +2,9 @@ use num_rational::Ratio;
 
 use super::pace::{top, with_passages};
 use super::words::tenths;
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::check::words_of;
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Holes, Severity, Words};
 use crate::music::lesson::Lesson;
 use crate::music::right_hand::{LINE_FAST, LINE_LIMIT, LINE_SLIP, Rate, line_rate};
 
@@ -11,9 +12,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "line-too-fast",
     severity: Severity::Warning,
     family: Family::RightHand,
-    about: About {
-        finds: "A line of single notes goes faster than two fingers alternate, at the top of the lesson's tempo: above 10 notes a second a note, above 12 a warning, above 20 an error.",
-        matters: "Two fingers alternating tap 7.5 to 10.5 times a second; good players report picado of 9 to 11 notes. Beyond 20 a figure is wrong.",
+    example: Example {
         trips: "[0:10] tempo 240\n[0:20] 5 four semiquavers, picado i m i m: s1 f3, s1 f1, s1 f0, s2 f3",
         right: "[0:10] tempo 150\n[0:20] 5 four semiquavers, picado i m i m: s1 f3, s1 f1, s1 f0, s2 f3",
     },
@@ -27,12 +26,16 @@ fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
     let mut findings = Vec::new();
     for pattern in &lesson.patterns {
         let pattern = with_passages(pattern, &round);
-        findings.extend(line_rate(&pattern, &round, top).as_ref().and_then(finding));
+        findings.extend(
+            line_rate(&pattern, &round, top)
+                .as_ref()
+                .and_then(|rate| finding(words_of(lesson), rate)),
+        );
     }
     findings
 }
 
-fn finding(rate: &Rate) -> Option<Finding> {
+fn finding(words: &Words, rate: &Rate) -> Option<Finding> {
     // One finger alone has a check of its own.
     let (first, last) = (rate.strokes.first()?, rate.strokes.last()?);
     let alternates = rate.strokes.iter().any(|stroke| stroke.fingers != first.fingers);
@@ -49,12 +52,7 @@ fn finding(rate: &Rate) -> Option<Finding> {
     } else {
         return None;
     };
-    let message = format!(
-        "from {} to {} the line has {} notes a second at the top of the tempo: two fingers alternate 7 to 11 times",
-        first.at,
-        last.at,
-        tenths(rate.per_second)
-    );
-    let help = "Take the tempo down, use fewer notes, or let ligados carry some of them".to_owned();
-    Some(CHECK.found(first.place, message, help).weighing(severity))
+    let rate = tenths(rate.per_second);
+    let holes: Holes = &[("first", &first.at), ("last", &last.at), ("rate", &rate)];
+    Some(CHECK.says(words, first.place, "", holes).weighing(severity))
 }

@@ -1,7 +1,8 @@
 use num_rational::Ratio;
 
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::check::words_of;
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Holes, Severity, Words};
 use crate::music::lesson::Lesson;
 use crate::music::pattern::Pattern;
 use crate::music::position::Position;
@@ -11,9 +12,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "rasgueado-does-not-fill",
     severity: Severity::Warning,
     family: Family::RightHand,
-    about: About {
-        finds: "A rasgueado whose end is said stops before its count is over with nothing after it (a note), or runs past the next stroke (a warning).",
-        matters: "A rasgueado carries the time: a hole in it limps, and what it runs over comes late.",
+    example: Example {
         trips: "[0:20] 6 rasg x a m i for 3/2\n[0:24] 7 i dn",
         right: "[0:20] 6 rasg x a m i for 1\n[0:24] 7 i dn",
     },
@@ -21,18 +20,22 @@ pub(in crate::checks) const CHECK: Check = Check {
 };
 
 fn look(lesson: &Lesson, _context: &Context) -> Vec<Finding> {
-    lesson.patterns.iter().flat_map(in_pattern).collect()
+    let words = words_of(lesson);
+    let found = lesson.patterns.iter().flat_map(|pattern| in_pattern(words, pattern));
+    found.collect()
 }
 
-fn in_pattern(pattern: &Pattern) -> Vec<Finding> {
+fn in_pattern(words: &Words, pattern: &Pattern) -> Vec<Finding> {
     let rasgueados = pattern
         .strokes
         .iter()
         .filter(|stroke| stroke.action == Action::Rasgueado);
-    rasgueados.filter_map(|stroke| finding(pattern, stroke)).collect()
+    rasgueados
+        .filter_map(|stroke| finding(words, pattern, stroke))
+        .collect()
 }
 
-fn finding(pattern: &Pattern, stroke: &Stroke) -> Option<Finding> {
+fn finding(words: &Words, pattern: &Pattern, stroke: &Stroke) -> Option<Finding> {
     let end = stroke
         .arrival
         .or_else(|| stroke.length.map(|length| stroke.at.plus(length)))?;
@@ -44,26 +47,16 @@ fn finding(pattern: &Pattern, stroke: &Stroke) -> Option<Finding> {
     // A golpe in the middle of a rasgueado is the hand's own accent.
     let strikes = next.filter(|next| next.action != Action::Golpe);
     if let Some(next) = strikes.filter(|next| end > next.at) {
-        let message = format!(
-            "the rasgueado from {} lasts until {end}, and {} has a stroke already",
-            stroke.at, next.at
-        );
-        let help = format!("Let it end on {}, or move the stroke", next.at);
-        return Some(
-            CHECK
-                .found(stroke.place, message, help)
-                .see_also(next.place, "the stroke it runs over"),
-        );
+        let holes: Holes = &[("at", &stroke.at), ("end", &end), ("next", &next.at)];
+        let finding = CHECK.says(words, stroke.place, "over", holes);
+        return Some(finding.see_also(next.place, "", &[]));
     }
     let count_over = Position(Ratio::from_integer(stroke.at.whole() + 1));
     let goes_on = next.is_some_and(|next| next.at <= end);
     if end >= count_over || goes_on || stroke.arrival.is_some() {
         return None;
     }
-    let message = format!(
-        "the rasgueado from {} ends at {end}, and nothing follows before {count_over}",
-        stroke.at
-    );
-    let help = "Let it fill its count, or say that the rest of the count is silent".to_owned();
-    Some(CHECK.found(stroke.place, message, help).weighing(Severity::Note))
+    let holes: Holes = &[("at", &stroke.at), ("end", &end), ("over", &count_over)];
+    let finding = CHECK.says(words, stroke.place, "short", holes);
+    Some(finding.weighing(Severity::Note))
 }

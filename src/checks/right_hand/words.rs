@@ -1,15 +1,11 @@
 use num_rational::Ratio;
 
+use crate::findings::Words;
 use crate::music::hand::Finger;
 
-pub(in crate::checks) fn name(finger: Finger) -> &'static str {
-    match finger {
-        Finger::P => "the thumb",
-        Finger::I => "the index",
-        Finger::M => "the middle finger",
-        Finger::A => "the ring finger",
-        Finger::X => "the little finger",
-    }
+/// `the index`.
+pub(in crate::checks) fn name(words: &Words, finger: Finger) -> String {
+    words.phrase(&format!("right_{}", finger.letter()), &[])
 }
 
 /// `14.7`, `8`.

@@ -1,6 +1,8 @@
+use crate::checks::check::words_of;
 use crate::checks::counts::{Announced, announced, beats, show_counts, show_span};
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::wording::number;
+use crate::findings::{Finding, Holes, Severity, Words};
 use crate::music::lesson::Lesson;
 use crate::music::pattern::Pattern;
 use crate::music::stroke::Stroke;
@@ -10,9 +12,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "gap-between-spans",
     severity: Severity::Warning,
     family: Family::Sums,
-    about: About {
-        finds: "Lines announce counts one group after the other, and a count between two groups is left out.",
-        matters: "A student cannot tell a silence that is meant from a slip of the pen; if the count is silent, it has to be counted all the same.",
+    example: Example {
         trips: "[0:10] 4-6 G: 4 p dn, 5 i dn, 6 i dn\n[0:18] 8-9 F: 8 i dn, 9 i dn",
         right: "[0:10] 4-6 G: 4 p dn, 5 i dn, 6 i dn\n[0:18] 7-9 F: 7 rest, 8 i dn, 9 i dn",
     },
@@ -36,7 +36,7 @@ fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
             let between = left_out(first, second, beats?);
             let silent = |count: &i64| !all.iter().any(|other| other.holds(*count)) && !sounds(pattern, *count);
             let counts: Vec<i64> = between.into_iter().filter(silent).collect();
-            (!counts.is_empty()).then(|| finding(first, second, &counts, pattern))
+            (!counts.is_empty()).then(|| finding(words_of(lesson), first, second, &counts, pattern))
         });
         gaps.collect::<Vec<_>>()
     };
@@ -69,19 +69,19 @@ fn sounds(pattern: &Pattern, count: i64) -> bool {
     })
 }
 
-fn finding(first: &Announced, second: &Announced, counts: &[i64], pattern: &Pattern) -> Finding {
+fn finding(words: &Words, first: &Announced, second: &Announced, counts: &[i64], pattern: &Pattern) -> Finding {
     let before = counts.first().map_or(first.span.last, |count| count - 1);
     let (place, after) = goes_on(first, second, counts, pattern);
-    let verb = if counts.len() == 1 { "is" } else { "are" };
-    let message = format!("{} {verb} left out between {before} and {after}", show_counts(counts));
-    let help = match counts {
-        [count] => {
-            format!("If {count} is silent, write `{count} rest`; if not, begin at {count} or write what sounds there")
-        }
-        _ => "Write what sounds there, or `rest` for each count that is silent".to_owned(),
-    };
-    let ends = format!("{} ends here", show_span(first.span));
-    CHECK.found(place, message, help).see_also(first.place, ends)
+    let count = counts.first().copied().unwrap_or(after);
+    let shown = show_counts(words, counts);
+    let holes: Holes = &[
+        ("counts", &shown),
+        ("before", &before),
+        ("after", &after),
+        ("count", &count),
+    ];
+    let finding = CHECK.says(words, place, number(counts.len()), holes);
+    finding.see_also(first.place, "", &[("span", &show_span(first.span))])
 }
 
 /// Where the music goes on after the gap: the next group, or a single count told before it.

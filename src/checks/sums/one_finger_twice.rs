@@ -1,6 +1,8 @@
+use crate::checks::check::words_of;
 use crate::checks::counts::{announced, beats};
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::right_hand::words::name;
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Holes, Severity, Words};
 use crate::music::hand::Finger;
 use crate::music::lesson::Lesson;
 use crate::music::pattern::Pattern;
@@ -10,9 +12,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "one-finger-twice",
     severity: Severity::Error,
     family: Family::Sums,
-    about: About {
-        finds: "Two strokes of the same moment need the same finger of the right hand, or the hand would have to go down and up at once.",
-        matters: "No hand can do it: one of the two is on another moment, or with another finger.",
+    example: Example {
         trips: "[0:30] 4 p s5 f0 + p s3 f2",
         right: "[0:30] 4 p s5 f0 + i s3 f2",
     },
@@ -24,11 +24,11 @@ fn look(lesson: &Lesson, _context: &Context) -> Vec<Finding> {
     lesson
         .patterns
         .iter()
-        .flat_map(|pattern| in_pattern(pattern, beats))
+        .flat_map(|pattern| in_pattern(words_of(lesson), pattern, beats))
         .collect()
 }
 
-fn in_pattern(pattern: &Pattern, beats: Option<i64>) -> Vec<Finding> {
+fn in_pattern(words: &Words, pattern: &Pattern, beats: Option<i64>) -> Vec<Finding> {
     let all = announced(pattern, beats);
     // Where two lines claim a count, that is the mistake, and what stands there twice follows from it.
     let claimed_twice = |first: &Stroke, second: &Stroke| {
@@ -43,7 +43,7 @@ fn in_pattern(pattern: &Pattern, beats: Option<i64>) -> Vec<Finding> {
         let same_time = |first: &&Stroke| first.at == second.at;
         let earlier = pattern.strokes.iter().take(index).rev().take_while(same_time);
         let clash = earlier.filter_map(|first| Some((first, clash(first, second)?))).next();
-        let Some((first, what)) = clash.filter(|(first, _)| !claimed_twice(first, second)) else {
+        let Some((first, clash)) = clash.filter(|(first, _)| !claimed_twice(first, second)) else {
             continue;
         };
         let (early, late) = if first.place.span.start <= second.place.span.start {
@@ -51,38 +51,65 @@ fn in_pattern(pattern: &Pattern, beats: Option<i64>) -> Vec<Finding> {
         } else {
             (second, first)
         };
-        let message = format!("at {}, {what}", second.at);
-        let help = "Put one of them on the half (&), or give it another finger".to_owned();
-        let finding = CHECK.found(late.place, message, help);
-        findings.push(finding.see_also(early.place, format!("the other stroke at {}", second.at)));
+        findings.push(finding(words, &clash, early, late));
     }
     findings
 }
 
-/// What cannot be, in words. Strokes that the left hand sounds need no finger of the right; a golpe is for another check.
-fn clash(first: &Stroke, second: &Stroke) -> Option<String> {
+/// What cannot be.
+enum Clash {
+    /// A finger plays twice at once.
+    Finger(Finger),
+    /// The hand goes down and up at once.
+    Hand,
+}
+
+fn finding(words: &Words, clash: &Clash, early: &Stroke, late: &Stroke) -> Finding {
+    let (case, finger) = match clash {
+        Clash::Finger(finger) => ("", name(words, *finger)),
+        Clash::Hand => ("hand", String::new()),
+    };
+    let (one, two) = (stroke(words, early), stroke(words, late));
+    let holes: Holes = &[("at", &late.at), ("finger", &finger), ("one", &one), ("two", &two)];
+    let finding = CHECK.says(words, late.place, case, holes);
+    finding.see_also(early.place, "", holes)
+}
+
+/// `a stroke down`.
+fn stroke(words: &Words, stroke: &Stroke) -> String {
+    let key = match stroke.action {
+        Action::Down => "stroke_down",
+        Action::Up => "stroke_up",
+        Action::Pluck => "stroke_pluck",
+        Action::Rasgueado => "stroke_rasgueado",
+        Action::Roll => "stroke_roll",
+        Action::Tremolo => "stroke_tremolo",
+        Action::Picado => "stroke_picado",
+        Action::Alzapua => "stroke_alzapua",
+        Action::Golpe | Action::PullOff | Action::HammerOn | Action::Damp | Action::Rest => "stroke_other",
+    };
+    words.phrase(key, &[])
+}
+
+/// Strokes that the left hand sounds need no finger of the right; a golpe is for another check.
+fn clash(first: &Stroke, second: &Stroke) -> Option<Clash> {
     if !plays_strings(first) || !plays_strings(second) {
         return None;
     }
-    let finger = first
+    let mut shared = first
         .fingers
         .iter()
         .copied()
-        .find(|finger| second.fingers.contains(finger));
-    if let Some(finger) = finger.filter(|finger| !pushes_through(*finger, first, second)) {
-        return Some(format!(
-            "{} plays twice: {} and {}",
-            name(finger),
-            verb(first),
-            verb(second)
-        ));
+        .filter(|finger| second.fingers.contains(finger));
+    if let Some(finger) = shared.find(|finger| !pushes_through(*finger, first, second)) {
+        return Some(Clash::Finger(finger));
     }
     let unnamed = first.fingers.is_empty() || second.fingers.is_empty();
     let opposite = matches!(
         (first.action, second.action),
         (Action::Down, Action::Up) | (Action::Up, Action::Down)
     );
-    (opposite && unnamed).then(|| "the hand goes down and up at once".to_owned())
+    (opposite && unnamed).then_some(Clash::Hand)
 }
 
 /// The thumb can push through two neighbouring strings in one movement.
@@ -105,33 +132,5 @@ fn plays_strings(stroke: &Stroke) -> bool {
         | Action::Picado
         | Action::Alzapua => true,
         Action::Golpe | Action::PullOff | Action::HammerOn | Action::Damp | Action::Rest => false,
-    }
-}
-
-fn name(finger: Finger) -> &'static str {
-    match finger {
-        Finger::P => "the thumb",
-        Finger::I => "the index",
-        Finger::M => "the middle finger",
-        Finger::A => "the ring finger",
-        Finger::X => "the little finger",
-    }
-}
-
-fn verb(stroke: &Stroke) -> &'static str {
-    match stroke.action {
-        Action::Down => "a stroke down",
-        Action::Up => "a stroke up",
-        Action::Pluck => "a plucked note",
-        Action::Rasgueado => "a rasgueado",
-        Action::Roll => "an arpeggio",
-        Action::Tremolo => "a tremolo",
-        Action::Picado => "a picado note",
-        Action::Alzapua => "an alzapúa",
-        Action::Golpe => "a golpe",
-        Action::PullOff => "a pull-off",
-        Action::HammerOn => "a hammer-on",
-        Action::Damp => "damping",
-        Action::Rest => "a rest",
     }
 }

@@ -1,6 +1,8 @@
+use crate::checks::check::words_of;
 use crate::checks::counts::{Announced, announced, beats, show_counts, show_span};
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::wording::number;
+use crate::findings::{Finding, Holes, Severity, Words};
 use crate::music::lesson::Lesson;
 use crate::music::pattern::Pattern;
 
@@ -8,9 +10,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "overlapping-spans",
     severity: Severity::Error,
     family: Family::Sums,
-    about: About {
-        finds: "Two lines of one pattern claim the same count.",
-        matters: "Only one thing can be played on a count; a student cannot tell which of the two is meant, and every later count may be off by one.",
+    example: Example {
         trips: "[0:10] 1-3 A: 1 i dn, 2 i dn, 3 i dn\n[0:18] 3-6 Bb: 3 i up, 4 i dn, 5 i dn, 6 i dn",
         right: "[0:10] 1-3 A: 1 i dn, 2 i dn, 3 i dn\n[0:18] 4-6 Bb: 4 i dn, 5 i dn, 6 i dn",
     },
@@ -27,7 +27,7 @@ fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
                 let counts = clashing(first, second, pattern, context.is_typed(&second.place));
                 (!counts.is_empty()).then_some((first, counts))
             });
-            findings.extend(clash.map(|(first, counts)| finding(first, second, &counts)));
+            findings.extend(clash.map(|(first, counts)| finding(words_of(lesson), first, second, &counts)));
         }
         findings
     };
@@ -58,23 +58,19 @@ fn clashing(first: &Announced, second: &Announced, pattern: &Pattern, typed: boo
     }
 }
 
-fn finding(first: &Announced, second: &Announced, counts: &[i64]) -> Finding {
+fn finding(words: &Words, first: &Announced, second: &Announced, counts: &[i64]) -> Finding {
     let (one, two) = (show_span(first.span), show_span(second.span));
-    let verb = if counts.len() == 1 { "is" } else { "are" };
-    let message = format!("{} {verb} claimed twice, by {one} and by {two}", show_counts(counts));
-    CHECK
-        .found(second.place, message, help(first, second))
-        .see_also(first.place, format!("{one} is announced here"))
-}
-
-fn help(first: &Announced, second: &Announced) -> String {
-    if first.span.last >= second.span.first && first.span.first < second.span.first {
-        format!(
-            "End the first at {}, or begin the second at {}",
-            second.span.first - 1,
-            first.span.last + 1
-        )
-    } else {
-        "Give each count to one line only".to_owned()
-    }
+    let shown = show_counts(words, counts);
+    let (end, begin) = (second.span.first - 1, first.span.last + 1);
+    let ends = first.span.last >= second.span.first && first.span.first < second.span.first;
+    let help = if ends { "ends" } else { "" };
+    let holes: Holes = &[
+        ("counts", &shown),
+        ("one", &one),
+        ("two", &two),
+        ("end", &end),
+        ("begin", &begin),
+    ];
+    let finding = CHECK.tells(words, second.place, (number(counts.len()), help), holes);
+    finding.see_also(first.place, "", &[("one", &one)])
 }

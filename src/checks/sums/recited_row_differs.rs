@@ -1,5 +1,6 @@
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::check::words_of;
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Severity, Words};
 use crate::music::lesson::Lesson;
 use crate::music::pattern::{Claim, ClaimAbout, Pattern};
 use crate::music::pitch::NoteName;
@@ -11,9 +12,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "recited-row-differs",
     severity: Severity::Warning,
     family: Family::Sums,
-    about: About {
-        finds: "A row recited along with the playing (\"one down, two down up\") does not agree with the strokes given for those counts.",
-        matters: "The ear learns the recited row and the eye the written one; a student has to hear and read the same.",
+    example: Example {
         trips: "[0:20] 1 i dn, 2 i dn, & i up\n[0:30] so: 1 down, 2 up",
         right: "[0:20] 1 i dn, 2 i dn, & i up\n[0:30] so: 1 down, 2 down, up",
     },
@@ -21,8 +20,13 @@ pub(in crate::checks) const CHECK: Check = Check {
 };
 
 fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
+    let words = words_of(lesson);
     let in_pattern = |pattern: &Pattern| {
-        let rows: Vec<Row> = pattern.claims.iter().filter_map(|claim| row(pattern, claim)).collect();
+        let rows: Vec<Row> = pattern
+            .claims
+            .iter()
+            .filter_map(|claim| row(words, pattern, claim))
+            .collect();
         let agreeing = rows
             .iter()
             .flat_map(|row| &row.counts)
@@ -32,7 +36,7 @@ fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
             .iter()
             .filter_map(|row| Some((row, row.counts.iter().find(|count| !count.agrees())?)));
         let found = differing.map(|(row, count)| {
-            let finding = finding(row, count);
+            let finding = finding(words, row, count);
             // Speech is loose: it is held to a row only where most of it agrees.
             if row.named || context.is_typed(&row.place) || agreeing >= ENOUGH {
                 finding
@@ -69,9 +73,9 @@ impl Said {
     }
 }
 
-fn row(pattern: &Pattern, claim: &Claim) -> Option<Row> {
+fn row(words: &Words, pattern: &Pattern, claim: &Claim) -> Option<Row> {
     let (named, counts) = match &claim.about {
-        ClaimAbout::Recited { row, .. } => (false, strums(pattern, row)),
+        ClaimAbout::Recited { row, .. } => (false, strums(words, pattern, row)),
         ClaimAbout::NamedAgain { row } => (true, row.iter().filter_map(|said| note(pattern, *said)).collect()),
         _ => return None,
     };
@@ -80,11 +84,15 @@ fn row(pattern: &Pattern, claim: &Claim) -> Option<Row> {
 }
 
 /// The strums of each count that the row says. A count without strums, or with other strokes, is open, not different.
-fn strums(pattern: &Pattern, row: &[(Option<Position>, Option<Action>)]) -> Vec<Said> {
+fn strums(words: &Words, pattern: &Pattern, row: &[(Option<Position>, Option<Action>)]) -> Vec<Said> {
     let strum = |action: Action| match action {
         Action::Down => Some("down"),
         Action::Up => Some("up"),
         _ => None,
+    };
+    let show = |strums: &[&str]| -> String {
+        let said: Vec<String> = strums.iter().map(|strum| words.phrase(strum, &[])).collect();
+        said.join(" ")
     };
     let mut counts: Vec<i64> = row.iter().filter_map(|(at, _)| Some((*at)?.whole())).collect();
     counts.dedup();
@@ -92,15 +100,13 @@ fn strums(pattern: &Pattern, row: &[(Option<Position>, Option<Action>)]) -> Vec<
         let said = row.iter().filter(|(at, _)| at.is_some_and(|at| at.whole() == count));
         let said: Vec<&str> = said.filter_map(|(_, action)| strum((*action)?)).collect();
         let told = pattern.strokes.iter().filter(|stroke| stroke.at.whole() == count);
-        let told: Vec<&str> = told
-            .filter(|stroke| stroke.action != Action::Golpe)
-            .map(|stroke| strum(stroke.action).unwrap_or(""))
-            .collect();
-        let known = !said.is_empty() && !told.is_empty() && !told.contains(&"");
-        known.then(|| Said {
+        let told = told.filter(|stroke| stroke.action != Action::Golpe);
+        let told: Option<Vec<&str>> = told.map(|stroke| strum(stroke.action)).collect();
+        let told = told.filter(|told| !told.is_empty() && !said.is_empty())?;
+        Some(Said {
             at: Position::count(count),
-            said: said.join(" "),
-            told: told.join(" "),
+            said: show(&said),
+            told: show(&told),
         })
     };
     counts.into_iter().filter_map(in_count).collect()
@@ -119,13 +125,8 @@ fn note(pattern: &Pattern, (at, name): (Position, NoteName)) -> Option<Said> {
     Some(Said { at, said, told })
 }
 
-fn finding(row: &Row, count: &Said) -> Finding {
+fn finding(words: &Words, row: &Row, count: &Said) -> Finding {
     let Said { at, said, told } = count;
-    let what = if row.named {
-        "the note there is"
-    } else {
-        "the strokes there are"
-    };
-    let message = format!("the recited row has {said} at {at}, but {what} {told}");
-    CHECK.found(row.place, message, "Correct the one that is wrong".to_owned())
+    let case = if row.named { "note" } else { "" };
+    CHECK.says(words, row.place, case, &[("said", said), ("at", at), ("told", told)])
 }

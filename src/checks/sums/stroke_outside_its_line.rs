@@ -1,6 +1,7 @@
+use crate::checks::check::words_of;
 use crate::checks::counts::{beats, counts_of, last_count, show_span};
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Holes, Severity, Words};
 use crate::music::lesson::Lesson;
 use crate::music::pattern::{Claim, ClaimAbout, CountSpan, Pattern};
 use crate::music::stroke::Stroke;
@@ -9,9 +10,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "stroke-outside-its-line",
     severity: Severity::Warning,
     family: Family::Sums,
-    about: About {
-        finds: "A line says which counts it is about, and gives a stroke for another count.",
-        matters: "Either the counts in front or the count of the stroke is wrong, and the student cannot know which.",
+    example: Example {
         trips: "[0:30] 5-6 F: 4 i dn, 5 i dn, & i up, 6 i dn",
         right: "[0:30] 4-6 F: 4 i dn, 5 i dn, & i up, 6 i dn",
     },
@@ -27,7 +26,7 @@ fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
         let typed = spans.filter(|(claim, _)| context.is_typed(&claim.place));
         let found = typed.filter_map(|(claim, span)| {
             let outside = strokes_of_line(pattern, claim).find(|stroke| is_outside(stroke, span, lesson))?;
-            Some(finding(claim, span, outside))
+            Some(finding(words_of(lesson), claim, span, outside))
         });
         found.collect::<Vec<_>>()
     };
@@ -67,11 +66,9 @@ fn is_outside(stroke: &Stroke, span: CountSpan, lesson: &Lesson) -> bool {
     stroke.implied.is_none() && !past && !counts_of(span, beats(lesson)).contains(&count)
 }
 
-fn finding(claim: &Claim, span: CountSpan, stroke: &Stroke) -> Finding {
-    let announced = show_span(span);
-    let message = format!("the line is about {announced}, but gives a stroke for {}", stroke.at);
-    let help = format!("Correct {announced} or the count of the stroke");
-    CHECK
-        .found(stroke.place, message, help)
-        .see_also(claim.place, format!("{announced} is announced here"))
+fn finding(words: &Words, claim: &Claim, span: CountSpan, stroke: &Stroke) -> Finding {
+    let span = show_span(span);
+    let holes: Holes = &[("span", &span), ("at", &stroke.at)];
+    let finding = CHECK.says(words, stroke.place, "", holes);
+    finding.see_also(claim.place, "", holes)
 }

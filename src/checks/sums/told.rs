@@ -1,5 +1,8 @@
 //! A number said beside a list: "four semiquavers: …", "5-8, two notes a beat: …", "three strokes: …".
 
+use crate::checks::check::words_of;
+use crate::findings::Words;
+use crate::findings::wording::number;
 use crate::music::lesson::Lesson;
 use crate::music::pattern::ClaimAbout;
 use crate::text::Place;
@@ -18,6 +21,7 @@ pub(super) struct Told {
 
 /// Every number told beside a list that holds at least one thing: nothing listed is left open, not wrong.
 pub(super) fn told(lesson: &Lesson) -> Vec<Told> {
+    let words = words_of(lesson);
     let claims = lesson.patterns.iter().flat_map(|pattern| &pattern.claims);
     let told = claims.filter_map(|claim| match &claim.about {
         ClaimAbout::Divided {
@@ -30,6 +34,7 @@ pub(super) fn told(lesson: &Lesson) -> Vec<Told> {
             wanted: usize::try_from(counts.checked_mul(*per_count)?).ok()?,
             given: *given,
             about: divided(
+                words,
                 &from.to_string(),
                 from.whole().saturating_add(*counts).saturating_sub(1),
                 *counts,
@@ -41,7 +46,7 @@ pub(super) fn told(lesson: &Lesson) -> Vec<Told> {
             place: claim.place,
             wanted: *said,
             given: *given,
-            about: format!("{said} are said for count {at}"),
+            about: words.phrase("numbered", &[("n", said), ("at", at)]),
             triplet: false,
         }),
         ClaimAbout::Covers { .. }
@@ -54,22 +59,16 @@ pub(super) fn told(lesson: &Lesson) -> Vec<Told> {
     told.filter(|told| told.given > 0).collect()
 }
 
-fn divided(from: &str, last: i64, counts: i64, per_count: i64) -> String {
-    if counts == 1 {
-        format!("count {from} is divided in {per_count}")
-    } else {
-        format!(
-            "{from}-{last} at {per_count} to the count needs {}",
-            counts.saturating_mul(per_count)
-        )
-    }
+fn divided(words: &Words, from: &str, last: i64, counts: i64, per_count: i64) -> String {
+    let all = counts.saturating_mul(per_count);
+    let case = if counts == 1 { "divided_one" } else { "divided_many" };
+    words.phrase(
+        case,
+        &[("from", &from), ("last", &last), ("parts", &per_count), ("all", &all)],
+    )
 }
 
 /// `1 is given`, `7 are given`.
-pub(super) fn given(number: usize) -> String {
-    if number == 1 {
-        "1 is given".to_owned()
-    } else {
-        format!("{number} are given")
-    }
+pub(super) fn given(words: &Words, count: usize) -> String {
+    words.phrase(&format!("given_{}", number(count)), &[("n", &count)])
 }

@@ -1,15 +1,15 @@
 use super::told::{Told, given, told};
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::check::words_of;
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::wording::number;
+use crate::findings::{Finding, Holes, Severity};
 use crate::music::lesson::Lesson;
 
 pub(in crate::checks) const CHECK: Check = Check {
     id: "too-few-notes",
     severity: Severity::Error,
     family: Family::Sums,
-    about: About {
-        finds: "The text says how many notes or strokes there are, and names fewer.",
-        matters: "The run ends early: what comes after it lands on the wrong count, or a hole opens where there is none.",
+    example: Example {
         trips: "[0:44] 5-8 run, two notes a beat: s4 f3, s4 f2, s4 f0, s5 f3, s5 f1, s5 f3, s5 f0",
         right: "[0:44] 5-8 run, two notes a beat: s4 f3, s4 f2, s4 f0, s5 f3, s5 f1, s5 f3, s5 f1, s5 f0",
     },
@@ -18,14 +18,12 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
     let few = |told: &Told| !told.triplet && told.given < told.wanted;
+    let words = words_of(lesson);
     let finding = |told: Told| {
-        let message = format!("{}, but only {}", told.about, given(told.given));
         let missing = told.wanted - told.given;
-        let help = match missing {
-            1 => "Name the note that is missing, or correct the number".to_owned(),
-            _ => format!("Name the {missing} that are missing, or correct the number"),
-        };
-        let finding = CHECK.found(told.place, message, help);
+        let given = given(words, told.given);
+        let holes: Holes = &[("about", &told.about), ("given", &given), ("missing", &missing)];
+        let finding = CHECK.says(words, told.place, number(missing), holes);
         // Speech often names the first notes of a run and plays the rest.
         if context.is_typed(&told.place) {
             finding

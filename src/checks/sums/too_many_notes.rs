@@ -1,15 +1,15 @@
 use super::told::{Told, given, told};
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::check::words_of;
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::wording::number;
+use crate::findings::{Finding, Holes, Severity};
 use crate::music::lesson::Lesson;
 
 pub(in crate::checks) const CHECK: Check = Check {
     id: "too-many-notes",
     severity: Severity::Error,
     family: Family::Sums,
-    about: About {
-        finds: "The text says how many notes or strokes there are, and names more.",
-        matters: "They do not fit: the student either rushes or arrives late on the next count.",
+    example: Example {
         trips: "[1:15] 11 four semiquavers: s4 f2, s4 f4, s3 f1, s3 f2, s2 f0",
         right: "[1:15] 11 four semiquavers: s4 f2, s4 f4, s3 f1, s3 f2",
     },
@@ -18,13 +18,12 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
     let many = |told: &Told| !told.triplet && told.given > told.wanted;
+    let words = words_of(lesson);
     let finding = |told: Told| {
-        let message = format!("{}, but {}", told.about, given(told.given));
-        let help = match told.given - told.wanted {
-            1 => "Take one out, or correct the number".to_owned(),
-            extra => format!("Take {extra} out, or correct the number"),
-        };
-        let finding = CHECK.found(told.place, message, help);
+        let extra = told.given - told.wanted;
+        let given = given(words, told.given);
+        let holes: Holes = &[("about", &told.about), ("given", &given), ("extra", &extra)];
+        let finding = CHECK.says(words, told.place, number(extra), holes);
         if context.is_typed(&told.place) {
             finding
         } else {

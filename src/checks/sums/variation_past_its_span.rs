@@ -1,6 +1,7 @@
+use crate::checks::check::words_of;
 use crate::checks::counts::{beats, counts_of, show_span};
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Holes, Severity, Words};
 use crate::music::lesson::Lesson;
 use crate::music::pattern::{ClaimAbout, CountSpan, Pattern, Role};
 use crate::music::position::Position;
@@ -10,9 +11,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "variation-past-its-span",
     severity: Severity::Error,
     family: Family::Sums,
-    about: About {
-        finds: "A variation says which counts it takes the place of, and gives strokes for other counts.",
-        matters: "On those counts the core and the variation would both be played; the way back into the core is lost.",
+    example: Example {
         trips: "[1:18] v1, replaces 7-9:\n[1:23] 7 p s6; 8 m s2; 9 m s2; 10 p s6",
         right: "[1:18] v1, replaces 7-10:\n[1:23] 7 p s6; 8 m s2; 9 m s2; 10 p s6",
     },
@@ -51,7 +50,7 @@ fn in_pattern(pattern: &Pattern, lesson: &Lesson) -> Option<Finding> {
     let mut counts: Vec<i64> = outside.iter().map(|(at, _, _)| at.whole()).collect();
     counts.sort_unstable();
     counts.dedup();
-    Some(finding(pattern, span, place, &counts))
+    Some(finding(words_of(lesson), pattern, span, place, &counts))
 }
 
 /// The variation is said to run on as far as this moment: 13 of 12, also when it is told as the next 1.
@@ -72,20 +71,20 @@ fn strokes_outside(pattern: &Pattern, lesson: &Lesson) -> Vec<(Position, CountSp
     outside.map(|stroke| (stroke.at, span, stroke.place)).collect()
 }
 
-fn finding(pattern: &Pattern, span: CountSpan, place: Place, counts: &[i64]) -> Finding {
-    let replaced = show_span(span);
-    let listed = crate::checks::counts::show_list(counts);
-    let message = format!("the variation takes the place of {replaced}, but gives strokes for {listed}");
+fn finding(words: &Words, pattern: &Pattern, span: CountSpan, place: Place, counts: &[i64]) -> Finding {
+    let (replaced, listed) = (show_span(span), words.list(counts));
     let last = counts.last().copied().unwrap_or(span.last);
-    let help = if last > span.last && span.first <= span.last {
-        format!(
-            "Say that it replaces {}-{last} or runs on into {last}, or take {listed} out",
-            span.first
-        )
+    let case = if last > span.last && span.first <= span.last {
+        "longer"
     } else {
-        format!("Say which counts it replaces, or take {listed} out")
+        ""
     };
-    CHECK
-        .found(place, message, help)
-        .see_also(pattern.place, format!("it replaces {replaced}"))
+    let holes: Holes = &[
+        ("span", &replaced),
+        ("counts", &listed),
+        ("first", &span.first),
+        ("last", &last),
+    ];
+    let finding = CHECK.says(words, place, case, holes);
+    finding.see_also(pattern.place, "", holes)
 }

@@ -1,14 +1,13 @@
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::check::words_of;
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Holes, Severity};
 use crate::music::lesson::{Conflict, Lesson};
 
 pub(in crate::checks) const CHECK: Check = Check {
     id: "said-twice-differently",
     severity: Severity::Error,
     family: Family::Text,
-    about: About {
-        finds: "One thing is said twice, and not the same: the head against the text, or the typed note against the transcript.",
-        matters: "The student follows one of the two, and it may be the wrong one: with the capo a fret off, a week of practice is in another key.",
+    example: Example {
         trips: "capo: 2\n\n[0:20] capo on the fourth fret",
         right: "capo: 4\n\n[0:20] capo on the fourth fret",
     },
@@ -19,11 +18,11 @@ fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
     lesson
         .conflicts
         .iter()
-        .map(|conflict| finding(conflict, context))
+        .map(|conflict| finding(lesson, conflict, context))
         .collect()
 }
 
-fn finding(conflict: &Conflict, context: &Context) -> Finding {
+fn finding(lesson: &Lesson, conflict: &Conflict, context: &Context) -> Finding {
     let Conflict {
         about,
         first,
@@ -31,16 +30,18 @@ fn finding(conflict: &Conflict, context: &Context) -> Finding {
         first_place,
         place,
     } = conflict;
-    let message = if first_place.file == place.file {
-        format!("{about} is {first} on line {} and {second} here", first_place.line)
-    } else {
-        format!(
-            "{about} is {first} in {} and {second} here",
-            context.file_name(first_place)
-        )
-    };
-    let help = "Correct the one that is wrong".to_owned();
-    CHECK
-        .found(*place, message, help)
-        .see_also(*first_place, format!("here it is {first}"))
+    let words = words_of(lesson);
+    // What is compared is told by a key; some of it stands as it was written.
+    let key = about.trim_start_matches("the ");
+    let about = words.known(&format!("about_{key}")).unwrap_or(about);
+    let case = if first_place.file == place.file { "" } else { "file" };
+    let holes: Holes = &[
+        ("about", &about),
+        ("first", first),
+        ("second", second),
+        ("line", &first_place.line),
+        ("file", &context.file_name(first_place)),
+    ];
+    let finding = CHECK.says(words, *place, case, holes);
+    finding.see_also(*first_place, "", holes)
 }

@@ -1,5 +1,5 @@
-use crate::checks::{About, Check, Context, Family, Run};
-use crate::findings::{Finding, Severity};
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Severity, Words};
 use crate::intake::{Cue, Note};
 use crate::music::lesson::Lesson;
 use crate::text::{ClockTime, Place};
@@ -8,9 +8,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     id: "times-run-backwards",
     severity: Severity::Error,
     family: Family::Text,
-    about: About {
-        finds: "A time in a note is earlier than the one before it.",
-        matters: "Every link from the page into the recording opens at that time: the student lands somewhere else.",
+    example: Example {
         trips: "[0:43] 5 i dn, & i up\n[0:37] 6 rasg x a m i\n[0:53] 7 i dn",
         right: "[0:43] 5 i dn, & i up\n[0:47] 6 rasg x a m i\n[0:53] 7 i dn",
     },
@@ -35,7 +33,8 @@ fn in_note(note: &Note, context: &Context) -> Vec<Finding> {
         // One slip upwards is the odd one out, not everything after it.
         let next = timed.get(index + 1).map(|(_, next)| *next);
         if let Some(before) = before {
-            findings.push(finding(place(cue, *time, context), *time, before, next));
+            let place = place(cue, *time, context);
+            findings.push(finding(context.words_at(&place), place, *time, before, next));
             let slipped_up = next.is_some_and(|next| next < before);
             latest = if slipped_up { Some(*time) } else { latest };
         } else {
@@ -56,11 +55,14 @@ fn place(cue: &Cue, time: ClockTime, context: &Context) -> Place {
     source.place(cue.source_span(0, cue.text.trim_end().len()), Some(time))
 }
 
-fn finding(place: Place, time: ClockTime, before: ClockTime, next: Option<ClockTime>) -> Finding {
-    let message = format!("the time {time} comes after {before}");
-    let help = match next.filter(|next| *next > before) {
-        Some(next) => format!("Write a time between {before} and {next}, or move the line to where {time} belongs"),
-        None => format!("Write a time after {before}, or move the line to where {time} belongs"),
-    };
-    CHECK.found(place, message, help)
+fn finding(words: &Words, place: Place, time: ClockTime, before: ClockTime, next: Option<ClockTime>) -> Finding {
+    let next = next.filter(|next| *next > before);
+    let case = if next.is_some() { "between" } else { "" };
+    let next = next.unwrap_or(before);
+    CHECK.says(
+        words,
+        place,
+        case,
+        &[("time", &time), ("before", &before), ("next", &next)],
+    )
 }

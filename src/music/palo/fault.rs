@@ -36,6 +36,7 @@ pub enum PaloFault {
     Spoken { given: usize, counts: i64 },
     #[error("{what} on {at} is outside of the compás of {counts} counts")]
     Outside {
+        /// `start`, `accent` or `clap`.
         what: &'static str,
         at: String,
         counts: i64,

@@ -249,12 +249,7 @@ impl Reader<'_> {
         let lengths = self.lengths(written.lengths, counts)?;
         let mut starts = Vec::new();
         for start in written.starts {
-            self.inside(
-                "a start",
-                &[Position::count(start.get_ref().count)],
-                counts,
-                start.span(),
-            )?;
+            self.inside("start", &[Position::count(start.get_ref().count)], counts, start.span())?;
             starts.push(start.into_inner());
         }
         let mut groupings = Vec::new();
@@ -279,7 +274,7 @@ impl Reader<'_> {
         }
         let mut accents = Vec::new();
         for set in written.accents {
-            self.inside("an accent", &set.get_ref().at, counts, set.span())?;
+            self.inside("accent", &set.get_ref().at, counts, set.span())?;
             accents.push(set.into_inner());
         }
         let mut palmas = Vec::new();
@@ -328,7 +323,7 @@ impl Reader<'_> {
         claps.sort();
         let mut strong = part.strong;
         strong.sort();
-        self.inside("a clap", &claps, counts, span.clone())?;
+        self.inside("clap", &claps, counts, span.clone())?;
         if let Some(lost) = strong.iter().find(|at| !claps.contains(at)) {
             return self.fail(span, PaloFault::StrongWithoutClap(lost.to_string()));
         }

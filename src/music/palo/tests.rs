@@ -182,7 +182,7 @@ fn what_is_wrong_with_a_file_is_said_with_its_line() {
             "[1, \"4+1/2\"]",
             "[1, 9]",
             13,
-            "an accent on 9 is outside of the compás of 8 counts",
+            "accent on 9 is outside of the compás of 8 counts",
         ),
         ("[1, \"4+1/2\"]", "[1, \"4+2/2\"]", 13, "not a position such as 2+1/2"),
         ("level = 40", "level = 101", 14, "the level 101 is above 100"),

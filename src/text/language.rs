@@ -1,0 +1,71 @@
+use serde::{Deserialize, Serialize};
+
+use super::fold;
+
+/// A language that notes are written in and people are spoken to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Language {
+    #[default]
+    English,
+    Spanish,
+}
+
+const ENGLISH: [&str; 16] = [
+    "the", "and", "on", "is", "with", "of", "it", "you", "then", "count", "beat", "finger", "string", "down", "up",
+    "to",
+];
+const SPANISH: [&str; 18] = [
+    "el", "la", "los", "las", "que", "con", "de", "del", "es", "en", "y", "un", "una", "cuerda", "dedo", "tiempo",
+    "arriba", "abajo",
+];
+
+impl Language {
+    /// Spanish for `es`; English for any other.
+    pub fn of(code: &str) -> Self {
+        if code == "es" {
+            Language::Spanish
+        } else {
+            Language::English
+        }
+    }
+
+    pub fn code(self) -> &'static str {
+        match self {
+            Language::English => "en",
+            Language::Spanish => "es",
+        }
+    }
+
+    /// The language that most of the small words are of.
+    pub fn of_words<'a>(texts: impl IntoIterator<Item = &'a str>) -> Self {
+        let (mut english, mut spanish) = (0, 0);
+        for text in texts {
+            for word in fold(text).text.split(|letter: char| !letter.is_alphanumeric()) {
+                english += usize::from(ENGLISH.contains(&word));
+                spanish += usize::from(SPANISH.contains(&word));
+            }
+        }
+        if spanish > english {
+            Language::Spanish
+        } else {
+            Language::English
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Language;
+
+    #[test]
+    fn small_words_tell_the_language() {
+        for (text, language) in [
+            ("1 i dn, then the thumb on 2", Language::English),
+            ("1: el pulgar baja, y en el 2 el índice", Language::Spanish),
+            ("x02220", Language::English),
+        ] {
+            assert_eq!(Language::of_words([text]), language, "{text}");
+        }
+    }
+}
