@@ -195,7 +195,7 @@ test('a mix says what comes next, and shows the drawings of what is played', asy
   assert.equal(await text('.player-name'), 'core');
   await until(() => document.querySelector('.player-name').textContent === 'thumb run');
   const shown = await inside(() => [...document.querySelectorAll('.player-stage [data-pattern]')].map((one) => one.dataset.pattern));
-  assert.deepEqual(shown, ['1', '0']);
+  assert.deepEqual(shown, ['0', '1']);
   assert.equal(await inside(() => document.querySelectorAll('[id]').length === new Set([...document.querySelectorAll('[id]')].map((one) => one.id)).size), true);
   await at.page.keyboard.press('p');
 });

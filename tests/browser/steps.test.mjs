@@ -199,3 +199,30 @@ test('a free palo keeps no room for a number', () => withPage(address('practice'
   assert.match(await text('.player-status'), /moves a minute/);
   await page.keyboard.press('p');
 }));
+
+test('a core over two rounds is counted on: one count is marked at a time, the one that sounds', () => withPage(address('practice', 'tangos-the-broom.html'), async ({ page, inside }) => {
+  await page.locator('.player-tasks input[value=tempo]').check();
+  await inside(() => {
+    const [one] = Compasario.players;
+    one.state.lead = false;
+    one.steps = Compasario.ladder.ladder([{ tempo: 300 }]);
+    one.climb = Compasario.ladder.begin(one.steps);
+  });
+  await page.focus('.player-play');
+  await page.keyboard.press('p');
+  const seen = await inside(() => new Promise((done) => {
+    const found = new Map();
+    const look = () => {
+      const now = document.querySelector('.player-count').textContent;
+      const [drawing] = document.querySelectorAll('.player-stage .drawing-wide');
+      if (now) {
+        found.set(now, [...drawing.querySelectorAll('.present text')].map((text) => text.textContent).join(' '));
+      }
+      return found.size < 8 ? requestAnimationFrame(look) : done([...found]);
+    };
+    look();
+    setTimeout(() => done([...found]), 9000);
+  }));
+  assert.deepEqual(seen.map(([now, marked]) => `${now}: ${marked}`).sort(), [1, 2, 3, 4, 5, 6, 7, 8].map((count) => `${count}: ${count}`));
+  await page.keyboard.press('p');
+}));

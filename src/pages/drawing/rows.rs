@@ -36,7 +36,8 @@ pub fn counts(svg: &mut Svg, system: &System) {
             (false, true) => "d-count-strong",
             (false, false) => "d-count",
         };
-        svg.open("count", &format!(r#" data-count="{}""#, column.in_round));
+        let numbers = format!(r#" data-count="{}" data-in-round="{}""#, column.count, column.in_round);
+        svg.open("count", &numbers);
         svg.text(class, (x, system.top + 20.0), &column.shown.to_string());
         if accent {
             svg.rect("d-bar", (x - 8.0, system.top + 25.0), (16.0, 4.5), 0.0);
