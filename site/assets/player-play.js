@@ -174,10 +174,12 @@
     home.view.stage(one.view, drawnOf(one, version));
   }
 
+  /** A version's own drawing, and the core that it stands in; in a mix the core first, so that it stays where it is. */
   function drawnOf(one, version) {
     const drawn = home.tasks.drawnBy(one.data, version);
     const beside = one.place && drawn.length > 0 && String(drawn[0].pattern) === one.place.dataset.pattern;
-    return beside ? drawn.slice(1) : drawn;
+    const shown = beside ? drawn.slice(1) : drawn;
+    return one.state.task === 'mix' ? [...shown].reverse() : shown;
   }
 
   /** The versions that a line goes through; none for a question, whose answer its drawing would tell. */

@@ -59,10 +59,11 @@
   }
 
   function addGround(score, ground, from, to, shift) {
+    const top = Math.max(0, ...ground.counts.map((mark) => mark.count));
     for (const mark of ground.counts) {
       const at = pulses(mark.at);
       if (inside(at, from, to)) {
-        score.counts.push({ ...mark, at: at + shift, length: pulses(mark.length) });
+        score.counts.push({ ...mark, top, at: at + shift, length: pulses(mark.length) });
       }
     }
     for (const pair of ground.accents) {

@@ -40,10 +40,17 @@
       cell.classList.remove('present');
     }
     const here = view.drawn ? drawings(view, view.drawn) : [];
-    view.cell = [view.parts.stage, ...here].flatMap((one) => [...one.querySelectorAll(`[data-count="${mark.count}"]`)]);
+    const drawn = [view.parts.stage, ...here].flatMap((one) => [...one.querySelectorAll('[data-count]')]);
+    view.cell = drawn.filter((cell) => isCounted(cell.dataset, mark));
     for (const cell of view.cell) {
       cell.classList.add('present');
     }
+  }
+
+  /** Is a column of a drawing the count that is counted? A core over two rounds is counted on, 5 after 4; a number past all
+   *  that are counted is meant in its round: 13 of twelve is 1. */
+  function isCounted({ count, inRound }, mark) {
+    return (Number(count) > mark.top ? Number(inRound) : Number(count)) === mark.count;
   }
 
   /** The drawings of a pattern: those of its lesson, where the page holds more than one. */
