@@ -10,6 +10,7 @@ use super::lexicon::Concept;
 use super::listener::Listener;
 use super::old_count::{says_old_row, settle};
 use super::own_words::lexicon_of;
+use super::rows::block;
 use super::said_over::{defines_pairs, quotes_another_paper};
 use super::sentences::{is_punctuated, sentences};
 use super::sounds::with_sounds;
@@ -99,7 +100,15 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
                 sentence.cue_offset(),
                 note.cues.get(sentence.cue()).map_or("", |cue| cue.text.as_str()),
             );
-            if let Some(end) = take_line(&mut discourse, folder, note, sentence.cue(), start) {
+            let text = note.cues.get(sentence.cue()).map_or("", |cue| cue.text.as_str());
+            let block = block(text, start, &discourse.context, words);
+            let least = block.as_ref().map_or(0, |(_, end)| *end);
+            if let Some(end) = take_line(&mut discourse, folder, note, sentence.cue(), start, least) {
+                read_to = Some((sentence.cue(), end));
+                continue;
+            }
+            if let Some((rows, end)) = block {
+                discourse.take_rows(rows, place);
                 read_to = Some((sentence.cue(), end));
                 continue;
             }

@@ -10,13 +10,15 @@ use crate::music::stroke::Action;
 use crate::text::{Place, Span};
 use crate::written::{Begin, Covers, Head, Item, LineContext, Same, SameOf, unit_at};
 
-/// Reads the line, or the stacked block, that begins at a byte of a cue. Returns where it ends in the cue.
+/// Reads the line, or the stacked block, that begins at a byte of a cue. Returns where it ends in the cue; None where what
+/// it could read ends before `least`.
 pub fn take_line(
     discourse: &mut Discourse,
     folder: &Folder,
     note: &Note,
     cue_index: usize,
     start: usize,
+    least: usize,
 ) -> Option<usize> {
     let cue = note.cues.get(cue_index)?;
     let file = folder.files.get(cue.file.0 as usize)?;
@@ -39,7 +41,7 @@ pub fn take_line(
         ..LineContext::default()
     };
     let unit = unit_at(&cue.text, start, &context);
-    let items = unit.items?;
+    let items = unit.items.filter(|_| unit.span.end >= least)?;
     let place_of = |span: Span| file.place(cue.source_span(span.start, span.end), cue.time);
     let struck: Vec<i64> = items
         .iter()

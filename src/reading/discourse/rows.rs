@@ -2,7 +2,7 @@ use super::Discourse;
 use crate::music::pattern::{CountSpan, Role};
 use crate::music::position::Position;
 use crate::music::stroke::{Action, Stroke};
-use crate::reading::rows::{Row, row};
+use crate::reading::rows::{Listed, Row, chord, fret, note, place, row, strings, stroke};
 use crate::reading::statement::Told;
 use crate::reading::tokens::Token;
 use crate::text::Place;
@@ -13,11 +13,10 @@ impl Discourse {
         let Some(row) = row(tokens, text, &self.context).filter(|_| self.context.typed) else {
             return false;
         };
-        let names_alone = matches!(row, Row::Notes(_)) && self.rows.is_empty();
-        if names_alone && self.row_of_names(tokens, place) {
+        if row.what == Listed::Notes && self.rows.is_empty() && self.row_of_names(tokens, place) {
             return true;
         }
-        if self.rows.iter().any(|(known, _)| known.len() != row.len()) {
+        if row.what == Listed::Counts && self.rows.iter().any(|(known, _)| known.what == Listed::Counts) {
             self.lay_rows();
         }
         self.taken += 1;
@@ -25,24 +24,35 @@ impl Discourse {
         true
     }
 
-    /// The lists kept are laid under their counts, item for item.
+    /// The lists of one block.
+    pub fn take_rows(&mut self, rows: Vec<Row>, place: Place) {
+        self.lay_rows();
+        self.taken += rows.len();
+        self.rows = rows.into_iter().map(|row| (row, place)).collect();
+        self.lay_rows();
+    }
+
+    /// The lists kept are laid under their counts.
     pub fn lay_rows(&mut self) {
         let rows = std::mem::take(&mut self.rows);
-        let counts = rows.iter().find_map(|(row, _)| match row {
-            Row::Counts(counts) => Some(counts.clone()),
-            _ => None,
-        });
-        let (Some(counts), true) = (counts, rows.len() >= 2) else {
+        let counts = rows
+            .iter()
+            .find(|(row, _)| row.what == Listed::Counts)
+            .map(|(row, _)| row.clone());
+        let Some((counts, moments)) = counts.and_then(|row| row.counts().map(|moments| (row, moments))) else {
             return;
         };
+        if rows.len() < 2 {
+            return;
+        }
         let place = rows.last().map_or(self.sentence_place, |(_, place)| *place);
         let index = self.pattern_for_stroke(place);
-        self.span_of_rows(&counts);
-        for (nth, at) in counts.iter().enumerate() {
-            self.lay_item(index, &rows, nth, *at);
+        self.span_of_rows(&moments);
+        for (nth, at) in moments.iter().enumerate() {
+            self.lay_item(index, &rows, &counts, nth, *at);
         }
-        self.cursor = counts.last().map(|at| at.whole());
-        self.last = counts.last().copied();
+        self.cursor = moments.last().map(|at| at.whole());
+        self.last = moments.last().copied();
     }
 
     /// A variation whose counts were not told covers those of its rows.
@@ -51,63 +61,89 @@ impl Discourse {
         let (Some(first), Some(last)) = (whole().min(), whole().max()) else {
             return;
         };
-        if let Some(building) = self
+        let spanless = self
             .building()
-            .filter(|building| building.role != Role::Core && building.span.is_none())
-        {
+            .filter(|building| building.role != Role::Core && building.span.is_none());
+        if let Some(building) = spanless {
             building.span = Some(CountSpan { first, last });
         }
     }
 
-    fn lay_item(&mut self, index: usize, rows: &[(Row, Place)], nth: usize, at: Position) {
-        let told = rows.iter().find_map(|(row, place)| match row {
-            Row::Hand(strokes) => strokes.get(nth).map(|told| (told.clone(), *place)),
-            _ => None,
-        });
-        let place = told
-            .as_ref()
-            .map(|(_, place)| *place)
-            .or(rows.last().map(|(_, place)| *place));
-        let (told, place) = (told.map(|(told, _)| told), place.unwrap_or(self.sentence_place));
-        let Some(action) = action_of(told.as_ref(), rows) else {
-            return self.lay_golpe(index, told.as_ref(), at, place);
-        };
-        let mut stroke = Stroke::new(at, action, place);
-        stroke.fingers = told.as_ref().map(|told| told.fingers.clone()).unwrap_or_default();
-        for (row, _) in rows {
-            match row {
-                Row::Strings(strings) => stroke.strings.extend(strings.get(nth)),
-                Row::Places(places) => {
-                    stroke.strings.extend(places.get(nth).map(|(string, _)| *string));
-                    stroke.fret = places.get(nth).map(|(_, fret)| *fret);
+    fn lay_item(&mut self, index: usize, rows: &[(Row, Place)], counts: &Row, nth: usize, at: Position) {
+        let mut told = Told::default();
+        let mut laid = Stroke::new(at, Action::Pluck, self.sentence_place);
+        let mut noted = false;
+        for (row, at_place) in rows {
+            let Some(item) = row.under(counts, nth).filter(|item| !item.is_blank()) else {
+                continue;
+            };
+            if row.what != Listed::Counts {
+                laid.place = *at_place;
+            }
+            match row.what {
+                Listed::Counts => {}
+                Listed::Hand => take_over(&mut told, stroke(item, &self.context)),
+                Listed::Strings => laid.strings = strings(item),
+                Listed::Frets => laid.fret = fret(item),
+                Listed::Places => {
+                    laid.strings.extend(place(item).map(|(string, _)| string));
+                    laid.fret = place(item).map(|(_, fret)| fret);
                 }
-                Row::Notes(notes) => stroke.note = notes.get(nth).copied(),
-                Row::Counts(_) | Row::Hand(_) => {}
+                Listed::Notes => laid.note = note(item, &self.context),
+                Listed::Chords => {}
+            }
+            noted |= matches!(
+                row.what,
+                Listed::Strings | Listed::Frets | Listed::Places | Listed::Notes
+            );
+            let chord = chord(item, &self.context).filter(|_| matches!(row.what, Listed::Chords | Listed::Strings));
+            if let Some(chord) = chord {
+                noted &= row.what == Listed::Chords;
+                let place = laid.place;
+                self.change(index, at, &chord, place);
             }
         }
-        self.add(index, stroke, false, false);
-        self.lay_golpe(index, told.as_ref(), at, place);
+        self.lay_stroke(index, &told, laid, noted);
     }
 
-    fn lay_golpe(&mut self, index: usize, told: Option<&Told>, at: Position, place: Place) {
-        let Some(told) = told.filter(|told| told.golpe) else {
-            return;
-        };
-        let mut golpe = Stroke::new(at, Action::Golpe, place);
-        golpe.fingers.clone_from(&told.golpe_fingers);
-        if golpe.fingers.is_empty() {
-            golpe.fingers.clone_from(&self.golpe_fingers);
+    fn lay_stroke(&mut self, index: usize, told: &Told, mut laid: Stroke, noted: bool) {
+        let plucked = noted || !told.fingers.is_empty() && !told.golpe;
+        let silent = (told.silence && !told.golpe).then_some(Action::Rest);
+        let action = told
+            .actions
+            .first()
+            .copied()
+            .or(silent)
+            .or(plucked.then_some(Action::Pluck));
+        let (at, place) = (laid.at, laid.place);
+        if let Some(action) = action {
+            laid.action = action;
+            laid.fingers.clone_from(&told.fingers);
+            if let (Some(string), true) = (laid.strings.first().copied(), laid.strings.len() == 1) {
+                self.string = Some(string);
+            }
+            self.add(index, laid, false, false);
         }
-        self.add(index, golpe, false, false);
+        if told.golpe {
+            let mut golpe = Stroke::new(at, Action::Golpe, place);
+            golpe.fingers.clone_from(&told.golpe_fingers);
+            if golpe.fingers.is_empty() && action.is_none() {
+                golpe.fingers.clone_from(&told.fingers);
+            }
+            if golpe.fingers.is_empty() {
+                golpe.fingers.clone_from(&self.golpe_fingers);
+            }
+            self.add(index, golpe, false, false);
+        }
     }
 }
 
-/// What is played: as told, or plucked where strings or notes are listed.
-fn action_of(told: Option<&Told>, rows: &[(Row, Place)]) -> Option<Action> {
-    let told_action = told.and_then(|told| told.actions.first().copied());
-    let notes = rows
-        .iter()
-        .any(|(row, _)| matches!(row, Row::Strings(_) | Row::Places(_) | Row::Notes(_)));
-    let fingered = told.is_some_and(|told| !told.fingers.is_empty());
-    told_action.or((notes || fingered).then_some(Action::Pluck))
+/// Two lists of the hand tell one stroke: the fingers of the one, the stroke of the other.
+fn take_over(told: &mut Told, further: Option<Told>) {
+    let Some(further) = further else { return };
+    told.actions.extend(further.actions);
+    told.fingers.extend(further.fingers);
+    told.golpe |= further.golpe;
+    told.golpe_fingers.extend(further.golpe_fingers);
+    told.silence |= further.silence;
 }

@@ -45,6 +45,10 @@ fn define(asked: &Asked, sign: &Sign) -> Vec<Located> {
     let action = known
         .or_else(|| meaning.iter().find_map(action_of))
         .or(rolls.then_some(Action::Rasgueado))
+        .or(meaning
+            .iter()
+            .any(|token| token.is(Concept::Tap))
+            .then_some(Action::Golpe))
         .or(taps.then_some(Action::Golpe))
         .or(silent.then_some(Action::Rest))
         .filter(|_| sized && !counted);
