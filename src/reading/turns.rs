@@ -75,7 +75,26 @@ fn counts_begin(text: &str, language: Language) -> Vec<usize> {
             begins(*index)
                 && !matches!(
                     word(index - 1),
-                    "que" | "as" | "and" | "como" | "same" | "from" | "to" | "of"
+                    "que"
+                        | "as"
+                        | "and"
+                        | "como"
+                        | "same"
+                        | "from"
+                        | "to"
+                        | "of"
+                        | "next"
+                        | "first"
+                        | "second"
+                        | "third"
+                        | "last"
+                        | "this"
+                        | "that"
+                        | "number"
+                        | "variation"
+                        | "other"
+                        | "each"
+                        | "another"
                 )
         })
         .map(|index| {
@@ -98,12 +117,15 @@ fn names_a_seventh(before: &str, number: &str) -> bool {
 }
 
 /// "then open two two one open": a chord's shape goes on where frets follow one another.
-fn goes_on_with_frets(follows: &str, language: Language) -> bool {
+fn goes_on_with_frets(told: &str, follows: &str, language: Language) -> bool {
     let words = follows
         .split_whitespace()
         .skip_while(|word| matches!(*word, "and" | "then" | "y" | "luego" | "entonces"));
     let frets: Vec<&str> = words.take(3).take_while(|word| is_fret(word, language)).collect();
-    frets.len() >= 2 && frets.iter().any(|word| is_open(word))
+    let of_strings = [" open", "string", "cuerda", "aire"]
+        .iter()
+        .any(|word| told.contains(word));
+    frets.len() >= 2 && (of_strings || frets.iter().any(|word| is_open(word)))
 }
 
 /// "index up on the and | still on the E7": the and belongs to the stroke in front of it.
@@ -266,7 +288,7 @@ pub fn soften(text: &str, from: usize, to: usize, language: Language) -> Vec<(us
         let follows = part.get(cut..).unwrap_or("");
         if stands_behind_its_stroke(told, follows, language)
             || lists_accents(told, follows, language)
-            || goes_on_with_frets(follows, language)
+            || goes_on_with_frets(told, follows, language)
             || closes_with_the_and(told, follows)
         {
             continue;

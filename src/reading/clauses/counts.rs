@@ -44,7 +44,9 @@ impl Reader<'_> {
             && (self.here(at).word != "counts" && self.here(at).word != "beats");
         let one =
             before(self.tokens, at).word == "one" && (self.here(at).mark.is_some() || self.here(at).word.is_empty());
-        if !(beat || one || each && (self.here(at).mark.is_some() || self.here(at).word.is_empty())) {
+        // "four notes in the seven"
+        let in_a_count = noun && before(self.tokens, at).is(Concept::Article) && self.here(at).number.is_some();
+        if !(beat || one || in_a_count || each && (self.here(at).mark.is_some() || self.here(at).word.is_empty())) {
             return None;
         }
         self.told.division = Some(number);
@@ -118,6 +120,28 @@ impl Reader<'_> {
         self.set_when(when);
         self.told.when_at = self.here(verb + 1 + article).start;
         Some(end)
+    }
+
+    /// "the first four", "the last two": counts told by how many they are.
+    fn counted_off(&self, index: usize) -> Option<(i64, i64)> {
+        let number = self.here(index).number.filter(|number| (2..=8).contains(number))?;
+        let next = self.here(index + 1);
+        let other = next.is_any(&[
+            Concept::StringWord,
+            Concept::FretWord,
+            Concept::FingerWord,
+            Concept::Unit,
+            Concept::Times,
+        ]);
+        let lead = before(self.tokens, index);
+        if other || self.context.typed {
+            return None;
+        }
+        match (lead.ordinal, lead.is(Concept::Last), self.context.beats) {
+            (Some(1), ..) => Some((1, number)),
+            (_, true, Some(beats)) if number < beats => Some((beats - number + 1, beats)),
+            _ => None,
+        }
     }
 
     /// "in the gap before 3", "justo antes del 3": the half of the count in front.
@@ -215,6 +239,15 @@ impl Reader<'_> {
             self.told.span = Some((first, last));
             self.fresh = false;
             return Some(end);
+        }
+        if let Some((first, last)) = self.counted_off(index) {
+            if !self.told.is_blank() {
+                self.close();
+            }
+            self.told.when = None;
+            self.told.span = Some((first, last));
+            self.fresh = false;
+            return Some(index + 1);
         }
         let number = self.here(index).number?;
         let of_left_hand = self.told.left.is_some()

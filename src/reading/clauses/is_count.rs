@@ -55,6 +55,11 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
     if here.spelled && number == 1 && matches!(next.word.as_str(), "of" | "de") && !pointed_at {
         return false;
     }
+    // "one on five and one on six"
+    let each_on_its_count = next.is(Concept::On) && token(tokens, index + 2).number.is_some();
+    if here.spelled && number == 1 && each_on_its_count && !pointed_at && !previous.is(Concept::On) {
+        return false;
+    }
     if here.spelled {
         let noun = next.mark.is_none() && !next.word.is_empty() && next.concepts.is_empty() && !is_player(next);
         let pointed =

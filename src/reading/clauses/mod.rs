@@ -77,6 +77,7 @@ impl Reader<'_> {
         self.spread_over_bare_count();
         self.names_in_turn();
         self.sound_together();
+        self.roll_what_was_listed();
         // "On 10, you're home.": the talk moves there, and the next sentence tells what is played.
         let numbers = self.tokens.iter().filter(|token| token.number.is_some()).count();
         if self.out.is_empty() && self.told.when.is_some_and(|when| when.count.is_some()) && numbers == 1 {
@@ -129,6 +130,25 @@ impl Reader<'_> {
         }
     }
 
+    /// "on 10, little finger, ring, middle, index, so it's a rasgueado": the fingers told before their stroke.
+    fn roll_what_was_listed(&mut self) {
+        let mut at = 0;
+        while let (Some(row), Some(roll)) = (self.out.get(at), self.out.get(at + 1)) {
+            let listed = row.fingers.len() >= 3 && !row.sounds() && !row.has_note();
+            let rolls = roll.actions.first() == Some(&Action::Rasgueado) && roll.fingers.is_empty();
+            if !(listed && rolls) {
+                at += 1;
+                continue;
+            }
+            let row = self.out.remove(at);
+            if let Some(roll) = self.out.get_mut(at) {
+                roll.fingers = row.fingers;
+                roll.when = roll.when.or(row.when);
+                roll.start = row.start;
+            }
+        }
+    }
+
     /// "open, second fret, third fret, D, E, F": as many names as notes were told are theirs in turn.
     fn names_in_turn(&mut self) {
         let Some(names) = self
@@ -159,6 +179,11 @@ impl Reader<'_> {
     }
 
     pub(super) fn step(&mut self, index: usize) -> usize {
+        // `8: i down. No: i up.`
+        if index == 0 && self.here(0).word == "no" && matches!(self.here(1).mark, Some(':' | ',')) {
+            self.told.corrects = true;
+            return 2;
+        }
         if let Some(next) = self.as_you_say(index) {
             return next;
         }

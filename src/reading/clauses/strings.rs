@@ -15,6 +15,16 @@ impl Reader<'_> {
             let string = next.number?;
             return self.push_string(string, index + 2);
         }
+        // "tr.3"
+        let dotted = next.is_mark('.') && next.joined && self.here(index + 2).joined;
+        if let Some(fret) = self
+            .here(index + 2)
+            .number
+            .filter(|_| dotted && here.is(Concept::FretWord))
+        {
+            self.push_fret(fret);
+            return Some(index + 3);
+        }
         let typed_fret = matches!(here.word.as_str(), "f" | "t" | "tr")
             && next.joined
             && next.number.is_some_and(|n| (0..=22).contains(&n));

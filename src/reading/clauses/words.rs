@@ -79,6 +79,12 @@ impl Reader<'_> {
                 self.close();
                 self.negated = true;
             }
+            // "there's no strum it's a golpe"
+            Concept::Is
+                if self.negated && !self.context.punctuated && !self.told.is_blank() && here.word != "again" =>
+            {
+                self.close();
+            }
             // "replaces the p dn there"
             Concept::Replaces if self.replaced_stroke(index) => {
                 self.close();
@@ -239,7 +245,9 @@ impl Reader<'_> {
             || next.is_any(&[Concept::Negation, Concept::Condition])
             || next.is(Concept::Is) && self.negated
             || moment_at(self.tokens, at, self.context).is_some()
-            || next.number.is_some() && is_count(self.tokens, at, self.context, true);
+            || next.number.is_some()
+                && is_count(self.tokens, at, self.context, true)
+                && !(self.here(at + 1).joined && self.here(at + 1).is_mark('ª'));
         if begins_stroke && (self.has_event() || !self.told.is_blank()) {
             self.close();
         }
@@ -280,6 +288,7 @@ impl Reader<'_> {
                 && !self.here(at + 1).word.is_empty();
             if here.number.is_some_and(|n| (1..=24).contains(&n))
                 && !noun_follows
+                && !(here.joined && before(self.tokens, at).mark.is_none())
                 && !self
                     .here(at + 1)
                     .is_any(&[Concept::Unit, Concept::Times, Concept::FingerWord, Concept::StringWord])

@@ -110,9 +110,13 @@ fn blankets(building: &mut Building, golpe_fingers: &[Finger], strum_finger: Opt
         .iter()
         .rev()
         .find(|passage| !passage.alternating && passage.fingers.len() == 1);
+    let string = passages.iter().rev().find_map(|passage| passage.string);
     let mut turn = 0;
     for placed in &mut building.strokes {
         let stroke = &mut placed.stroke;
+        if super::add::note_like(stroke.action) && stroke.strings.is_empty() && stroke.fret.is_some() {
+            stroke.strings.extend(string);
+        }
         let note = matches!(stroke.action, Action::Pluck | Action::Picado);
         if picado
             && stroke.action == Action::Pluck

@@ -206,6 +206,10 @@ impl Discourse {
     /// What was placed for this count in this sentence is taken back.
     pub(super) fn take_back(&mut self) {
         let (sentence, cursor) = (self.sentence, self.cursor);
+        let said_here = |building: &super::Building| building.strokes.iter().any(|placed| placed.sentence == sentence);
+        // "No: …" behind a stop takes back what the sentence before put on this count.
+        let before = self.context.typed && !self.building().is_some_and(|building| said_here(building));
+        let sentence = if before { sentence.saturating_sub(1) } else { sentence };
         if let Some(building) = self.building() {
             let count = building
                 .strokes

@@ -72,6 +72,20 @@ pub fn read(asked: &Asked) -> Vec<Located> {
     }]
 }
 
+/// "the others lean on 6": what other people do.
+fn is_of_others(tokens: &[super::super::tokens::Token]) -> bool {
+    let said = tokens
+        .iter()
+        .position(|token| token.is(Concept::AccentWord))
+        .unwrap_or(0);
+    (said.saturating_sub(4)..said).any(|at| {
+        matches!(
+            token(tokens, at).word.as_str(),
+            "others" | "otros" | "hay quien" | "people" | "they"
+        )
+    })
+}
+
 /// "the weight is on the odd ones", "en los pares": every second count, where no count is named before them.
 fn by_turns(asked: &Asked, from: usize) -> Option<Vec<(Position, usize)>> {
     if asked.tokens.iter().skip(from).any(|token| token.number.is_some()) {

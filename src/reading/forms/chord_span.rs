@@ -140,9 +140,10 @@ fn chords_on_counts(asked: &Asked) -> usize {
 /// "do en 1 a 3": in a typed line a bare Spanish name in front of "en" and counts.
 fn bare_name(asked: &Asked, index: usize) -> Option<super::super::pitch_words::PitchWord> {
     let next = token(asked.tokens, index + 1);
+    let capital = token(asked.tokens, index).raw.starts_with(char::is_uppercase);
+    let over_counts = capital && span_at(asked.tokens, index + 1).is_some();
     let leads = asked.context.typed
-        && next.word == "en"
-        && (2..5).any(|step| token(asked.tokens, index + step).number.is_some());
+        && (over_counts || next.word == "en" && (2..5).any(|step| token(asked.tokens, index + step).number.is_some()));
     leads
         .then(|| super::chord_shape::solfa_name(token(asked.tokens, index)))
         .flatten()
@@ -290,7 +291,8 @@ fn group(asked: &Asked, index: usize) -> Option<(i64, i64, usize)> {
     if token(tokens, end).is(Concept::BeatWord) {
         end += 1;
     }
-    if !(1..=12).contains(&number)
+    // "the first one": no count.
+    if !(2..=12).contains(&number)
         || token(tokens, end).is_any(&[Concept::StringWord, Concept::FretWord, Concept::Times])
     {
         return None;

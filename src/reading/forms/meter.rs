@@ -61,7 +61,11 @@ fn beats(asked: &Asked) -> Option<Located> {
             "people" | "some" | "others" | "gente" | "algunos" | "otros" | "hay quien"
         )
     });
-    if others && !ours {
+    let first_number = tokens.iter().position(|token| token.number.is_some());
+    let about_them = others_at
+        .zip(first_number)
+        .is_some_and(|(others, number)| others < number);
+    if others && !ours && about_them {
         return None;
     }
     let mut best: Option<(u8, usize, i64)> = None;

@@ -49,6 +49,7 @@ pub fn read(asked: &Asked) -> Vec<Located> {
             passage.fingers = listed;
         }
     }
+    passage.string = one_string(asked);
     let golpe = golpe_always(asked).or_else(|| every_strum(asked));
     let mut out = Vec::new();
     let start = token(tokens, 0).start;
@@ -61,7 +62,6 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         });
     }
     if passage != Passage::default() {
-        passage.string = None;
         out.push(Located {
             statement: Statement::Passage(passage),
             start,
@@ -69,6 +69,23 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         });
     }
     out
+}
+
+/// "single notes, all on the second string", "todo en la quinta cuerda": the string of every note.
+fn one_string(asked: &Asked) -> Option<u8> {
+    let tokens = asked.tokens;
+    let all = tokens.iter().position(|token| token.is(Concept::All))?;
+    let numbered = tokens.iter().any(|token| token.number.is_some() && !token.joined);
+    let mut strings = (0..tokens.len()).filter_map(|at| {
+        let named = token(tokens, at + 1).is(Concept::StringWord);
+        let led = token(tokens, at).ordinal.filter(|nth| (1..=6).contains(nth) && named);
+        led.and_then(|string| u8::try_from(string).ok())
+            .map(|string| (at, string))
+    });
+    let (at, string) = strings.next()?;
+    let near = at.abs_diff(all) <= 6 || at < all;
+    (near && strings.next().is_none() && !numbered && !tokens.iter().any(|token| token.is(Concept::FretWord)))
+        .then_some(string)
 }
 
 /// "every strum is index unless I write thumb": the finger of every strum that names none.

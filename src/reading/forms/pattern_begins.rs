@@ -78,6 +78,9 @@ fn number_beside(tokens: &[Token], index: usize) -> Option<i64> {
 
 fn begin(asked: &Asked) -> Option<Located> {
     let tokens = asked.tokens;
+    if let Some(announced) = bare_announcement(asked) {
+        return Some(announced);
+    }
     let (index, role) = (0..tokens.len()).find_map(|index| role_at(tokens, index).map(|role| (index, role)))?;
     let here = token(tokens, index);
     let plural = here.word.ends_with('s') && here.word != "vars" || matches!(here.word.as_str(), "vars");
@@ -98,6 +101,28 @@ fn begin(asked: &Asked) -> Option<Located> {
         },
         start: token(tokens, 0).start.min(here.start),
         end: here.end,
+    })
+}
+
+/// "Second one." "Okay, the next one.": another idea is announced, and nothing else said.
+fn bare_announcement(asked: &Asked) -> Option<Located> {
+    let tokens = asked.tokens;
+    let words: Vec<usize> = (0..tokens.len())
+        .filter(|at| token(tokens, *at).mark.is_none())
+        .collect();
+    let one = *words.last()?;
+    let ahead = token(tokens, *words.get(words.len().checked_sub(2)?)?);
+    let noun = matches!(token(tokens, one).word.as_str(), "one" | "idea" | "thing" | "cosa");
+    let ordinal = ahead.ordinal.filter(|nth| (1..=6).contains(nth));
+    let announced = words.len() <= 4 && noun && ordinal.is_some() && asked.in_pattern && !asked.context.typed;
+    announced.then(|| Located {
+        statement: Statement::Begin {
+            role: Role::Variation,
+            name: name_of(asked, Role::Variation, ordinal, one),
+            number: ordinal,
+        },
+        start: token(tokens, 0).start,
+        end: token(tokens, one).end,
     })
 }
 

@@ -109,7 +109,8 @@ pub fn replaces(asked: &Asked) -> Option<Located> {
             && (first < last
                 || token(tokens, end).mark.is_some()
                 || matches!(token(tokens, end).word.as_str(), "only" | "solo" | ""));
-        let closes = token(tokens, end).mark.is_some() || token(tokens, end).word.is_empty() || opening;
+        let goes_on = !asked.context.punctuated && token(tokens, end).is(Concept::Is);
+        let closes = token(tokens, end).mark.is_some() || token(tokens, end).word.is_empty() || opening || goes_on;
         if (opening && (linked || first < last) || spoken) && closes && valid(asked, at) {
             return Some(located(tokens, at, end - 1, first, last));
         }
@@ -199,7 +200,9 @@ fn starter(asked: &Asked) -> Option<usize> {
                 | "otro"
                 | "esta"
                 | "y otra"
-        ) || here.ordinal.is_some_and(|nth| nth <= 5) && alone
+        ) || here.word == "next" && matches!(token(tokens, index + 1).word.as_str(), "one" | "thing" | "idea")
+            || here.word == "number" && token(tokens, index + 1).number.is_some_and(|nth| nth <= 6)
+            || here.ordinal.is_some_and(|nth| nth <= 5) && alone
             || here.is(Concept::Last) && alone
     })?;
     (!acts).then_some(opener)
@@ -230,6 +233,7 @@ fn valid(asked: &Asked, index: usize) -> bool {
     let spelled_noun = here.spelled
         && here.number == Some(1)
         && next.mark.is_none()
+        && next.number.is_none()
         && !next.is_any(&[Concept::And, Concept::On])
         && !next.word.is_empty();
     counted && !spelled_noun
