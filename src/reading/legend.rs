@@ -20,7 +20,9 @@ pub struct Sign {
 
 /// The signs that a sentence defines, in order.
 pub fn signs(tokens: &[Token]) -> Vec<Sign> {
-    let equals: Vec<usize> = (0..tokens.len()).filter(|at| token(tokens, *at).is_mark('=')).collect();
+    let equals: Vec<usize> = (0..tokens.len())
+        .filter(|at| token(tokens, *at).is_mark('=') || colon_defines(tokens, *at))
+        .collect();
     let mut out = Vec::new();
     for (order, sign) in equals.iter().enumerate() {
         let from = begins(tokens, *sign);
@@ -33,6 +35,15 @@ pub fn signs(tokens: &[Token]) -> Vec<Sign> {
         out.extend(listed);
     }
     out
+}
+
+/// `G: golpe en la tapa`: a sign of one capital in front of a colon, and a stroke's own name behind it.
+fn colon_defines(tokens: &[Token], at: usize) -> bool {
+    let name = at.checked_sub(1).map(|at| token(tokens, at));
+    let sign = name.is_some_and(|name| name.raw.len() == 1 && name.raw.chars().all(char::is_uppercase));
+    let alone = at < 2 || token(tokens, at - 2).mark.is_some();
+    let named = token(tokens, at + 1).is_any(&[Concept::Golpe, Concept::Rasgueado, Concept::Damp, Concept::Alzapua]);
+    token(tokens, at).is_mark(':') && sign && alone && named
 }
 
 /// Where the name in front of an equals sign begins: behind the last comma, stop or bracket; a slash parts two names

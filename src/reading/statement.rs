@@ -24,6 +24,8 @@ pub enum Statement {
     First(i64),
     Accents(Vec<Position>),
     Lengths(Vec<i64>),
+    /// Of some counts, how long each is.
+    SomeLengths(Vec<(i64, i64)>),
     Tempo(Tempo),
     Key(Key),
     Capo(u8),

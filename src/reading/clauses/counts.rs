@@ -1,7 +1,7 @@
 use super::super::lexicon::Concept;
 use super::super::moments::{Part, When, before, moment_at};
 use super::super::spans::{count_list, span_at};
-use super::super::statement::Told;
+use super::super::statement::{SameAs, Told};
 use super::super::tokens::Token;
 use super::Reader;
 use super::is_count::is_count;
@@ -229,6 +229,9 @@ impl Reader<'_> {
     }
 
     pub(super) fn count(&mut self, index: usize) -> Option<usize> {
+        if let Some(end) = self.equals_a_list(index) {
+            return Some(end);
+        }
         if let Some((first, last, end)) = span_at(self.tokens, index).or_else(|| self.listed_line(index))
             && (self.counts_here(index) || self.context.typed)
         {
@@ -284,10 +287,27 @@ impl Reader<'_> {
         Some(index + 1)
     }
 
+    /// "5, 6 and 7 are 1, 2 and 3 over again": as many counts as the ones told are how those go.
+    fn equals_a_list(&mut self, index: usize) -> Option<usize> {
+        let (first, last) = self.told.span?;
+        let (from, to, end) = count_list(self.tokens, index)?;
+        let equated = before(self.tokens, index).is(Concept::Is) || before(self.tokens, index).is_mark('=');
+        if !equated || to - from != last - first || to <= from || from == first {
+            return None;
+        }
+        self.told.same = Some(SameAs {
+            counts: Some((from, to)),
+            core: false,
+        });
+        Some(end)
+    }
+
     /// `7, 8 y 9: …` at the start of a typed line.
     pub(super) fn listed_line(&self, index: usize) -> Option<(i64, i64, usize)> {
         let (first, last, end) = count_list(self.tokens, index)?;
-        let headed = self.here(end).is_mark(':') || self.here(end).is_mark('-') && !self.here(end).joined;
+        let headed = self.here(end).is_mark(':')
+            || self.here(end).is_mark('=')
+            || self.here(end).is_mark('-') && !self.here(end).joined;
         let line = self.context.typed && index == 0 && headed;
         let likened = !self.context.typed && (end..end + 8).any(|at| self.here(at).is(Concept::Same));
         (last > first && (line || likened)).then_some((first, last, end))

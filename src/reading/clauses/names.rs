@@ -51,6 +51,9 @@ impl Reader<'_> {
             return Some(index + 1);
         }
         let word = pitch_at(self.tokens, index, self.context.language, self.context.typed)?;
+        if self.letters_a_heading(index) {
+            return Some(index + word.length);
+        }
         let end = index + word.length;
         if self.here(end).is(Concept::Phrygian) || self.here(end).is(Concept::StringWord) {
             return Some(end + 1);
@@ -100,6 +103,17 @@ impl Reader<'_> {
             }
         }
         Some(end)
+    }
+
+    /// `C. Primera glosa`, `GRID A, replaces 7-10`: a letter that numbers what it stands beside.
+    fn letters_a_heading(&self, index: usize) -> bool {
+        let here = self.here(index);
+        let single = self.context.typed && here.raw.len() == 1 && self.here(index + 1).mark.is_some();
+        let before = before(self.tokens, index);
+        let in_capitals =
+            before.raw.len() >= 3 && before.raw.chars().all(char::is_uppercase) && before.concepts.is_empty();
+        let opens = index == 0 && self.tokens.len() <= 2 && self.here(1).is_mark('.');
+        single && (opens || index == 1 && (in_capitals || before.is(Concept::Idea)))
     }
 
     /// "la cuarta al aire, re.": behind a string and fret a bare name between marks is the note's.

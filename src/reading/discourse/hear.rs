@@ -37,6 +37,7 @@ impl Discourse {
                     self.lesson.meter.lengths = Some(Said::new(lengths, place));
                 }
             }
+            Statement::SomeLengths(pairs) => self.some_lengths(pairs, place),
             Statement::Tempo(tempo) => {
                 if self.lesson.tempo.is_none() {
                     self.note(format!("tempo {} to {}", tempo.low, tempo.high), place);
@@ -123,6 +124,22 @@ impl Discourse {
                     place,
                 });
             }
+        }
+    }
+
+    /// Counts told as short or long one after another; when all are told, the compás is known.
+    fn some_lengths(&mut self, pairs: Vec<(i64, i64)>, place: Place) {
+        for (count, length) in pairs {
+            self.lengths_told.entry(count).or_insert(length);
+        }
+        let counts = self.beats().unwrap_or(5);
+        let whole = self.lengths_told.keys().copied().eq(1..=counts);
+        let uneven = [2, 3]
+            .iter()
+            .all(|length| self.lengths_told.values().any(|told| told == length));
+        if whole && uneven {
+            let lengths = self.lengths_told.values().copied().collect();
+            self.hear(Statement::Lengths(lengths), place);
         }
     }
 

@@ -162,6 +162,8 @@ pub struct Discourse {
     pub of_head: head::OfHead,
     /// The counts of the typed line before.
     pub line_before: Option<(i64, i64)>,
+    /// Counts told as short or long, in pulses.
+    pub lengths_told: std::collections::BTreeMap<i64, i64>,
     /// Lists that stand under one another, until the last of them has been read.
     pub rows: Vec<(Row, Place)>,
 }
@@ -196,6 +198,7 @@ impl Discourse {
             own_words: Vec::new(),
             line_before: None,
             rows: Vec::new(),
+            lengths_told: std::collections::BTreeMap::new(),
             copied_span: None,
             likened: false,
             slurs_to_come: None,

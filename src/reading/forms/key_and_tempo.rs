@@ -18,7 +18,7 @@ pub fn tempo(asked: &Asked) -> Vec<Located> {
     let carried = asked.previous.iter().any(|token| token.is(Concept::TempoWord))
         && !asked.previous.iter().any(|token| token.number.is_some_and(|n| n >= 30));
     if !word && !carried {
-        return Vec::new();
+        return between(asked).into_iter().collect();
     }
     let mut index = 0;
     while index < tokens.len() {
@@ -45,6 +45,26 @@ pub fn tempo(asked: &Asked) -> Vec<Located> {
         }
     }
     Vec::new()
+}
+
+/// "it goes somewhere between 96 and 108": two numbers that can be nothing else, before any stroke is told.
+fn between(asked: &Asked) -> Option<Located> {
+    let tokens = asked.tokens;
+    let at = (0..tokens.len()).find(|at| matches!(token(tokens, *at).word.as_str(), "between" | "entre"))?;
+    let (low, behind) = big_number(tokens, at + 1)?;
+    let (high, end) = range_end(tokens, behind)?;
+    let parted =
+        token(tokens, end).mark.is_some() || token(tokens, end).word.is_empty() || token(tokens, end).is(Concept::And);
+    let plausible = 40 <= low && low < high && high <= 300 && !asked.in_pattern && !asked.opening;
+    let tempo = Tempo {
+        low: u32::try_from(low).ok()?,
+        high: u32::try_from(high).ok()?,
+    };
+    (plausible && parted).then(|| Located {
+        statement: Statement::Tempo(tempo),
+        start: token(tokens, at).start,
+        end: token(tokens, end.saturating_sub(1)).end,
+    })
 }
 
 fn tempo_beside(tokens: &[Token], index: usize, behind: usize) -> bool {
@@ -206,7 +226,7 @@ fn heads_a_line(asked: &Asked, index: usize, end: usize) -> bool {
             && pitch.is_none()
             && !token(tokens, at).is_any(&[Concept::FingerWord, Concept::FretWord])
     });
-    asked.context.typed && asked.opens_line && index == 0 && parted && plain
+    (!asked.context.typed || asked.opens_line) && index == 0 && parted && plain
 }
 
 /// "la frigio", "la menor" at the head of a Spanish note: the mode makes the name a name.

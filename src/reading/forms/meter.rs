@@ -1,3 +1,5 @@
+use std::collections::BTreeMap;
+
 use super::super::lexicon::Concept;
 use super::super::moments::{before, token};
 use super::super::statement::{Located, Statement};
@@ -237,6 +239,14 @@ fn lengths(asked: &Asked) -> Option<Located> {
         to = if waiting > 0 { index } else { to };
         waiting = 0;
     }
+    if lengths.is_empty() && !asked.in_pattern && asked.context.beats.is_some_and(|beats| beats <= 6)
+        || (1..3).contains(&lengths.len()) && !asked.in_pattern
+    {
+        let told = lengths_told(tokens);
+        let pairs: Vec<(i64, i64)> = told.into_iter().collect();
+        let end = tokens.len().saturating_sub(1);
+        return (!pairs.is_empty()).then(|| located(tokens, 0, end, Statement::SomeLengths(pairs)));
+    }
     if lengths.len() >= 3 {
         return from.map(|from| located(tokens, from, to, Statement::Lengths(lengths)));
     }
@@ -262,23 +272,30 @@ fn length_said(token: &Token) -> Option<i64> {
     }
 }
 
+/// Counts in front of a word for their length.
+fn lengths_told(tokens: &[Token]) -> BTreeMap<i64, i64> {
+    let mut told = BTreeMap::new();
+    let mut waiting: Vec<i64> = Vec::new();
+    for here in tokens {
+        if here.is(Concept::PartWord) {
+            waiting.clear();
+        } else if let Some(number) = here.number.filter(|number| (1..=6).contains(number)) {
+            waiting.push(number);
+        } else if let Some(length) = length_said(here) {
+            for count in waiting.drain(..) {
+                told.entry(count).or_insert(length);
+            }
+        }
+    }
+    told
+}
+
 /// "el uno, el dos y el cinco son chicos … El tres y el cuatro son los grandes": counts by their length, in one sentence or
 /// the two halves of the thought.
 fn lengths_by_group(asked: &Asked) -> Option<Located> {
-    let mut told: std::collections::BTreeMap<i64, i64> = std::collections::BTreeMap::new();
-    for tokens in [asked.previous, asked.tokens] {
-        let mut waiting: Vec<i64> = Vec::new();
-        for here in tokens {
-            if here.is_any(&[Concept::PartWord]) {
-                waiting.clear();
-            } else if let Some(number) = here.number.filter(|number| (1..=6).contains(number)) {
-                waiting.push(number);
-            } else if let Some(length) = length_said(here) {
-                for count in waiting.drain(..) {
-                    told.entry(count).or_insert(length);
-                }
-            }
-        }
+    let mut told = lengths_told(asked.previous);
+    for (count, length) in lengths_told(asked.tokens) {
+        told.entry(count).or_insert(length);
     }
     let whole = told.len() >= 4 && told.keys().copied().eq(1..=told.len() as i64);
     let uneven = told.values().any(|length| *length == 2) && told.values().any(|length| *length == 3);
