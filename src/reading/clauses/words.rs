@@ -286,13 +286,10 @@ impl Reader<'_> {
                 && self.here(at + 1).mark.is_none()
                 && self.here(at + 1).concepts.is_empty()
                 && !self.here(at + 1).word.is_empty();
-            if here.number.is_some_and(|n| (1..=24).contains(&n))
-                && !noun_follows
-                && !(here.joined && before(self.tokens, at).mark.is_none())
-                && !self
-                    .here(at + 1)
-                    .is_any(&[Concept::Unit, Concept::Times, Concept::FingerWord, Concept::StringWord])
-            {
+            let of_a_name = here.joined && before(self.tokens, at).mark.is_none();
+            let things = [Concept::Unit, Concept::Times, Concept::FingerWord, Concept::StringWord];
+            let other = noun_follows || of_a_name || self.here(at + 1).is_any(&things);
+            if here.number.is_some_and(|n| (1..=24).contains(&n)) && !other {
                 if let Some((first, last, behind)) = count_list(self.tokens, at).filter(|(first, last, _)| last > first)
                 {
                     counts = Some((first, last));

@@ -8,13 +8,7 @@ use crate::music::position::Position;
 /// "accents on 3, 6, 8, 10 and 12", "the weight … it's on 2, 3 and 4", "se carga el 2, el 3 y el 4".
 pub fn read(asked: &Asked) -> Vec<Located> {
     let tokens = asked.tokens;
-    let of_others = tokens.iter().any(|token| {
-        matches!(
-            token.word.as_str(),
-            "others" | "otros" | "hay quien" | "people" | "they"
-        )
-    });
-    if asked.in_pattern || of_others {
+    if asked.in_pattern || is_of_others(tokens) {
         return Vec::new();
     }
     let word = tokens.iter().position(|token| token.is(Concept::AccentWord));
