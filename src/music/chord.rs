@@ -30,10 +30,9 @@ impl ChordName {
     pub fn parse(text: &str) -> Option<Self> {
         let first = text.chars().next().filter(|c| ('A'..='G').contains(c))?;
         let rest = text.get(first.len_utf8()..)?;
-        let marks = rest.chars().take_while(|c| matches!(c, 'b' | '#' | '♭' | '♯')).take(1);
-        let marks: String = marks.collect();
-        let root = NoteName::parse(&format!("{first}{marks}"))?;
-        let rest = rest.get(marks.len()..)?;
+        let mark = rest.chars().next().filter(|c| matches!(c, 'b' | '#' | '♭' | '♯'));
+        let (root, rest) = text.split_at(first.len_utf8() + mark.map_or(0, char::len_utf8));
+        let root = NoteName::parse(root)?;
         let (quality, added) = match rest.find('(') {
             Some(at) => rest.split_at(at),
             None => (rest, ""),

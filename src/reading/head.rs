@@ -5,7 +5,7 @@ use super::discourse::Discourse;
 use super::forms::{Asked, FORMS};
 use super::lexicon::{Language, Lexicon, lexicon};
 use super::statement::{Located, Statement};
-use super::tokens::{Token, tokens};
+use super::tokens::{Token, meanings, tokens};
 use crate::intake::{Folder, HeadLine, Note};
 use crate::music::lesson::{Lesson, Said};
 use crate::music::pitch::{NoteName, SOLFA};
@@ -103,6 +103,7 @@ fn heard(context: &Context, text: &str, words: &Lexicon, wanted: &dyn Fn(&Statem
     };
     let asked = Asked {
         tokens: &tokens,
+        meanings: meanings(&tokens),
         context: &context,
         previous: &[],
         in_pattern: false,

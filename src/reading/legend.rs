@@ -233,7 +233,7 @@ fn called(sentence: &str, language: Language, lexicon: &Lexicon) -> Option<(Stri
         !token.is(Concept::Article) && !matches!(token.word.as_str(), "a" | "an" | "un" | "una" | "it")
     })?;
     let unknown = word.concepts.is_empty() && word.mark.is_none() && word.number.is_none() && word.word.len() >= 3;
-    unknown.then_some((word.word, stroke))
+    unknown.then(|| (word.word.to_string(), stroke))
 }
 
 fn simple_signs(tokens: &[Token]) -> Vec<(String, Concept)> {
@@ -244,7 +244,7 @@ fn simple_signs(tokens: &[Token]) -> Vec<(String, Concept)> {
             let taken = name.number.is_some() || matches!(name.word.as_str(), "p" | "i" | "m" | "a" | "x");
             let meaning = tokens.get(sign.meaning)?;
             let concept = finger_alone(meaning).or_else(|| half_alone(name, meaning))?;
-            (!taken && !name.is(concept)).then(|| (name.word.clone(), concept))
+            (!taken && !name.is(concept)).then(|| (name.word.to_string(), concept))
         })
         .collect()
 }

@@ -5,8 +5,10 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
+use super::listed::first_words;
 use super::meanings::Meanings;
-use super::quick::QuickMap;
+use super::numbers::{self, Numbers};
+use crate::text::QuickMap;
 pub use crate::text::Language;
 
 /// What a word or phrase stands for, before its neighbours are looked at.
@@ -151,71 +153,91 @@ impl Words {
     }
 }
 
-/// A phrase's words, and what it may stand for.
+/// The words behind a phrase's first, and what the phrase may stand for.
 type Phrase = (Vec<String>, Meanings);
 
-/// Phrases by their first word, longest first.
+/// What is known of a word.
 #[derive(Debug, Clone, Default)]
-pub struct Lexicon {
-    phrases: QuickMap<Vec<Phrase>>,
-    /// What was heard, and the term that was meant.
-    misheard: QuickMap<Vec<(Vec<String>, String)>>,
+pub struct Known {
+    /// Phrases that begin with it, longest first.
+    phrases: Vec<Phrase>,
+    /// What was heard behind it, and the term that was meant; longest first.
+    misheard: Vec<(Vec<String>, String)>,
+    pub numbers: Numbers,
+    /// A table of names or trades has an entry that begins with it.
+    pub listed: bool,
 }
 
-impl Lexicon {
-    /// The phrase that begins at `words[0]`: how many words it has and what it may stand for.
+impl Known {
+    /// The phrase that stands at the front of `words`, of which the first is this one: how many words it has and what it
+    /// may stand for.
     pub fn longest(&self, words: &[&str]) -> Option<(usize, Meanings)> {
-        let first = words.first()?;
-        let candidates = self.phrases.get(*first)?;
-        candidates
-            .iter()
-            .find(|(phrase, _)| {
-                phrase.len() <= words.len() && phrase.iter().zip(words).all(|(wanted, word)| wanted == word)
-            })
-            .map(|(phrase, concepts)| (phrase.len(), *concepts))
+        let behind = words.get(1..)?;
+        let found = self.phrases.iter().find(|(phrase, _)| begins(behind, phrase));
+        found.map(|(phrase, concepts)| (phrase.len() + 1, *concepts))
     }
 
     /// A term that the words at the front are a mishearing of: how many words, and the term.
     pub fn meant(&self, words: &[&str]) -> Option<(usize, &str)> {
-        let candidates = self.misheard.get(*words.first()?)?;
-        candidates
-            .iter()
-            .find(|(heard, _)| {
-                heard.len() <= words.len() && heard.iter().zip(words).all(|(wanted, word)| wanted == word)
-            })
-            .map(|(heard, term)| (heard.len(), term.as_str()))
+        let behind = words.get(1..)?;
+        let found = self.misheard.iter().find(|(heard, _)| begins(behind, heard));
+        found.map(|(heard, term)| (heard.len() + 1, term.as_str()))
+    }
+}
+
+fn begins(words: &[&str], phrase: &[String]) -> bool {
+    phrase.len() <= words.len() && phrase.iter().zip(words).all(|(wanted, word)| wanted == word)
+}
+
+/// Words by what they begin.
+#[derive(Debug, Clone, Default)]
+pub struct Lexicon {
+    words: QuickMap<Known>,
+}
+
+impl Lexicon {
+    pub fn known(&self, word: &str) -> Option<&Known> {
+        self.words.get(word)
     }
 
     /// What a term by itself may stand for.
     pub fn concepts(&self, term: &str) -> Meanings {
         let words: Vec<&str> = term.split(' ').collect();
-        match self.longest(&words) {
+        let known = words.first().and_then(|first| self.known(first));
+        match known.and_then(|known| known.longest(&words)) {
             Some((length, concepts)) if length == words.len() => concepts,
             _ => Meanings::NONE,
         }
     }
 
+    /// The entry of a phrase's first word, and the words behind it.
+    fn entry(&mut self, phrase: &str) -> Option<(&mut Known, Vec<String>)> {
+        let mut words = phrase.split_whitespace().map(str::to_owned);
+        let first = words.next()?;
+        Some((self.words.entry(first).or_default(), words.collect()))
+    }
+
     /// Adds a mishearing; what is a term of its own is left alone.
     pub fn add_misheard(&mut self, heard: &str, term: &str) {
-        let words: Vec<String> = heard.split_whitespace().map(str::to_owned).collect();
-        let Some(first) = words.first() else { return };
-        let entries = self.misheard.entry(first.clone()).or_default();
-        let at = entries.partition_point(|(known, _)| known.len() > words.len());
-        entries.insert(at, (words, term.to_owned()));
+        let Some((known, words)) = self.entry(heard) else {
+            return;
+        };
+        let at = known.misheard.partition_point(|(known, _)| known.len() > words.len());
+        known.misheard.insert(at, (words, term.to_owned()));
     }
 
     /// Adds a phrase, folded, with what it may stand for.
     pub fn add(&mut self, phrase: &str, concept: Concept) {
-        let words: Vec<String> = phrase.split_whitespace().map(str::to_owned).collect();
-        let Some(first) = words.first() else { return };
-        let entries = self.phrases.entry(first.clone()).or_default();
-        match entries.iter_mut().find(|(known, _)| *known == words) {
+        let Some((known, words)) = self.entry(phrase) else {
+            return;
+        };
+        match known.phrases.iter_mut().find(|(known, _)| *known == words) {
             Some((_, concepts)) => concepts.add(concept),
             None => {
-                let at = entries.partition_point(|(known, _)| known.len() >= words.len());
+                let at = known.phrases.partition_point(|(known, _)| known.len() >= words.len());
                 let mut meanings = Meanings::NONE;
                 meanings.add(concept);
-                entries.insert(at, (words, meanings));
+                known.phrases.insert(at, (words, meanings));
             }
         }
     }
@@ -229,6 +251,12 @@ static SPANISH: LazyLock<Lexicon> = LazyLock::new(|| build(Language::Spanish));
 
 fn build(language: Language) -> Lexicon {
     let mut lexicon = Lexicon::default();
+    for (word, numbers) in numbers::words(language) {
+        lexicon.words.entry(word.to_owned()).or_default().numbers = numbers;
+    }
+    for word in first_words() {
+        lexicon.words.entry(word.to_owned()).or_default().listed = true;
+    }
     for (concept, words) in TABLE.iter() {
         for phrase in words.of(language) {
             lexicon.add(phrase, *concept);

@@ -81,6 +81,7 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
             folder,
             note,
             sentence,
+            place,
             tokens,
             previous,
             teacher: teacher.as_deref(),

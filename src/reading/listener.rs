@@ -6,11 +6,12 @@ use super::clauses::clauses;
 use super::discourse::Discourse;
 use super::forms::{Asked, FORMS, is_question, numbered, open_and_fretted};
 use super::lexicon::Concept;
+use super::pitch_words::pitch_at;
 use super::said_over::{explains_a_technique, is_said_over};
 use super::sentences::Sentence;
 use super::shapes_told::shapes_told;
 use super::statement::{Located, Statement, StringSaid};
-use super::tokens::Token;
+use super::tokens::{Token, meanings};
 use crate::intake::{Folder, Note};
 use crate::music::pattern::ClaimAbout;
 use crate::text::Place;
@@ -40,6 +41,8 @@ pub struct Listener<'a> {
     pub folder: &'a Folder,
     pub note: &'a Note,
     pub sentence: &'a Sentence,
+    /// Of the whole sentence.
+    pub place: Place,
     pub tokens: &'a [Token],
     pub previous: &'a [Token],
     /// Of several voices the one that says most.
@@ -60,19 +63,16 @@ impl Listener<'_> {
         })
     }
 
-    fn place(&self, located: &Located) -> Place {
-        self.sentence.place(
-            self.folder,
-            self.note,
-            located.start,
-            located.end.max(located.start + 1),
-        )
+    fn place_of(&self, located: &Located) -> Place {
+        let end = located.end.max(located.start + 1);
+        self.sentence.place(self.folder, self.note, located.start, end)
     }
 
     pub fn hear(&self, discourse: &mut Discourse, in_warning: bool) {
         let context = discourse.context.clone();
         let asked = Asked {
             tokens: self.tokens,
+            meanings: meanings(self.tokens),
             context: &context,
             previous: self.previous,
             fresh_variation: discourse.fresh_variation(),
@@ -142,7 +142,7 @@ impl Listener<'_> {
             .map(|located| (located.start, located.end))
             .collect();
         for located in heard {
-            let place = self.place(&located);
+            let place = self.place_of(&located);
             discourse.hear(located.statement, place);
         }
         let chords_only = spans_only
@@ -173,7 +173,7 @@ impl Listener<'_> {
             discourse.hands_told(self.tokens, discourse.sentence_place);
         }
         if self.sentence.typed {
-            let place = self.sentence.place(self.folder, self.note, 0, self.sentence.text.len());
+            let place = self.place;
             let at = crate::music::position::Position::count(discourse.cursor.unwrap_or(1));
             let divided = discourse.close_run();
             if let Some((said, given)) = numbered(&asked).filter(|_| !divided) {
@@ -206,8 +206,7 @@ impl Listener<'_> {
         } else {
             Cow::Owned(self.tokens.iter().filter(|token| !is_taken(token)).cloned().collect())
         };
-        let line = self.sentence.place(self.folder, self.note, 0, self.sentence.text.len());
-        if discourse.row_of_names(self.tokens, line) {
+        if discourse.row_of_names(self.tokens, self.place) {
             return;
         }
         if !self.sentence.typed && discourse.in_pattern() && is_said_over(&rest)
@@ -261,9 +260,9 @@ impl Listener<'_> {
                 told.silence = false;
             }
         }
-        let names = (0..rest.len())
-            .filter(|at| super::pitch_words::pitch_at(&rest, *at, context.language, context.typed).is_some())
-            .count();
+        let asked = !self.sentence.typed && !told.is_empty();
+        let is_name = |at: &usize| asked && pitch_at(&rest, *at, context.language, context.typed).is_some();
+        let names = (0..rest.len()).filter(is_name).count();
         let as_usual = self.tokens.iter().any(|token| token.is(Concept::AsUsual));
         if !self.sentence.typed && (names >= 3 || as_usual) {
             told.retain(|told| {
@@ -279,7 +278,7 @@ impl Listener<'_> {
                 end: told.end,
                 statement: Statement::Told(Box::new(told)),
             };
-            let place = self.place(&located);
+            let place = self.place_of(&located);
             discourse.hear(located.statement, place);
         }
     }

@@ -26,6 +26,14 @@ impl Meanings {
         self.bits & asked != 0
     }
 
+    /// What stands in either of two sets; none of it is first.
+    pub fn or(self, other: Self) -> Self {
+        Self {
+            bits: self.bits | other.bits,
+            first: None,
+        }
+    }
+
     pub fn is_empty(self) -> bool {
         self.bits == 0
     }

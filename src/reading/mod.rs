@@ -23,9 +23,6 @@ mod lexicon;
 /// What one word may stand for.
 mod meanings;
 
-/// Tables of words.
-mod quick;
-
 /// Numbers said as words.
 mod numbers;
 
@@ -139,6 +136,9 @@ mod unread;
 
 /// Whether a text is a lesson.
 mod trade;
+
+/// Tables of names and of trades.
+mod listed;
 
 pub use own_words::{OwnWords, WordsError, WordsFault};
 

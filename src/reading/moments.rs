@@ -37,19 +37,7 @@ impl When {
     }
 }
 
-static BLANK: Token = Token {
-    start: 0,
-    end: 0,
-    raw: String::new(),
-    word: String::new(),
-    number: None,
-    spelled: false,
-    ordinal: None,
-    mark: None,
-    joined: false,
-    concepts: super::meanings::Meanings::NONE,
-    misheard: false,
-};
+static BLANK: Token = Token::BLANK;
 
 /// The token at an index, or a blank one past either end.
 pub fn token(tokens: &[Token], index: usize) -> &Token {
@@ -83,9 +71,17 @@ fn counted(tokens: &[Token], index: usize) -> Option<(i64, usize)> {
     Some((ordinal, at + 2))
 }
 
+/// Words without a meaning of their own that a moment may begin with.
+const MOMENT_WORDS: [&str; 7] = ["halfway", "midway", "between", "entre", "middle", "mid", "a"];
+
 /// A moment told by more than a bare count. Returns it and the index behind it.
 pub fn moment_at(tokens: &[Token], index: usize, context: &Context) -> Option<(When, usize)> {
     let (language, typed, thirds) = (context.language, context.typed, context.thirds);
+    let here = token(tokens, index);
+    let says_nothing = here.concepts.is_empty() && here.number.is_none() && here.ordinal.is_none();
+    if says_nothing && here.mark.is_none() && !MOMENT_WORDS.contains(&here.word.as_str()) {
+        return None;
+    }
     exact(tokens, index)
         .or_else(|| numbered_part(tokens, index, typed))
         .or_else(|| halfway(tokens, index))

@@ -14,11 +14,11 @@ const LEAST: usize = 3;
 
 /// A sentence that is nothing but names is held against the notes that it says over. What is read stays as it is.
 pub fn hear(discourse: &mut Discourse, tokens: &[Token], place: Place) {
-    let told = told(discourse);
     for part in tokens.split(|token| token.is_mark('.')) {
-        let names = names(discourse, part).filter(|names| names.len() <= told.len());
-        let moments = names.as_ref().and_then(|names| said_over(&told, names));
-        if let (Some(names), Some(moments)) = (names, moments) {
+        let Some(names) = names(discourse, part) else { continue };
+        let told = told(discourse);
+        let moments = said_over(&told, &names).filter(|_| names.len() <= told.len());
+        if let Some(moments) = moments {
             let row = moments.into_iter().zip(names).collect();
             discourse.claim(ClaimAbout::NamedAgain { row }, place);
         }

@@ -5,12 +5,12 @@ use std::sync::LazyLock;
 use regex::Regex;
 
 use super::forms::is_musical;
-use super::quick::QuickMap;
+use super::listed::first_word;
 use super::tokens::Token;
 use crate::music::glossary::glossary;
 use crate::music::lesson::{Lesson, Misheard, Technique};
 use crate::music::technique::{technique_of, techniques};
-use crate::text::{Place, fold};
+use crate::text::{Place, QuickMap, fold};
 
 /// Words of the recogniser that were read as another word. A palo's name counts only where it is this lesson's.
 pub fn misheard(lesson: &mut Lesson, tokens: &[Token], place: impl Fn(usize, usize) -> Place) {
@@ -26,8 +26,8 @@ pub fn misheard(lesson: &mut Lesson, tokens: &[Token], place: impl Fn(usize, usi
         let plural = heard.trim_end_matches('s') == token.word.trim_end_matches('s');
         if counts && !plural {
             lesson.misheard.push(Misheard {
-                heard: token.raw.clone(),
-                read_as: token.word.clone(),
+                heard: token.raw.to_string(),
+                read_as: token.word.to_string(),
                 place: place(token.start, token.end),
             });
         }
@@ -89,12 +89,17 @@ fn names(
         for name in [&entry.name.en, &entry.name.es].into_iter().chain(others(entry)) {
             let name = fold(name).text.replace('-', " ");
             if !ORDINARY.contains(&name.as_str()) {
-                let first = name.split(' ').next().unwrap_or("").to_owned();
+                let first = first_word(&name).to_owned();
                 names.entry(first).or_default().push((name, index));
             }
         }
     }
     names
+}
+
+/// The first words of the techniques' names, in both languages.
+pub fn names_of_techniques() -> impl Iterator<Item = &'static str> {
+    NAMES.english.keys().chain(NAMES.spanish.keys()).map(String::as_str)
 }
 
 /// Techniques that a sentence names, and whether it says how they are done.
@@ -105,8 +110,9 @@ pub fn techniques_named(lesson: &mut Lesson, tokens: &[Token], place: impl Fn(us
     } else {
         &NAMES.english
     };
-    let words = || tokens.iter().flat_map(|token| token.word.split(' '));
-    if !words().any(|word| names.contains_key(word)) {
+    let listed = tokens.iter().filter(|token| token.listed);
+    let mut words = listed.flat_map(|token| token.word.split(' '));
+    if !words.any(|word| names.contains_key(word)) {
         return;
     }
     let said = said(tokens);

@@ -2,6 +2,24 @@
 
 use super::lexicon::Language;
 
+/// The numbers that a word names.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Numbers {
+    pub cardinal: Option<i64>,
+    pub ordinal: Option<i64>,
+}
+
+/// All words of a language that name numbers.
+pub fn words(language: Language) -> impl Iterator<Item = (&'static str, Numbers)> {
+    let units = ENGLISH.iter().chain(&SPANISH).chain(&ENGLISH_ORDINALS);
+    let pairs = SPANISH_ORDINALS.iter().chain(&TENS).map(|(word, _)| word);
+    let named = units.chain(pairs).chain(["prima"].iter());
+    named.map(move |word| {
+        let (cardinal, ordinal) = (cardinal(word, language), ordinal(word, language));
+        (*word, Numbers { cardinal, ordinal })
+    })
+}
+
 const ENGLISH: [&str; 21] = [
     "zero",
     "one",

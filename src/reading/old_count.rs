@@ -21,9 +21,11 @@ const SMALL: [&str; 14] = [
 
 /// Whether a sentence says a row that goes on from 10 to 1 and 2.
 pub fn says_old_row(tokens: &[Token]) -> bool {
-    numbers(tokens)
-        .windows(3)
-        .any(|three| three.iter().map(|(_, number)| *number).eq([10, 1, 2]))
+    let has_ten = tokens.iter().any(|token| token.number == Some(10));
+    has_ten
+        && numbers(tokens)
+            .windows(3)
+            .any(|three| three.iter().map(|(_, number)| *number).eq([10, 1, 2]))
 }
 
 /// Makes 11 and 12 of the 1 and 2 behind a 10 in a row, and of "the little 1", "el 2 chico".
@@ -66,7 +68,7 @@ pub fn settle(tokens: &mut [Token]) {
 
 /// "the one that comes after ten", and "the two after it": 11 and 12.
 fn behind_the_ten(tokens: &mut [Token]) {
-    let word = |tokens: &[Token], at: usize| tokens.get(at).map_or(String::new(), |token| token.word.clone());
+    let word = |tokens: &[Token], at: usize| tokens.get(at).map_or(String::new(), |token| token.word.to_string());
     for index in 0..tokens.len() {
         let Some(number) = tokens
             .get(index)

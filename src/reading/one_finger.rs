@@ -8,9 +8,12 @@ use crate::music::hand::Finger;
 
 /// The finger, and the counts where the sentence names them.
 pub fn one_finger(tokens: &[Token]) -> Option<(Finger, Option<(i64, i64)>)> {
+    if !says_all(tokens) {
+        return None;
+    }
     let mut fingers: Vec<Finger> = (0..tokens.len()).filter_map(|at| finger(tokens, at)).collect();
     fingers.dedup();
-    let ([finger], true) = (fingers.as_slice(), says_all(tokens)) else {
+    let [finger] = fingers.as_slice() else {
         return None;
     };
     let other_hands = tokens

@@ -2,7 +2,7 @@
 
 use super::lexicon::{Concept, Language};
 use super::solfa::solfa;
-use super::tokens::Token;
+use super::tokens::{Token, compact};
 use crate::music::chord::ChordName;
 use crate::music::pitch::NoteName;
 
@@ -29,30 +29,15 @@ impl PitchWord {
     }
 }
 
-/// The token and those joined to it, as written, up to a mark that is no part of a name: `F#m7`, `x02220`, `s5`.
-pub fn compact(tokens: &[Token], index: usize) -> (String, usize) {
-    let mut text = String::new();
-    let mut length = 0;
-    for token in tokens.iter().skip(index) {
-        let part = token.mark.is_none_or(|mark| matches!(mark, '#' | '♯' | '♭'));
-        if !part || (length > 0 && !token.joined) || token.raw.contains(' ') {
-            break;
-        }
-        text.push_str(&token.raw);
-        length += 1;
-    }
-    (text, length)
-}
-
 /// A pitch or chord at a token.
 pub fn pitch_at(tokens: &[Token], index: usize, language: Language, typed: bool) -> Option<PitchWord> {
     // In Spanish notes `Ab` is abajo; A flat is la bemol.
-    let down = language == Language::Spanish
-        && tokens
-            .get(index)
-            .is_some_and(|token| token.raw == "Ab" || token.raw == "AB");
+    let down = || {
+        let token = tokens.get(index);
+        language == Language::Spanish && token.is_some_and(|token| token.raw == "Ab" || token.raw == "AB")
+    };
     written(tokens, index, typed)
-        .filter(|_| !down)
+        .filter(|_| !down())
         .or_else(|| spoken_letter(tokens, index, language, typed))
         .or_else(|| {
             (language == Language::Spanish || typed)
@@ -64,16 +49,21 @@ pub fn pitch_at(tokens: &[Token], index: usize, language: Language, typed: bool)
 /// `Bb`, `Am`, `E7`, `F#m`: a capital and at least one more sign; small letters only with a sign that words do not have.
 fn written(tokens: &[Token], index: usize, typed: bool) -> Option<PitchWord> {
     let token = tokens.get(index)?;
+    let begins = token.raw.bytes().next()?;
+    let goes_on = tokens.get(index + 1).is_some_and(|next| next.joined);
+    let may = match begins {
+        b'A'..=b'G' => goes_on || token.raw.len() > 1,
+        b'a'..=b'g' => typed && (goes_on || token.raw.len() == 2),
+        _ => false,
+    };
+    if !may {
+        return None;
+    }
     if token.joined
         && tokens
             .get(index.wrapping_sub(1))
             .is_some_and(|before| before.number.is_some())
     {
-        return None;
-    }
-    let begins = token.raw.bytes().next()?;
-    let may = begins.is_ascii_uppercase() || typed && (b'a'..=b'g').contains(&begins);
-    if !may {
         return None;
     }
     let (word, mut length) = compact(tokens, index);
@@ -89,11 +79,11 @@ fn written(tokens: &[Token], index: usize, typed: bool) -> Option<PitchWord> {
     if !capital && !small_ok {
         return None;
     }
-    let mut name: String = word;
-    if !capital {
-        name = first.to_ascii_uppercase().to_string() + name.get(1..).unwrap_or("");
-    }
-    let mut chord = ChordName::parse(&name)?;
+    let mut chord = if capital {
+        ChordName::parse(&word)?
+    } else {
+        ChordName::parse(&(first.to_ascii_uppercase().to_string() + word.get(1..).unwrap_or("")))?
+    };
     if let Some((added, more)) = bracket(tokens, index + length) {
         chord.added = added;
         length += more;

@@ -49,6 +49,9 @@ pub fn hear(discourse: &mut Discourse, tokens: &[Token], text: &str, place: Plac
 /// "1, down. 2, down up. 3, down and knock": counts that have all been told, each with its strokes again.
 fn counted_again(discourse: &Discourse, tokens: &[Token]) -> bool {
     let tokens = behind_its_title(tokens);
+    if discourse.context.typed || tokens.first().is_none_or(|token| token.number.is_none()) {
+        return false;
+    }
     let counts: Vec<i64> = tokens.iter().filter_map(|token| token.number).collect();
     let told = counts.len() > LEAST && counts.iter().all(|count| discourse.has_told(*count));
     let plain = |token: &Token| {
@@ -57,8 +60,7 @@ fn counted_again(discourse: &Discourse, tokens: &[Token]) -> bool {
     };
     // "brrum", "nothing": a word for each count may be anything.
     let others = tokens.iter().filter(|token| !plain(token)).count();
-    let opens = tokens.first().is_some_and(|token| token.number.is_some());
-    !discourse.context.typed && opens && told && others * 2 < counts.len()
+    told && others * 2 < counts.len()
 }
 
 /// "And the second half. 7, down": the row begins with its first count.

@@ -85,10 +85,15 @@ fn moment(note: &Note, index: usize, offset: usize) -> Option<ClockTime> {
 /// Cuts a note into sentences.
 pub fn sentences(note: &Note, language: Language) -> Vec<Sentence> {
     let typed = note.kind != NoteKind::Spoken;
+    let stops = note.cues.iter().any(|cue| cue.text.contains(['.', ',']));
     let mut out = Vec::new();
     let mut index = 0;
     while index < note.cues.len() {
-        let end = if typed { index + 1 } else { run_end(&note.cues, index) };
+        let end = if typed {
+            index + 1
+        } else {
+            run_end(&note.cues, index, stops)
+        };
         let joined = join(note.cues.get(index..end).unwrap_or(&[]), index);
         for (number, line) in lines_of(&joined.text, typed).into_iter().enumerate() {
             cut(
@@ -108,21 +113,28 @@ pub fn sentences(note: &Note, language: Language) -> Vec<Sentence> {
 
 /// Whether a note has commas and stops at all: a transcript may have none.
 pub fn is_punctuated(sentences: &[Sentence]) -> bool {
-    let words: usize = sentences
-        .iter()
-        .map(|sentence| sentence.text.split_whitespace().count())
-        .sum();
-    let stops: usize = sentences
-        .iter()
-        .map(|sentence| sentence.text.matches([',', '.']).count())
-        .sum();
-    stops * 40 > words
+    let words: usize = sentences.iter().map(|sentence| words_in(&sentence.text)).sum();
+    let is_stop = |byte: &u8| matches!(byte, b',' | b'.');
+    let bytes = sentences.iter().flat_map(|sentence| sentence.text.bytes());
+    bytes.filter(is_stop).count() * 40 > words
 }
 
-/// Captions and paragraphs that one sentence runs across belong together.
-fn run_end(cues: &[Cue], start: usize) -> usize {
+/// How many words stand in a text, apart by white space.
+pub fn words_in(text: &str) -> usize {
+    // White space that takes more than one byte begins with one of these.
+    if text.bytes().any(|byte| matches!(byte, 0xC2 | 0xE1..=0xE3)) {
+        return text.split_whitespace().count();
+    }
+    let is_space = |byte: u8| matches!(byte, b' ' | b'\t'..=b'\r');
+    let opens = text.bytes().next().is_some_and(|first| !is_space(first));
+    let pairs = text.bytes().zip(text.bytes().skip(1));
+    let begins = |(before, byte): &(u8, u8)| is_space(*before) & !is_space(*byte);
+    usize::from(opens) + pairs.filter(begins).count()
+}
+
+/// Captions and paragraphs that one sentence runs across belong together. `stops` is whether the note has marks at all.
+fn run_end(cues: &[Cue], start: usize, stops: bool) -> usize {
     let mut end = start + 1;
-    let stops = cues.iter().any(|cue| cue.text.contains(['.', ',']));
     while let (Some(before), Some(next)) = (cues.get(end - 1), cues.get(end)) {
         let finished = before.text.trim_end().ends_with(['.', '?', '!', '…', '"', '»']);
         let pause = match (before.until, next.time) {
@@ -225,30 +237,19 @@ fn cut(
 fn bounds(text: &str, typed: bool, language: Language) -> Vec<(usize, usize)> {
     let mut bounds = Vec::new();
     let mut start = 0;
-    let letters: Vec<(usize, char)> = text.char_indices().collect();
-    for (index, (at, letter)) in letters.iter().enumerate() {
-        let next = letters.get(index + 1).map(|(_, c)| *c);
-        let before = index.checked_sub(1).and_then(|i| letters.get(i)).map(|(_, c)| *c);
-        let ends = match letter {
-            '.' => {
-                next.is_none_or(char::is_whitespace)
-                    && before != Some('.')
-                    && !abbreviation(text, start, *at, typed)
-                    && !(typed
-                        && start == 0
-                        && text
-                            .get(..*at)
-                            .is_some_and(|number| number.trim().parse::<u8>().is_ok()))
-            }
-            '?' => next.is_none_or(char::is_whitespace),
-            '!' => next.is_none_or(char::is_whitespace) && !one_letter_word(text, *at) && *at > start,
-            ';' => true,
-            _ => false,
-        };
+    let marks = text.bytes().enumerate();
+    for (at, mark) in marks.filter(|(_, byte)| matches!(byte, b'.' | b'?' | b'!' | b';')) {
+        let next = || text.get(at + 1..).and_then(|rest| rest.chars().next());
+        let closes = mark == b';' || next().is_none_or(char::is_whitespace);
+        let ends = closes
+            && match mark {
+                b'.' => ends_sentence(text, start, at, typed),
+                b'!' => at > start && !one_letter_word(text, at),
+                _ => true,
+            };
         if ends {
-            let end = at + letter.len_utf8();
-            bounds.push((start, end));
-            start = end;
+            bounds.push((start, at + 1));
+            start = at + 1;
         }
     }
     bounds.push((start, text.len()));
@@ -261,9 +262,16 @@ fn bounds(text: &str, typed: bool, language: Language) -> Vec<(usize, usize)> {
         .collect()
 }
 
+/// Whether the point at a byte ends a sentence: it is not one of several, and no abbreviation's or list number's.
+fn ends_sentence(text: &str, start: usize, at: usize, typed: bool) -> bool {
+    let before = text.get(..at).unwrap_or("");
+    let list_number = || typed && start == 0 && before.trim().parse::<u8>().is_ok();
+    !before.ends_with('.') && !abbreviation(text, start, at, typed) && !list_number()
+}
+
 /// Fragments belong together: "The 2. Index down. Golpe with it. Ring finger."
 fn gather_short(text: &str, bounds: Vec<(usize, usize)>) -> Vec<(usize, usize)> {
-    let words = |(start, end): (usize, usize)| text.get(start..end).map_or(0, |part| part.split_whitespace().count());
+    let words = |(start, end): (usize, usize)| text.get(start..end).map_or(0, words_in);
     let asks = |(start, end): (usize, usize)| {
         text.get(start..end)
             .is_some_and(|part| part.trim_end().ends_with(['?', '!']))
@@ -295,9 +303,9 @@ fn abbreviation(text: &str, start: usize, at: usize, typed: bool) -> bool {
         .get(start..at)
         .and_then(|before| before.split_whitespace().next_back())
         .unwrap_or("");
-    let lower = word.to_lowercase();
-    let plain = lower.trim_start_matches(['(', '"']);
-    (typed && KNOWN.contains(&plain) && at + 1 < text.len()) || plain == "m.d" || plain == "m.i"
+    let plain = word.trim_start_matches(['(', '"']);
+    let is = |known: &str| plain.eq_ignore_ascii_case(known);
+    typed && at + 1 < text.len() && KNOWN.iter().any(|known| is(known)) || is("m.d") || is("m.i")
 }
 
 fn one_letter_word(text: &str, at: usize) -> bool {

@@ -1,8 +1,8 @@
 //! Spanish names of notes and chords: "si bemol", `lam`, "el la".
 
 use super::lexicon::{Concept, Language};
-use super::pitch_words::{PitchWord, compact, quality_after};
-use super::tokens::Token;
+use super::pitch_words::{PitchWord, quality_after};
+use super::tokens::{Token, compact};
 use crate::music::pitch::{NoteName, SOLFA};
 
 /// A bare Spanish name of a note.
@@ -16,17 +16,12 @@ pub fn bare_name(token: &Token) -> Option<NoteName> {
 /// "si bemol", "la menor", `lam`, `mi7`, `sol#`. A bare name counts only where its neighbours make it one.
 pub fn solfa(tokens: &[Token], index: usize, language: Language, typed: bool) -> Option<PitchWord> {
     let token = tokens.get(index)?;
-    if token.raw.contains(' ') {
-        return None;
-    }
-    if !SOLFA
-        .iter()
-        .any(|(name, _)| name.as_bytes().first() == token.word.as_bytes().first())
-    {
+    let begins = token.word.as_bytes().first()?;
+    if !matches!(begins, b'd' | b'r' | b'm' | b'f' | b's' | b'l') || !may_be_solfa(&token.raw) {
         return None;
     }
     let (text, length) = compact(tokens, index);
-    let lower = crate::text::fold(&text).text;
+    let lower = crate::text::folded(&text);
     let (name, letter) = SOLFA
         .iter()
         .filter(|(name, _)| lower.starts_with(name))
@@ -62,6 +57,12 @@ pub fn solfa(tokens: &[Token], index: usize, language: Language, typed: bool) ->
     quality_after(tokens, index, &mut word, typed);
     let named = marked || word.qualified || word.root.alter != 0;
     (named || bare_solfa(tokens, index, word.length, language)).then_some(word)
+}
+
+/// Whether a word can begin with a sol-fa name, from its first two letters. Letters with accents are not looked at.
+fn may_be_solfa(raw: &str) -> bool {
+    let second = raw.as_bytes().get(1).map(u8::to_ascii_lowercase);
+    second.is_none_or(|second| !second.is_ascii() || matches!(second, b'o' | b'e' | b'i' | b'a'))
 }
 
 /// A bare `la`, `mi`, `si`… is a note after "el", "nota", an opening bracket, or among other notes.

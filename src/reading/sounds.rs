@@ -113,7 +113,12 @@ fn term_like(window: &[&str], key: &str, lexicon: &Lexicon) -> Option<&'static S
             .iter()
             .any(|word| TERMS.iter().any(|sounding| sounding.term == *word));
     let known = holds_a_term || window.len() == 1 && !window.iter().all(|word| lexicon.concepts(word).is_empty());
-    if known || key.len() < 4 || lexicon.meant(window).is_some_and(|(length, _)| length >= window.len()) {
+    if known || key.len() < 4 {
+        return None;
+    }
+    let first = window.first().and_then(|first| lexicon.known(first));
+    let listed = first.and_then(|first| first.meant(window));
+    if listed.is_some_and(|(length, _)| length >= window.len()) {
         return None;
     }
     let ends = |key: &str| (key.bytes().next(), key.bytes().last());

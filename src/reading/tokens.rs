@@ -1,9 +1,13 @@
 //! Sentences to tokens: words, numbers and marks, with what each may stand for.
 
-use super::lexicon::{Concept, Language, Lexicon};
+use std::borrow::Cow;
+
+use smol_str::{SmolStr, SmolStrBuilder};
+
+use super::lexicon::{Concept, Known, Language, Lexicon};
 use super::meanings::Meanings;
-use super::numbers;
-use crate::text::fold;
+use super::numbers::Numbers;
+use crate::text::folded;
 
 /// A word, a phrase of the lexicon, a number or a mark. Offsets are bytes of the sentence's text.
 #[derive(Debug, Clone, PartialEq)]
@@ -11,9 +15,9 @@ pub struct Token {
     pub start: usize,
     pub end: usize,
     /// As written.
-    pub raw: String,
+    pub raw: SmolStr,
     /// Folded; the words of a phrase stand apart by one space.
-    pub word: String,
+    pub word: SmolStr,
     pub number: Option<i64>,
     /// The number was written as a word.
     pub spelled: bool,
@@ -24,9 +28,27 @@ pub struct Token {
     pub concepts: Meanings,
     /// `word` is what was meant; `raw` is what the recogniser heard.
     pub misheard: bool,
+    /// One of its words may begin an entry of the tables of names and trades: only then are they asked.
+    pub listed: bool,
 }
 
 impl Token {
+    /// Stands for what is past either end of a sentence.
+    pub const BLANK: Self = Self {
+        start: 0,
+        end: 0,
+        raw: SmolStr::new_static(""),
+        word: SmolStr::new_static(""),
+        number: None,
+        spelled: false,
+        ordinal: None,
+        mark: None,
+        joined: false,
+        concepts: Meanings::NONE,
+        misheard: false,
+        listed: false,
+    };
+
     pub fn is(&self, concept: Concept) -> bool {
         self.concepts.contains(&concept)
     }
@@ -40,21 +62,52 @@ impl Token {
     }
 }
 
+/// The token and those joined to it, as written, up to a mark that is no part of a name: `F#m7`, `x02220`, `s5`.
+pub fn compact(tokens: &[Token], index: usize) -> (SmolStr, usize) {
+    let part = |token: &Token| {
+        token.mark.is_none_or(|mark| matches!(mark, '#' | '♯' | '♭')) && !token.raw.as_bytes().contains(&b' ')
+    };
+    let rest = tokens.get(index..).unwrap_or(&[]);
+    let Some(first) = rest.first().filter(|first| part(first)) else {
+        return (SmolStr::default(), 0);
+    };
+    let length = 1 + rest
+        .iter()
+        .skip(1)
+        .take_while(|token| token.joined && part(token))
+        .count();
+    if length == 1 {
+        return (first.raw.clone(), 1);
+    }
+    (
+        rest.iter().take(length).map(|token| token.raw.as_str()).collect(),
+        length,
+    )
+}
+
+/// Everything that the words of a sentence may stand for, each by itself.
+pub fn meanings(tokens: &[Token]) -> Meanings {
+    let each = tokens.iter().map(|token| token.concepts);
+    each.fold(Meanings::NONE, Meanings::or)
+}
+
+/// A word, a number or a mark as it stands in the sentence.
 #[derive(Debug)]
-struct Piece {
+struct Piece<'a> {
     start: usize,
     end: usize,
-    folded: String,
+    folded: Cow<'a, str>,
     mark: Option<char>,
     joined: bool,
 }
 
-impl Piece {
+impl Piece<'_> {
+    /// A word that does not stand in the sentence as it is read.
     fn word(folded: &str, start: usize, end: usize, joined: bool) -> Self {
         Self {
             start,
             end,
-            folded: folded.to_owned(),
+            folded: Cow::Owned(folded.to_owned()),
             mark: None,
             joined,
         }
@@ -73,70 +126,39 @@ fn circled_string(pieces: &mut Vec<Piece>, start: usize, end: usize, string: u32
 }
 
 /// "8's the landing": the `'s` behind a number is "is".
-fn is_behind_a_number(letters: &[(usize, char)], index: usize) -> bool {
-    let letter = |at: usize| letters.get(at).map(|(_, letter)| *letter);
-    let numbered = index
-        .checked_sub(1)
-        .and_then(letter)
-        .is_some_and(|before| before.is_ascii_digit());
-    numbered
-        && letter(index).is_some_and(is_apostrophe)
-        && letter(index + 1) == Some('s')
-        && letter(index + 2).is_none_or(|behind| !behind.is_alphanumeric())
+fn is_behind_a_number(sentence: &str, at: usize) -> bool {
+    let numbered = letter_before(sentence, at).is_some_and(|before| before.is_ascii_digit());
+    let Some(sign) = letter_at(sentence, at).filter(|sign| numbered && is_apostrophe(*sign)) else {
+        return false;
+    };
+    let behind = at + sign.len_utf8();
+    letter_at(sentence, behind) == Some('s')
+        && letter_at(sentence, behind + 1).is_none_or(|behind| !behind.is_alphanumeric())
 }
 
 /// Cuts a sentence into tokens.
 pub fn tokens(sentence: &str, language: Language, lexicon: &Lexicon) -> Vec<Token> {
     let pieces = pieces(sentence);
-    let words: Vec<&str> = pieces.iter().map(|piece| piece.folded.as_str()).collect();
+    let words: Vec<&str> = pieces.iter().map(|piece| &*piece.folded).collect();
     let mut tokens = Vec::with_capacity(pieces.len());
     let mut index = 0;
     while let (Some(piece), Some(rest)) = (pieces.get(index), words.get(index..)) {
-        let found = lexicon.longest(rest);
-        let (mut length, mut concepts) = found.unwrap_or((1, Meanings::NONE));
-        let stem = rest
-            .first()
-            .and_then(|word| word.strip_suffix("'s"))
-            .filter(|_| found.is_none());
-        if let Some(stem) = stem {
-            concepts = lexicon.concepts(stem);
-        } else if let Some(full) = rest
-            .first()
-            .and_then(|word| drawn_together(word, language))
-            .filter(|_| found.is_none())
-        {
-            concepts = lexicon.concepts(&full);
-        }
-        let mut word = match (length, rest.first()) {
-            (1, Some(word)) => (*word).to_owned(),
-            _ => rest.get(..length).unwrap_or(&[]).join(" "),
+        let (length, read) = read_word(rest, language, lexicon);
+        let end = pieces.get(index + length - 1).unwrap_or(piece).end;
+        let as_read = length == 1 && !read.misheard && matches!(piece.folded, Cow::Borrowed(_));
+        let raw = if as_read {
+            read.word.clone()
+        } else {
+            sentence.get(piece.start..end).unwrap_or("").into()
         };
-        let meant = lexicon
-            .meant(rest)
-            .filter(|(heard, _)| *heard >= length && !concepts.contains(&Concept::Plain));
-        if let Some((heard, term)) = meant {
-            length = heard;
-            concepts = lexicon.concepts(term);
-            term.clone_into(&mut word);
-        }
-        let last = pieces.get(index + length - 1).unwrap_or(piece);
-        let mut token = Token {
+        tokens.push(Token {
             start: piece.start,
-            end: last.end,
-            raw: sentence.get(piece.start..last.end).unwrap_or("").to_owned(),
-            word,
-            number: None,
-            spelled: false,
-            ordinal: None,
+            end,
+            raw,
             mark: piece.mark,
             joined: piece.joined,
-            concepts,
-            misheard: meant.is_some(),
-        };
-        if length == 1 {
-            number_word(&mut token, language);
-        }
-        tokens.push(token);
+            ..read
+        });
         index += length;
     }
     strings_by_look(&mut tokens, language);
@@ -154,6 +176,65 @@ fn drawn_together(word: &str, language: Language) -> Option<String> {
         .or_else(|| stem("aos").map(|stem| format!("{stem}ados")))
 }
 
+/// What the lexicon makes of the words at the front: how many it takes, and the token but for where it stands.
+fn read_word(words: &[&str], language: Language, lexicon: &Lexicon) -> (usize, Token) {
+    let first = words.first().copied().unwrap_or("");
+    let known = lexicon.known(first);
+    let found = known.and_then(|known| known.longest(words));
+    let stem = || match first.strip_suffix("'s") {
+        Some(stem) => Some(lexicon.concepts(stem)),
+        None => drawn_together(first, language).map(|full| lexicon.concepts(&full)),
+    };
+    let (length, concepts) = found.unwrap_or_else(|| (1, stem().unwrap_or(Meanings::NONE)));
+    let meant = known
+        .and_then(|known| known.meant(words))
+        .filter(|(heard, _)| *heard >= length && !concepts.contains(&Concept::Plain));
+    if let Some((length, term)) = meant {
+        let mut token = named(term.into(), lexicon.concepts(term), lexicon.known(term), length);
+        token.misheard = true;
+        token.listed = true;
+        return (length, token);
+    }
+    let word = match words.get(..length) {
+        Some(phrase) if length > 1 => joined(phrase),
+        _ => first.into(),
+    };
+    (length, named(word, concepts, known, length))
+}
+
+/// A token of so many words with the numbers that it names.
+fn named(word: SmolStr, concepts: Meanings, known: Option<&Known>, length: usize) -> Token {
+    let numeral = numeral(&word).filter(|_| length == 1);
+    let known = known.filter(|_| length == 1);
+    let spelled = known.map_or(Numbers::default(), |known| known.numbers);
+    Token {
+        word,
+        number: numeral.or(spelled.cardinal),
+        spelled: numeral.is_none() && spelled.cardinal.is_some(),
+        ordinal: spelled.ordinal,
+        concepts,
+        listed: length > 1 || known.is_some_and(|known| known.listed),
+        ..Token::BLANK
+    }
+}
+
+/// The words of a phrase, apart by one space.
+fn joined(words: &[&str]) -> SmolStr {
+    let mut phrase = SmolStrBuilder::new();
+    for (index, word) in words.iter().enumerate() {
+        if index > 0 {
+            phrase.push(' ');
+        }
+        phrase.push_str(word);
+    }
+    phrase.finish()
+}
+
+fn numeral(word: &str) -> Option<i64> {
+    let digits = word.as_bytes().first()?.is_ascii_digit();
+    word.parse().ok().filter(|_| digits)
+}
+
 /// "the fat string", "la cuerda fina": the outer strings are also told by how they look or sound.
 fn strings_by_look(tokens: &mut [Token], language: Language) {
     let outer = |word: &str| match word {
@@ -161,19 +242,12 @@ fn strings_by_look(tokens: &mut [Token], language: Language) {
         "high" | "highest" | "thin" | "thinnest" | "top" | "fina" | "aguda" | "delgada" => Some(1),
         _ => None,
     };
-    let by_look = |tokens: &[Token], at: usize| {
-        let noun = if language == Language::Spanish {
-            at.checked_sub(1).and_then(|before| tokens.get(before))
-        } else {
-            tokens.get(at + 1)
-        };
-        let string = noun.is_some_and(|noun| matches!(noun.word.as_str(), "string" | "cuerda"));
-        let outer = tokens.get(at).and_then(|token| outer(&token.word));
-        outer.filter(|_| string)
-    };
-    let found: Vec<(usize, i64)> = (0..tokens.len())
-        .filter_map(|at| by_look(tokens, at).map(|string| (at, string)))
-        .collect();
+    let string = |token: &Token| matches!(token.word.as_str(), "string" | "cuerda");
+    let spanish = language == Language::Spanish;
+    let looks = tokens.iter().enumerate().filter(|(_, token)| string(token));
+    let at = looks.filter_map(|(at, _)| if spanish { Some(at + 1) } else { at.checked_sub(1) });
+    let by_look = |at: usize| Some((at, outer(&tokens.get(at)?.word)?));
+    let found: Vec<(usize, i64)> = at.filter_map(by_look).collect();
     for (at, string) in found {
         if let Some(token) = tokens.get_mut(at) {
             token.ordinal = Some(string);
@@ -186,99 +260,50 @@ fn strings_by_look(tokens: &mut [Token], language: Language) {
     }
 }
 
-fn number_word(token: &mut Token, language: Language) {
-    if let Ok(number) = token.word.parse::<i64>() {
-        token.number = Some(number);
-    } else if let Some(number) = numbers::cardinal(&token.word, language) {
-        token.number = Some(number);
-        token.spelled = true;
-    }
-    token.ordinal = numbers::ordinal(&token.word, language);
-}
-
 /// Runs of letters, runs of digits, single marks. A hyphen between letters parts words without being a mark.
-fn pieces(sentence: &str) -> Vec<Piece> {
-    let mut pieces: Vec<Piece> = Vec::new();
-    let letters: Vec<(usize, char)> = sentence.char_indices().collect();
-    let mut index = 0;
+fn pieces(sentence: &str) -> Vec<Piece<'_>> {
+    let mut pieces = Vec::with_capacity(sentence.len() / 4);
+    let mut start = 0;
     let mut joined = false;
-    while let Some(&(start, letter)) = letters.get(index) {
+    while let Some(letter) = letter_at(sentence, start) {
         if letter.is_whitespace() {
             joined = false;
-            index += 1;
+            start += letter.len_utf8();
             continue;
         }
         let class = class_of(letter);
         if let Some(string) = circled(letter) {
-            let end = letters.get(index + 1).map_or(sentence.len(), |(at, _)| *at);
+            let end = start + letter.len_utf8();
             circled_string(&mut pieces, start, end, string);
-            let fret_follows = letters.get(index + 1).is_some_and(|(_, next)| next.is_ascii_digit());
-            if fret_follows {
+            if letter_at(sentence, end).is_some_and(|next| next.is_ascii_digit()) {
                 pieces.push(Piece::word("f", end, end, true));
             }
             joined = true;
-            index += 1;
+            start = end;
             continue;
         }
-        if is_behind_a_number(&letters, index) {
-            let end = letters.get(index + 2).map_or(sentence.len(), |(at, _)| *at);
+        if is_behind_a_number(sentence, start) {
+            let end = start + letter.len_utf8() + 1;
             pieces.push(Piece::word("is", start, end, false));
             joined = true;
-            index += 2;
+            start = end;
             continue;
         }
-        if let Some(opaque) = opaque(&letters, index, sentence).filter(|_| !joined || class != Class::Mark) {
-            let end = letters.get(index + opaque).map_or(sentence.len(), |(at, _)| *at);
+        let opaque = opaque(sentence, start).filter(|_| !joined || class != Class::Mark);
+        let end = opaque.unwrap_or_else(|| run_end(sentence, start, letter));
+        let folded = folded(sentence.get(start..end).unwrap_or(""));
+        let mark = class == Class::Mark && opaque.is_none();
+        if !(letter == '-' && parts_words(sentence, start)) {
             pieces.push(Piece {
                 start,
                 end,
-                mark: None,
-                folded: fold(sentence.get(start..end).unwrap_or("")).text,
-                joined,
-            });
-            joined = true;
-            index += opaque;
-            continue;
-        }
-        let mut end_index = index + 1;
-        if class != Class::Mark {
-            while let Some(&(_, next)) = letters.get(end_index) {
-                let after = letters.get(end_index + 1).map(|(_, c)| *c);
-                let inside = class_of(next) == class
-                    || (class == Class::Letter
-                        && is_apostrophe(next)
-                        && after.is_some_and(|c| class_of(c) == Class::Letter));
-                if !inside {
-                    break;
-                }
-                end_index += 1;
-            }
-        }
-        let end = letters.get(end_index).map_or(sentence.len(), |(at, _)| *at);
-        let raw = sentence.get(start..end).unwrap_or("");
-        let folded = if raw.is_ascii() {
-            raw.to_ascii_lowercase()
-        } else {
-            fold(raw).text
-        };
-        let hyphen = letter == '-'
-            && letters
-                .get(index.wrapping_sub(1))
-                .is_some_and(|(_, c)| class_of(*c) == Class::Letter)
-            && letters
-                .get(index + 1)
-                .is_some_and(|(_, c)| class_of(*c) == Class::Letter);
-        if !hyphen {
-            pieces.push(Piece {
-                start,
-                end,
-                mark: (class == Class::Mark).then(|| mark_of(letter, &folded)),
+                mark: mark.then(|| mark_of(letter, &folded)),
                 folded,
                 joined,
             });
         }
         joined = true;
-        index = end_index;
+        start = end;
     }
     pieces
 }
@@ -291,25 +316,68 @@ fn mark_of(letter: char, folded: &str) -> char {
     }
 }
 
-/// How many letters make up an address or a long string of letters and digits that begins here: one word to nobody but a
-/// machine. "https://…/pull/189", "3c44100558"; not "x02220", "320003".
-fn opaque(letters: &[(usize, char)], index: usize, sentence: &str) -> Option<usize> {
-    let begins = index == 0
-        || letters
-            .get(index - 1)
-            .is_none_or(|(_, before)| !before.is_alphanumeric());
-    if !begins {
+fn letter_at(sentence: &str, at: usize) -> Option<char> {
+    sentence.get(at..)?.chars().next()
+}
+
+fn letter_before(sentence: &str, at: usize) -> Option<char> {
+    sentence.get(..at)?.chars().next_back()
+}
+
+/// Where the run of letters or digits ends that a letter begins; a mark stands alone.
+fn run_end(sentence: &str, start: usize, letter: char) -> usize {
+    let class = class_of(letter);
+    let mut end = start + letter.len_utf8();
+    if class == Class::Mark {
+        return end;
+    }
+    loop {
+        end += plain_run(sentence.as_bytes().get(end..).unwrap_or(&[]), class);
+        let Some(next) = letter_at(sentence, end) else {
+            return end;
+        };
+        let behind = end + next.len_utf8();
+        let inside = || class == Class::Letter && is_apostrophe(next) && is_letter(letter_at(sentence, behind));
+        if class_of(next) != class && !inside() {
+            return end;
+        }
+        end = behind;
+    }
+}
+
+/// How many plain letters or digits follow.
+fn plain_run(bytes: &[u8], class: Class) -> usize {
+    let goes_on = |byte: &&u8| match class {
+        Class::Letter => byte.is_ascii_alphabetic(),
+        _ => byte.is_ascii_digit(),
+    };
+    bytes.iter().take_while(goes_on).count()
+}
+
+/// Whether the sign at a byte stands between two letters.
+fn parts_words(sentence: &str, at: usize) -> bool {
+    is_letter(letter_before(sentence, at)) && is_letter(letter_at(sentence, at + 1))
+}
+
+/// Where an address or a long string of letters and digits ends that begins here: one word to nobody but a machine.
+/// "https://…/pull/189", "3c44100558"; not "x02220", "320003".
+fn opaque(sentence: &str, start: usize) -> Option<usize> {
+    let rest = sentence.get(start..)?;
+    let may = matches!(rest.as_bytes().first()?, b'0'..=b'9' | b'a'..=b'f' | b'h' | b'w');
+    if !may || letter_before(sentence, start).is_some_and(char::is_alphanumeric) {
         return None;
     }
-    let rest = sentence.get(letters.get(index)?.0..)?;
     if rest.starts_with("http://") || rest.starts_with("https://") || rest.starts_with("www.") {
-        let ends = |letter: &char| letter.is_whitespace() || matches!(letter, ')' | ']' | '>' | '"' | '`');
-        return Some(rest.chars().take_while(|letter| !ends(letter)).count());
+        let ends = |letter: char| letter.is_whitespace() || matches!(letter, ')' | ']' | '>' | '"' | '`');
+        return Some(rest.find(ends).map_or(sentence.len(), |length| start + length));
     }
-    let run = || rest.chars().take_while(char::is_ascii_alphanumeric);
-    let length = run().count();
-    let hex = length >= 7 && run().all(|letter| letter.is_ascii_digit() || ('a'..='f').contains(&letter));
-    (hex && run().any(|c| c.is_ascii_digit()) && run().any(char::is_alphabetic)).then_some(length)
+    let is_hex = |byte: &u8| matches!(byte, b'0'..=b'9' | b'a'..=b'f');
+    let length = rest.bytes().take_while(|byte| is_hex(byte)).count();
+    if length < 7 || rest.as_bytes().get(length).is_some_and(u8::is_ascii_alphanumeric) {
+        return None;
+    }
+    let run = rest.get(..length)?;
+    (run.contains(|c: char| c.is_ascii_digit()) && run.contains(char::is_alphabetic)).then_some(start + length)
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -331,6 +399,10 @@ fn class_of(letter: char) -> Class {
     } else {
         Class::Mark
     }
+}
+
+fn is_letter(letter: Option<char>) -> bool {
+    letter.is_some_and(|letter| class_of(letter) == Class::Letter)
 }
 
 fn is_apostrophe(letter: char) -> bool {

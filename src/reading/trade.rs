@@ -5,10 +5,10 @@ use std::sync::LazyLock;
 use serde::Deserialize;
 
 use super::lexicon::Concept;
-use super::quick::QuickSet;
+use super::listed::first_word;
 use super::tokens::Token;
 use crate::music::palo::table;
-use crate::text::fold;
+use crate::text::{QuickSet, fold};
 
 #[derive(Debug, Default, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -29,12 +29,21 @@ static WORDS: LazyLock<QuickSet> = LazyLock::new(|| {
 
 static ELSEWHERE: LazyLock<QuickSet> = LazyLock::new(|| TABLE.elsewhere.iter().cloned().collect());
 
+/// The first words of what stands in these tables.
+pub fn words() -> impl Iterator<Item = &'static str> {
+    WORDS.iter().chain(ELSEWHERE.iter()).map(|phrase| first_word(phrase))
+}
+
 /// Whether a sentence speaks of another craft, and of ours with no word.
 pub fn is_elsewhere(tokens: &[Token]) -> bool {
-    let ours = |token: &Token| WORDS.contains(&token.word) || token.is_any(&OURS);
+    let stands_in = |table: &QuickSet, token: &Token| token.listed && table.contains(token.word.as_str());
+    if !tokens.iter().any(|token| stands_in(&ELSEWHERE, token)) {
+        return false;
+    }
+    let ours = |token: &Token| stands_in(&WORDS, token) || token.is_any(&OURS);
     let accents = tokens.iter().any(|token| token.is(Concept::AccentWord))
         && tokens.iter().filter(|token| token.number.is_some()).count() > 1;
-    tokens.iter().any(|token| ELSEWHERE.contains(token.word.as_str())) && !accents && !tokens.iter().any(ours)
+    !accents && !tokens.iter().any(ours)
 }
 
 /// Hands and strings: a teacher who says "like the stairs" beside them still speaks of the guitar.
@@ -63,8 +72,9 @@ const SENTENCES_A_WORD: usize = 40;
 
 /// Whether a note can be a lesson, from its sentences and whether they have times.
 pub fn is_lesson(sentences: &[Vec<Token>], timed: bool) -> bool {
-    let words = trade_words(sentences);
     // Texts about anything have no times; where lines have, one word is enough.
+    let enough = if timed { 1 } else { PLENTY };
+    let words = trade_words(sentences, enough);
     let short = timed && words > 0 || sentences.len() <= SHORT && (timed || words > 0 || wholly_short(sentences));
     short || words >= PLENTY || words > 1 && words * SENTENCES_A_WORD >= sentences.len()
 }
@@ -83,12 +93,18 @@ fn wholly_short(sentences: &[Vec<Token>]) -> bool {
     !sentences.iter().any(|tokens| plain(tokens))
 }
 
-/// How many different words of the trade stand in a note.
-fn trade_words(sentences: &[Vec<Token>]) -> usize {
-    let words = sentences.iter().flatten().map(|token| token.word.as_str());
-    let mut found: Vec<&str> = words.filter(|word| WORDS.contains(*word)).collect();
-    found.sort_unstable();
-    found.dedup();
+/// How many different words of the trade stand in a note; no more are looked for than are enough.
+fn trade_words(sentences: &[Vec<Token>], enough: usize) -> usize {
+    let mut found: Vec<&str> = Vec::new();
+    for token in sentences.iter().flatten().filter(|token| token.listed) {
+        let word = token.word.as_str();
+        if found.len() == enough {
+            break;
+        }
+        if WORDS.contains(word) && !found.contains(&word) {
+            found.push(word);
+        }
+    }
     found.len()
 }
 

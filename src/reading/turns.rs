@@ -1,51 +1,81 @@
 //! Where thoughts begin in a transcript that has no marks.
 
 use super::lexicon::Language;
+use super::sentences::words_in;
 
 /// Words that begin a thought in a transcript without any punctuation.
-const ENGLISH_TURNS: [&str; 14] = [
-    " okay ",
-    " ok ",
-    " so ",
-    " now ",
-    " right ",
-    " alright ",
-    " well ",
-    " and then ",
-    " then ",
-    " on the and ",
-    " and on ",
-    " anyway ",
-    " but ",
-    " because ",
+const ENGLISH_TURNS: [&[&str]; 14] = [
+    &["okay"],
+    &["ok"],
+    &["so"],
+    &["now"],
+    &["right"],
+    &["alright"],
+    &["well"],
+    &["and", "then"],
+    &["then"],
+    &["on", "the", "and"],
+    &["and", "on"],
+    &["anyway"],
+    &["but"],
+    &["because"],
 ];
-const SPANISH_TURNS: [&str; 16] = [
-    " bueno ",
-    " vale ",
-    " entonces ",
-    " luego ",
-    " y luego ",
-    " ahora ",
-    " pues ",
-    " y en el ",
-    " o sea ",
-    " venga ",
-    " total ",
-    " pero ",
-    " porque ",
-    " y despues ",
-    " y después ",
-    " y ya ",
+const SPANISH_TURNS: [&[&str]; 16] = [
+    &["bueno"],
+    &["vale"],
+    &["entonces"],
+    &["luego"],
+    &["y", "luego"],
+    &["ahora"],
+    &["pues"],
+    &["y", "en", "el"],
+    &["o", "sea"],
+    &["venga"],
+    &["total"],
+    &["pero"],
+    &["porque"],
+    &["y", "despues"],
+    &["y", "después"],
+    &["y", "ya"],
 ];
 
-/// Where "y en el 4", "el 3 es", "on three", "four is" begin, in a transcript without marks.
-fn counts_begin(text: &str, language: Language) -> Vec<usize> {
-    let mut words: Vec<(usize, &str)> = Vec::new();
+/// Words and where they begin; between two of them stands one space.
+type Words<'a> = Vec<(usize, &'a str)>;
+
+fn words_of(text: &str) -> Words<'_> {
     let mut at = 0;
-    for word in text.split(' ') {
-        words.push((at, word));
-        at += word.len() + 1;
+    let place = |word| {
+        let start = at;
+        at += str::len(word) + 1;
+        (start, word)
+    };
+    text.split(' ').map(place).collect()
+}
+
+/// Where the words begin that begin a thought. The first and the last word of the text do not: nothing would be cut.
+fn turns_begin(words: &Words, language: Language) -> Vec<usize> {
+    let turns: &[&[&str]] = match language {
+        Language::English => &ENGLISH_TURNS,
+        Language::Spanish => &SPANISH_TURNS,
+    };
+    let mut begin = Vec::new();
+    for turn in turns {
+        // "so so": said twice it is one turn.
+        let mut free = 1;
+        for (index, (at, _)) in words.iter().enumerate() {
+            let rest = words.get(index..).unwrap_or(&[]);
+            let said = rest.len() > turn.len() && turn.iter().zip(rest).all(|(wanted, (_, word))| wanted == word);
+            if said && index >= free {
+                begin.push(*at);
+                free = index + turn.len() + 1;
+            }
+        }
     }
+    begin
+}
+
+/// Where "y en el 4", "el 3 es", "on three", "four is" begin, in a transcript without marks.
+fn counts_begin(words: &Words, language: Language) -> Vec<usize> {
     let word = |index: usize| words.get(index).map_or("", |(_, word)| *word);
     let count = |index: usize| {
         word(index).parse::<u8>().is_ok_and(|number| number <= 12)
@@ -244,10 +274,12 @@ fn is_open(word: &str) -> bool {
 
 /// "the weight is on two and on four | and then on six": a list of accents goes on where a count is all that follows.
 fn lists_accents(told: &str, follows: &str, language: Language) -> bool {
-    let told = told.to_ascii_lowercase();
-    let accents = ["weight", "accent", "stress", "acento", "carga"]
-        .iter()
-        .any(|word| told.contains(word));
+    let accents = || {
+        let told = told.to_ascii_lowercase();
+        ["weight", "accent", "stress", "acento", "carga"]
+            .iter()
+            .any(|word| told.contains(word))
+    };
     let mut words = follows.split_whitespace().skip_while(|word| {
         matches!(
             *word,
@@ -257,28 +289,26 @@ fn lists_accents(told: &str, follows: &str, language: Language) -> bool {
     let count = words
         .next()
         .is_some_and(|word| word.parse::<u8>().is_ok() || super::numbers::cardinal(word, language).is_some());
-    accents && count
+    count && accents()
 }
+
+/// A stretch of fewer words is not cut.
+const LONG: usize = 24;
 
 /// A long stretch without a comma or stop is cut before the words that begin a thought.
 pub fn soften(text: &str, from: usize, to: usize, language: Language) -> Vec<(usize, usize)> {
     let Some(part) = text.get(from..to) else {
         return vec![(from, to)];
     };
-    let words = part.split_whitespace().count();
-    if words < 24 || part.contains([',', ';', ':']) {
+    // So many words with a space between them take up this many bytes at least.
+    let long = part.len() >= LONG * 2 - 1 && words_in(part) >= LONG;
+    if !long || part.contains([',', ';', ':']) {
         return vec![(from, to)];
     }
-    let turns: &[&str] = match language {
-        Language::English => &ENGLISH_TURNS,
-        Language::Spanish => &SPANISH_TURNS,
-    };
     let lower = part.to_ascii_lowercase();
-    let mut cuts: Vec<usize> = turns
-        .iter()
-        .flat_map(|turn| lower.match_indices(turn).map(|(at, _)| at + 1))
-        .collect();
-    cuts.extend(counts_begin(&lower, language));
+    let words = words_of(&lower);
+    let mut cuts = turns_begin(&words, language);
+    cuts.extend(counts_begin(&words, language));
     cuts.sort_unstable();
     cuts.dedup();
     let mut out = Vec::new();

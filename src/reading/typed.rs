@@ -22,21 +22,14 @@ pub fn take_line(
 ) -> Option<usize> {
     let cue = note.cues.get(cue_index)?;
     let file = folder.files.get(cue.file.0 as usize)?;
-    let own_words = discourse.own_words.clone();
-    let lengths = discourse
-        .lesson
-        .meter
-        .lengths
-        .as_ref()
-        .map(|lengths| lengths.value.clone())
-        .unwrap_or_default();
+    let lengths = discourse.lesson.meter.lengths.as_ref();
     let (column, _) = column_of(cue, file);
     let context = LineContext {
         count: discourse.cursor,
         beats: discourse.beats(),
         first: discourse.lesson.meter.first.as_ref().map(|first| first.value),
-        lengths: &lengths,
-        own_words: &own_words,
+        lengths: lengths.map_or(&[], |lengths| lengths.value.as_slice()),
+        own_words: &discourse.own_words,
         indent: if start == 0 { column } else { 0 },
         ..LineContext::default()
     };

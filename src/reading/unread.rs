@@ -52,7 +52,13 @@ pub fn unread(tokens: &[Token], text: &str, place: Place, context: &Context, in_
     if is_aside(tokens, text) {
         return None;
     }
-    let told = clauses(tokens, context);
+    // Without a number there is no count.
+    let counts = |token: &Token| token.number.is_some() || token.ordinal.is_some();
+    let told = if tokens.iter().any(counts) {
+        clauses(tokens, context)
+    } else {
+        Vec::new()
+    };
     let (reason, musical) = match plain_music(&told, context) {
         Some(reason) if in_pattern => (reason, true),
         Some(reason) => (reason, false),

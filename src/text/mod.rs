@@ -21,6 +21,9 @@ mod language;
 /// Bytes of a file and what a reader calls that place.
 mod place;
 
+/// Tables of words.
+mod quick;
+
 /// Names made into addresses.
 mod slug;
 
@@ -30,8 +33,9 @@ mod source;
 pub use clock::ClockTime;
 pub use escaped::escaped;
 pub use filled::filled;
-pub use fold::{Folded, fold};
+pub use fold::{Folded, fold, folded};
 pub use language::Language;
 pub use place::{FileId, Place, Span};
+pub use quick::{QuickMap, QuickSet};
 pub use slug::slug;
 pub use source::SourceText;

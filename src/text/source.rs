@@ -33,8 +33,7 @@ impl SourceText {
         let line = self.line_starts.partition_point(|start| *start <= offset).max(1);
         let start = self.line_starts.get(line - 1).copied().unwrap_or(0);
         let before = self.text.get(start..offset).unwrap_or("");
-        let column = before.chars().filter(|c| c.is_ascii() || is_letter(*c)).count() + 1;
-        (line as u32, column as u32)
+        (line as u32, letters(before) as u32 + 1)
     }
 
     /// The text of a line (1-based) without its line end; empty when there is no such line.
@@ -61,9 +60,19 @@ impl SourceText {
     }
 }
 
-/// Not a mark on the letter before it, and not the byte order mark.
-fn is_letter(letter: char) -> bool {
-    !is_combining_mark(letter) && letter != BYTE_ORDER_MARK
+/// Letters as a reader counts them: marks on the letter before them, and the byte order mark, are none.
+fn letters(text: &str) -> usize {
+    if text.is_ascii() {
+        return text.len();
+    }
+    let begins_letter = |byte: &u8| !matches!(byte, 0x80..=0xBF);
+    let all = text.bytes().filter(begins_letter).count();
+    // The first mark is U+0300, and UTF-8 begins it with 0xCC.
+    if text.bytes().all(|byte| byte < 0xCC) {
+        return all;
+    }
+    let is_mark = |letter: &char| !letter.is_ascii() && (is_combining_mark(*letter) || *letter == BYTE_ORDER_MARK);
+    all - text.chars().filter(is_mark).count()
 }
 
 /// Where lines begin. A line ends with LF, CRLF, or CR alone.

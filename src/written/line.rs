@@ -7,25 +7,35 @@ use super::item::{Item, LineContext, Spanned};
 use super::opener::may_open;
 use super::parser::Parser;
 
+/// What a form's line begins with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Opens {
+    Anything,
+    /// Never with a digit.
+    Word,
+}
+
+type Form = (Opens, fn(&mut Parser) -> Option<()>);
+
 /// The forms that a line may have, in the order tried.
-const FORMS: [fn(&mut Parser) -> Option<()>; 17] = [
-    |line| line.comment(),
-    |line| line.let_stand(),
-    |line| line.caution(),
-    |line| line.question(),
-    |line| line.named_remark(),
-    |line| line.record(),
-    |line| line.named_field(),
-    |line| line.opening(),
-    |line| line.rounds(),
-    |line| line.statements(),
-    |line| line.shapes(),
-    |line| line.plan(),
-    |line| line.pair_line(),
-    |line| line.whole_same(),
-    |line| line.count_line(),
-    |line| line.definitions(),
-    |line| line.said(),
+const FORMS: [Form; 17] = [
+    (Opens::Anything, |line| line.comment()),
+    (Opens::Anything, |line| line.let_stand()),
+    (Opens::Anything, |line| line.caution()),
+    (Opens::Anything, |line| line.question()),
+    (Opens::Word, |line| line.named_remark()),
+    (Opens::Word, |line| line.record()),
+    (Opens::Word, |line| line.named_field()),
+    (Opens::Word, |line| line.opening()),
+    (Opens::Anything, |line| line.rounds()),
+    (Opens::Anything, |line| line.statements()),
+    (Opens::Word, |line| line.shapes()),
+    (Opens::Anything, |line| line.plan()),
+    (Opens::Anything, |line| line.pair_line()),
+    (Opens::Word, |line| line.whole_same()),
+    (Opens::Anything, |line| line.count_line()),
+    (Opens::Anything, |line| line.definitions()),
+    (Opens::Anything, |line| line.said()),
 ];
 
 /// What a line says, when the whole of it is in the written form; otherwise None: half a line is never read.
@@ -39,7 +49,9 @@ pub fn line(text: &str, context: &LineContext) -> Option<Vec<Spanned<Item>>> {
         return None;
     }
     let mut parser = Parser::new(inner, context);
-    let read = FORMS.iter().any(|form| {
+    let numbered = inner.starts_with(|first: char| first.is_ascii_digit());
+    let fitting = FORMS.iter().filter(|(opens, _)| *opens == Opens::Anything || !numbered);
+    let read = fitting.map(|(_, form)| form).any(|form| {
         let read = parser.attempt(|line| {
             form(line)?;
             let _ = line.spaced_sign('.');
@@ -179,6 +191,9 @@ fn trailing_time(text: &str) -> Option<(ClockTime, usize)> {
 
 /// Where ` ~ rule` begins, outside quotes.
 fn line_mark(text: &str) -> Option<usize> {
+    if !text.contains('~') {
+        return None;
+    }
     let mut quoted = false;
     let mut escaped = false;
     let mut last = None;

@@ -20,6 +20,9 @@ impl Parser<'_, '_> {
         self.attempt(|line| {
             line.spaces();
             let rest = line.rest();
+            if !begins_name(rest) {
+                return None;
+            }
             let bare = rest
                 .find(|c: char| !(c.is_ascii_alphanumeric() || matches!(c, '#' | '♭' | '♯')))
                 .unwrap_or(rest.len());
@@ -78,12 +81,13 @@ impl Parser<'_, '_> {
         self.attempt(|line| {
             line.spaces();
             let rest = line.rest();
+            if !begins_name(rest) {
+                return None;
+            }
             let length = rest
                 .find(|c: char| !(c.is_ascii_alphanumeric() || matches!(c, '#' | '♭' | '♯')))
                 .unwrap_or(rest.len());
-            let name = rest.get(..length)?;
-            let capital = name.starts_with(|c: char| c.is_ascii_uppercase());
-            let note = NoteName::parse(name).filter(|_| capital)?;
+            let note = NoteName::parse(rest.get(..length)?)?;
             line.at += length;
             Some(note)
         })
@@ -110,6 +114,10 @@ impl Parser<'_, '_> {
     fn solfa_prefix(&mut self) -> Option<NoteName> {
         self.spaces();
         let rest = self.rest();
+        let begins = rest.as_bytes().first()?.to_ascii_lowercase();
+        if !matches!(begins, b'd' | b'r' | b'm' | b'f' | b's' | b'l') {
+            return None;
+        }
         let found = SOLFA.iter().find(|(name, _)| {
             rest.get(..name.len())
                 .is_some_and(|start| start.eq_ignore_ascii_case(name))
@@ -228,6 +236,11 @@ impl Parser<'_, '_> {
     pub fn lead_end(&mut self) -> bool {
         self.literal("->") || self.literal("→") || self.spaced_sign(':') || self.spaced_sign('=')
     }
+}
+
+/// A name of letters begins with a capital.
+fn begins_name(text: &str) -> bool {
+    matches!(text.as_bytes(), [b'A'..=b'G', ..])
 }
 
 /// The bytes of `(b9)`, `(add9)` at the start of the text; 0 when what stands there is no such thing.

@@ -5,14 +5,23 @@ use crate::text::Span;
 use super::item::{Item, LineContext, OwnWord, Spanned};
 use super::shorthand::{Meaning, own_word_at, sign_at, words_at};
 
+/// A place, and what was found there.
+type Look = (usize, Option<Found>);
+
+/// A meaning, and the bytes of what has it.
+pub type Found = (Meaning, usize);
+
+/// How many looks are remembered, each in the slot of its place.
+const LOOKS: usize = 4;
+
 /// Reads one line. `at` never leaves the text and always stands between two letters.
 pub struct Parser<'t, 'c> {
     pub text: &'t str,
     pub at: usize,
     pub context: &'c LineContext<'c>,
     pub items: Vec<Spanned<Item>>,
-    /// The last look ahead: where, and what was found. Several steps ask at the same place.
-    looked: Option<(usize, Option<(Meaning, usize)>)>,
+    /// The last looks ahead: where, and what was found. Several steps ask at the same places.
+    looked: [Option<Look>; LOOKS],
 }
 
 impl<'t, 'c> Parser<'t, 'c> {
@@ -22,11 +31,12 @@ impl<'t, 'c> Parser<'t, 'c> {
             at: 0,
             context,
             items: Vec::new(),
-            looked: None,
+            looked: [None; LOOKS],
         }
     }
 
     /// Runs a step; when it does not apply, nothing has happened.
+    #[inline]
     pub fn attempt<T>(&mut self, step: impl FnOnce(&mut Self) -> Option<T>) -> Option<T> {
         let (at, items) = (self.at, self.items.len());
         let result = step(self);
@@ -52,7 +62,10 @@ impl<'t, 'c> Parser<'t, 'c> {
 
     pub fn spaces(&mut self) {
         let rest = self.rest();
-        self.at += rest.len() - rest.trim_start_matches([' ', '\t', '\u{a0}']).len();
+        // A no-break space begins with 0xC2.
+        if matches!(rest.as_bytes(), [b' ' | b'\t' | 0xC2, ..]) {
+            self.at += rest.len() - rest.trim_start_matches([' ', '\t', '\u{a0}']).len();
+        }
     }
 
     /// The next letter, if it is this one; no spaces skipped.
@@ -66,29 +79,32 @@ impl<'t, 'c> Parser<'t, 'c> {
 
     /// The same after spaces.
     pub fn spaced_sign(&mut self, sign: char) -> bool {
-        self.attempt(|line| {
-            line.spaces();
-            line.sign(sign).then_some(())
-        })
-        .is_some()
+        let start = self.at;
+        self.spaces();
+        let found = self.sign(sign);
+        if !found {
+            self.at = start;
+        }
+        found
     }
 
     pub fn literal(&mut self, text: &str) -> bool {
-        self.attempt(|line| {
-            line.spaces();
-            let found = line.rest().starts_with(text);
-            line.at += if found { text.len() } else { 0 };
-            found.then_some(())
-        })
-        .is_some()
+        let start = self.at;
+        self.spaces();
+        let found = self.rest().starts_with(text);
+        self.at = if found { self.at + text.len() } else { start };
+        found
     }
 
     /// A whole number of at most four digits, after spaces.
     pub fn number(&mut self) -> Option<i64> {
-        self.attempt(|line| {
-            line.spaces();
-            line.digits()
-        })
+        let start = self.at;
+        self.spaces();
+        let number = self.digits();
+        if number.is_none() {
+            self.at = start;
+        }
+        number
     }
 
     pub fn digits(&mut self) -> Option<i64> {
@@ -131,20 +147,23 @@ impl<'t, 'c> Parser<'t, 'c> {
     }
 
     /// The meaning of the next words or sign, not yet taken.
-    pub fn look(&mut self) -> Option<(Meaning, usize)> {
-        if let Some((at, found)) = self.looked
-            && at == self.at
-        {
-            return found;
-        }
+    pub fn look(&mut self) -> Option<Found> {
         let start = self.at;
+        let slot = start % LOOKS;
+        if let Some(Some((at, found))) = self.looked.get(slot)
+            && *at == start
+        {
+            return *found;
+        }
         self.spaces();
         let skipped = self.at - start;
         let found = sign_at(self.rest())
             .or_else(|| words_at(self.rest()))
             .map(|(meaning, length)| (meaning, skipped + length));
         self.at = start;
-        self.looked = Some((start, found));
+        if let Some(looked) = self.looked.get_mut(slot) {
+            *looked = Some((start, found));
+        }
         found
     }
 
@@ -163,6 +182,9 @@ impl<'t, 'c> Parser<'t, 'c> {
 
     /// One of the note's own words.
     pub fn own_word(&mut self) -> Option<&'c OwnWord> {
+        if self.context.own_words.is_empty() {
+            return None;
+        }
         let mut here = self.ahead();
         here.spaces();
         let (own, length) = own_word_at(here.rest(), self.context.own_words)?;

@@ -8,7 +8,7 @@ use serde::Deserialize;
 use crate::music::hand::Finger;
 use crate::music::pattern::Role;
 use crate::music::stroke::Action;
-use crate::text::fold;
+use crate::text::{QuickMap, folded};
 
 use super::item::OwnWord;
 
@@ -181,16 +181,15 @@ const DIVISIONS: [(Meaning, i64); 5] = [
     (Meaning::Sixths, 6),
 ];
 
-/// The most words in one entry; a longer one in the data file fails the test of the file.
-const LONGEST_PHRASE: usize = 5;
-
 struct Shorthand {
-    words: BTreeMap<String, Meaning>,
+    words: QuickMap<Meaning>,
     /// The most words in an entry that begins with this word.
-    longest: BTreeMap<String, usize>,
+    longest: QuickMap<usize>,
     signs: Vec<(String, Meaning)>,
+    /// What signs begin with.
+    sign_starts: Vec<u8>,
     rows: BTreeMap<String, Row>,
-    ordinals: BTreeMap<String, i64>,
+    ordinals: QuickMap<i64>,
 }
 
 /// What a row of a stacked block holds.
@@ -233,7 +232,7 @@ fn load(text: &str) -> Result<Shorthand, toml::de::Error> {
     words.extend(file.as_core);
     let mut signs: Vec<(String, Meaning)> = file.signs.into_iter().collect();
     signs.sort_by_key(|(sign, _)| std::cmp::Reverse(sign.len()));
-    let mut longest: BTreeMap<String, usize> = BTreeMap::new();
+    let mut longest: QuickMap<usize> = QuickMap::default();
     for phrase in words.keys() {
         let first = phrase.split(' ').next().unwrap_or_default();
         let most = longest.entry(first.to_owned()).or_default();
@@ -242,14 +241,19 @@ fn load(text: &str) -> Result<Shorthand, toml::de::Error> {
     Ok(Shorthand {
         words: words.into_iter().collect(),
         longest,
+        sign_starts: signs.iter().filter_map(|(sign, _)| sign.bytes().next()).collect(),
         signs,
         rows: file.rows,
-        ordinals: file.ordinals,
+        ordinals: file.ordinals.into_iter().collect(),
     })
 }
 
 /// The sign at the start of the text: its meaning and its bytes.
 pub fn sign_at(text: &str) -> Option<(Meaning, usize)> {
+    let begins = text.as_bytes().first()?;
+    if !SHORTHAND.sign_starts.contains(begins) {
+        return None;
+    }
     SHORTHAND
         .signs
         .iter()
@@ -264,7 +268,7 @@ pub fn row_name_at(text: &str) -> Option<(Row, usize)> {
     for _ in 0..2 {
         let rest = text.get(at..)?;
         let word = letters(rest);
-        push_folded(&mut phrase, rest.get(..word)?);
+        phrase.push_str(&folded(rest.get(..word)?));
         at += word;
         let after = text.get(at..)?;
         if let Some(row) = SHORTHAND.rows.get(&phrase) {
@@ -284,9 +288,7 @@ pub fn row_name_at(text: &str) -> Option<(Row, usize)> {
 
 /// A string named by its number in words: its number.
 pub fn ordinal(word: &str) -> Option<i64> {
-    let mut folded = String::new();
-    push_folded(&mut folded, word);
-    SHORTHAND.ordinals.get(&folded).copied()
+    SHORTHAND.ordinals.get(&*folded(word)).copied()
 }
 
 /// One of the note's own words at the start of the text.
@@ -304,41 +306,37 @@ pub fn own_word_at<'o>(text: &str, own: &'o [OwnWord]) -> Option<(&'o OwnWord, u
 
 /// The longest entry at the start of the text, in whole words: its meaning and its bytes.
 pub fn words_at(text: &str) -> Option<(Meaning, usize)> {
-    let mut phrase = String::new();
-    let mut at = 0;
+    let word = letters(text);
+    if word == 0 || is_pitch(text, word) {
+        return None;
+    }
+    let first = folded(text.get(..word)?);
+    // `w/` and `c/` end in their stroke.
+    if text.as_bytes().get(word) == Some(&b'/')
+        && let Some(meaning) = SHORTHAND.words.get(&format!("{first}/"))
+    {
+        return Some((*meaning, word + 1));
+    }
+    let most = SHORTHAND.longest.get(&*first).copied()?;
+    let alone = SHORTHAND.words.get(&*first).map(|meaning| (*meaning, word));
+    let longer = (most > 1).then(|| longer_at(text, word, first.into_owned(), most));
+    longer.flatten().or(alone)
+}
+
+/// The longest entry of at least two words, of which the first has been read.
+fn longer_at(text: &str, mut at: usize, mut phrase: String, most: usize) -> Option<(Meaning, usize)> {
     let mut found = None;
-    let mut most = 1;
-    for index in 0..LONGEST_PHRASE {
-        if index >= most {
-            break;
-        }
-        let Some(rest) = text.get(at..) else { break };
-        let word = letters(rest);
-        if word == 0 || (index == 0 && is_pitch(rest, word)) {
-            break;
-        }
-        push_folded(&mut phrase, rest.get(..word).unwrap_or(""));
-        at += word;
-        if index == 0 {
-            most = SHORTHAND.longest.get(&phrase).copied().unwrap_or(1);
-        }
-        // `w/` and `c/` end in their stroke.
-        if index == 0 && text.get(at..).is_some_and(|rest| rest.starts_with('/')) {
-            phrase.push('/');
-            if let Some(meaning) = SHORTHAND.words.get(&phrase) {
-                return Some((*meaning, at + 1));
-            }
-            phrase.pop();
-        }
-        if let Some(meaning) = SHORTHAND.words.get(&phrase) {
-            found = Some((*meaning, at));
-        }
+    for _ in 1..most {
         let gap = text.get(at..).map_or(0, separator);
-        if gap == 0 {
+        let rest = text.get(at + gap..)?;
+        let word = letters(rest);
+        if gap == 0 || word == 0 {
             break;
         }
         phrase.push(' ');
-        at += gap;
+        phrase.push_str(&folded(rest.get(..word)?));
+        at += gap + word;
+        found = SHORTHAND.words.get(&phrase).map(|meaning| (*meaning, at)).or(found);
     }
     found
 }
@@ -351,6 +349,10 @@ fn is_pitch(text: &str, word: usize) -> bool {
 }
 
 fn letters(text: &str) -> usize {
+    let plain = text.bytes().take_while(u8::is_ascii_alphabetic).count();
+    if text.as_bytes().get(plain).is_none_or(u8::is_ascii) {
+        return plain;
+    }
     text.find(|c: char| !(c.is_alphabetic() || ('\u{300}'..='\u{36f}').contains(&c)))
         .unwrap_or(text.len())
 }
@@ -363,24 +365,16 @@ fn separator(text: &str) -> usize {
     usize::from(text.starts_with('-'))
 }
 
-fn push_folded(phrase: &mut String, word: &str) {
-    if word.is_ascii() {
-        phrase.extend(word.chars().map(|c| c.to_ascii_lowercase()));
-    } else {
-        phrase.push_str(&fold(word).text);
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::text::fold;
 
     #[test]
     fn the_data_file_can_be_read() {
         let shorthand = load(include_str!("../data/shorthand.toml")).expect("src/data/shorthand.toml");
         for word in shorthand.words.keys() {
             assert_eq!(*word, fold(word).text, "write `{word}` without capitals and accents");
-            assert!(word.split(' ').count() <= LONGEST_PHRASE, "`{word}` has too many words");
             assert!(!word.contains('-'), "write `{word}` with a space for the hyphen");
         }
     }

@@ -154,6 +154,9 @@ impl Parser<'_, '_> {
 
     /// `1: p dn (g) / - / up`: equal slots of one count.
     pub fn slots(&mut self, run: &mut Run) -> Option<()> {
+        if !self.rest().contains('/') {
+            return None;
+        }
         let from = run.at;
         let mut given = Vec::new();
         loop {

@@ -82,15 +82,11 @@ impl Parser<'_, '_> {
     fn stroke_follows(&self) -> bool {
         let mut ahead = self.ahead();
         ahead.spaces();
-        let word: String = ahead
-            .rest()
-            .chars()
-            .take_while(|letter| letter.is_alphabetic())
-            .collect();
-        let finger = Finger::ALL
-            .into_iter()
-            .any(|finger| word == finger.letter().to_string());
-        finger
+        let mut letters = ahead.rest().chars();
+        let first = letters.next();
+        let alone = !letters.next().is_some_and(char::is_alphabetic);
+        let finger = Finger::ALL.into_iter().any(|finger| first == Some(finger.letter()));
+        finger && alone
             || matches!(
                 ahead.look().map(|(meaning, _)| meaning),
                 Some(

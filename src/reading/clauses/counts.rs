@@ -315,9 +315,12 @@ impl Reader<'_> {
 
     /// Whether a token stands in brackets.
     pub(super) fn bracketed(&self, index: usize) -> bool {
-        let opened = self.tokens.iter().take(index).rposition(|token| token.is_mark('('));
-        let closed = self.tokens.iter().take(index).rposition(|token| token.is_mark(')'));
-        opened.is_some() && opened > closed
+        let before = self.tokens.get(..index).unwrap_or(self.tokens);
+        let bracket = before
+            .iter()
+            .rev()
+            .find(|token| token.is_mark('(') || token.is_mark(')'));
+        bracket.is_some_and(|token| token.is_mark('('))
     }
 
     /// Whether a bare number is a count of the compás here.

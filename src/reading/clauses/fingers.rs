@@ -1,8 +1,7 @@
 use super::super::context::Context;
 use super::super::lexicon::Concept;
 use super::super::moments::{before, token};
-use super::super::pitch_words::compact;
-use super::super::tokens::Token;
+use super::super::tokens::{Token, compact};
 use crate::music::hand::Finger;
 
 /// Right-hand fingers at a token: a name, a letter, or a row of letters. Also how the little finger was written.
@@ -35,17 +34,20 @@ pub(super) fn fingerish(tokens: &[Token], index: usize) -> bool {
         || named_finger(next).is_some()
 }
 
+const FINGERS: [(Concept, Finger); 5] = [
+    (Concept::FingerP, Finger::P),
+    (Concept::FingerI, Finger::I),
+    (Concept::FingerM, Finger::M),
+    (Concept::FingerA, Finger::A),
+    (Concept::FingerX, Finger::X),
+];
+
 pub fn named_finger(token: &Token) -> Option<Finger> {
-    [
-        (Concept::FingerP, Finger::P),
-        (Concept::FingerI, Finger::I),
-        (Concept::FingerM, Finger::M),
-        (Concept::FingerA, Finger::A),
-        (Concept::FingerX, Finger::X),
-    ]
-    .into_iter()
-    .find(|(concept, _)| token.is(*concept))
-    .map(|(_, finger)| finger)
+    if token.concepts.is_empty() {
+        return None;
+    }
+    let named = FINGERS.iter().find(|(concept, _)| token.is(*concept));
+    named.map(|(_, finger)| *finger)
 }
 
 pub fn letter_finger(word: &str) -> Option<Finger> {
@@ -71,8 +73,8 @@ pub(super) fn letters(
     let mut at = index;
     loop {
         let here = token(tokens, at);
-        let single = here.raw.chars().count() <= 2 && !here.raw.contains(' ');
-        let Some(finger) = letter_finger(&here.word).filter(|_| single && here.mark.is_none()) else {
+        let single = |raw: &str| raw.chars().count() <= 2 && !raw.contains(' ');
+        let Some(finger) = letter_finger(&here.word).filter(|_| here.mark.is_none() && single(&here.raw)) else {
             break;
         };
         if here.joined && at == index && before(tokens, at).number.is_some() {
@@ -97,7 +99,7 @@ pub(super) fn letters(
         }
         fingers.push(finger);
         if finger == Finger::X && here.word != "x" {
-            little = Some(here.raw.clone());
+            little = Some(here.raw.to_string());
         }
         at += 1;
         if (token(tokens, at).is_mark('-') && token(tokens, at).joined)
@@ -165,19 +167,15 @@ pub(super) fn row_goes_on(tokens: &[Token], index: usize) -> bool {
 
 /// `xami`, `pimami`, `im` written as one word, where it can be nothing else.
 pub(super) fn joined_row(tokens: &[Token], index: usize) -> Option<(Vec<Finger>, Option<String>, usize)> {
-    let begins = token(tokens, index).raw.get(..1).unwrap_or("");
-    letter_finger(begins)?;
+    let letters = |raw: &str| raw.bytes().all(|byte| matches!(byte, b'p' | b'i' | b'm' | b'a' | b'x'));
+    let begins = &token(tokens, index).raw;
+    if begins.is_empty() || !letters(begins) {
+        return None;
+    }
     let (word, length) = compact(tokens, index);
     let row = word.len() >= 3
         && word.len() <= 8
         && !matches!(word.as_str(), "mia" | "pia" | "mami" | "api" | "amp" | "imp" | "map");
-    let fingers: Option<Vec<Finger>> = word
-        .chars()
-        .map(|c| {
-            matches!(c, 'p' | 'i' | 'm' | 'a' | 'x')
-                .then(|| letter_finger(&c.to_string()))
-                .flatten()
-        })
-        .collect();
-    fingers.filter(|_| row).map(|fingers| (fingers, None, index + length))
+    let fingers = (0..word.len()).filter_map(|at| letter_finger(word.get(at..at + 1)?));
+    (row && letters(&word)).then(|| (fingers.collect(), None, index + length))
 }

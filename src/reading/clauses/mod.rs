@@ -201,7 +201,7 @@ impl Reader<'_> {
         if self.inert && self.here(index).mark.is_none() {
             return index + 1;
         }
-        if self.told.is_blank() && self.told.when.is_none() && self.told.span.is_none() {
+        if self.told.when.is_none() && self.told.span.is_none() && self.told.is_blank() {
             self.told.start = self.here(index).start;
         }
         let next = self

@@ -17,7 +17,7 @@ pub(super) fn is_sign(token: &super::super::tokens::Token, sign: &str) -> bool {
 
 impl Reader<'_> {
     pub(super) fn alias(&mut self, index: usize) -> Option<usize> {
-        if self.bracketed(index) && self.told.has_note() {
+        if self.context.aliases.is_empty() || self.bracketed(index) && self.told.has_note() {
             return None;
         }
         let rest = self.tokens.get(index..)?;

@@ -1,30 +1,28 @@
-use crate::music::hand::Finger;
+use std::fmt::{self, Write};
+
 use crate::music::stroke::{Action, Stroke};
 
 /// A stroke in a musician's words.
 pub fn describe(stroke: &Stroke) -> String {
     let mut text = format!("{}: {}", stroke.at, action_word(stroke.action));
-    if !stroke.fingers.is_empty() {
-        let letters: Vec<String> = stroke
-            .fingers
-            .iter()
-            .map(|finger: &Finger| finger.letter().to_string())
-            .collect();
-        text.push(' ');
-        text.push_str(&letters.join(" "));
+    for finger in &stroke.fingers {
+        text.extend([' ', finger.letter()]);
     }
-    if !stroke.strings.is_empty() {
-        let strings: Vec<String> = stroke.strings.iter().map(|string| format!("s{string}")).collect();
-        text.push(' ');
-        text.push_str(&strings.join(" "));
+    for string in &stroke.strings {
+        said(&mut text, format_args!(" s{string}"));
     }
     if let Some(fret) = stroke.fret {
-        text.push_str(&format!(" f{fret}"));
+        said(&mut text, format_args!(" f{fret}"));
     }
     if let Some(note) = stroke.note {
-        text.push_str(&format!(" ({note})"));
+        said(&mut text, format_args!(" ({note})"));
     }
     text
+}
+
+/// Adds some words; nothing can go wrong when text is written into text.
+fn said(text: &mut String, words: fmt::Arguments) {
+    let _ = text.write_fmt(words);
 }
 
 pub(super) fn action_word(action: Action) -> &'static str {

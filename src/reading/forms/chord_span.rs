@@ -10,12 +10,12 @@ use super::Asked;
 pub fn read(asked: &Asked) -> Vec<Located> {
     let tokens = asked.tokens;
     let mut out = Vec::new();
+    let counted = asked.has_number() || asked.says_any(&[Concept::FirstHalf, Concept::SecondHalf]);
+    if !counted || asked.says_any(&[Concept::Same, Concept::AccentWord]) {
+        return out;
+    }
     let alike = (0..tokens.len()).any(|at| token(tokens, at).is_mark('=') && token(tokens, at + 1).number.is_some());
-    if alike
-        || tokens
-            .iter()
-            .any(|token| token.is_any(&[Concept::Same, Concept::AccentWord]))
-    {
+    if alike {
         return out;
     }
     let mut index = 0;

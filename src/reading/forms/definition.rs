@@ -100,7 +100,8 @@ fn names_a_note(name: &[Token]) -> bool {
 /// A sign of one capital letter is written so throughout; others are known however they are written.
 fn sign_word(token: &Token) -> String {
     let capital = token.raw.len() == 1 && token.raw.chars().all(char::is_uppercase);
-    if capital { token.raw.clone() } else { token.word.clone() }
+    let sign = if capital { &token.raw } else { &token.word };
+    sign.to_string()
 }
 
 /// `p i m a = …` explains the letters and is no sign of the writer's own.

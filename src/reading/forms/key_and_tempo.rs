@@ -14,7 +14,7 @@ pub fn tempo(asked: &Asked) -> Vec<Located> {
     let equated = tokens
         .windows(3)
         .any(|three| matches!(three, [note, sign, number] if note.is_any(&[Concept::Crotchets, Concept::Quavers]) && sign.is_mark('=') && number.number.is_some_and(|n| n >= 30)));
-    let word = equated || tokens.iter().any(|token| token.is(Concept::TempoWord));
+    let word = equated || asked.says(Concept::TempoWord);
     let carried = asked.previous.iter().any(|token| token.is(Concept::TempoWord))
         && !asked.previous.iter().any(|token| token.number.is_some_and(|n| n >= 30));
     if !word && !carried {
@@ -140,8 +140,13 @@ fn range_end(tokens: &[Token], index: usize) -> Option<(i64, usize)> {
 /// "in A minor", "A phrygian", "por medio", "estamos en la frigio".
 pub fn key(asked: &Asked) -> Vec<Located> {
     let tokens = asked.tokens;
+    let (toques, modes) = (
+        asked.says_any(&TOQUES.map(|(concept, _)| concept)),
+        may_have_mode(asked),
+    );
     for index in 0..tokens.len() {
-        let found = toque(tokens, index).or_else(|| moded(asked, index));
+        let named = || toque(tokens, index).filter(|_| toques);
+        let found = named().or_else(|| modes.then(|| moded(asked, index)).flatten());
         if let Some((key, end)) = found {
             return vec![Located {
                 statement: Statement::Key(key),
@@ -153,19 +158,27 @@ pub fn key(asked: &Asked) -> Vec<Located> {
     Vec::new()
 }
 
+/// Hand positions by their names, and the tonic of each.
+const TOQUES: [(Concept, NoteName); 6] = [
+    (Concept::PorMedio, NoteName { letter: 'A', alter: 0 }),
+    (Concept::PorArriba, NoteName { letter: 'E', alter: 0 }),
+    (Concept::PorTaranta, NoteName { letter: 'F', alter: 1 }),
+    (Concept::PorGranaina, NoteName { letter: 'B', alter: 0 }),
+    (Concept::PorMinera, NoteName { letter: 'G', alter: 1 }),
+    (Concept::PorRondena, NoteName { letter: 'C', alter: 1 }),
+];
+
+/// Whether a pitch of the sentence may be one of a mode: the mode is said, or the note opens with its key.
+fn may_have_mode(asked: &Asked) -> bool {
+    let said =
+        || asked.says_any(&[Concept::Major, Concept::Minor]) || asked.tokens.iter().any(|token| token.raw == "M");
+    asked.says(Concept::Phrygian) || !asked.in_pattern && (asked.opening || said())
+}
+
 fn toque(tokens: &[Token], index: usize) -> Option<(Key, usize)> {
     let here = token(tokens, index);
-    let tonic = [
-        (Concept::PorMedio, NoteName::new('A', 0)),
-        (Concept::PorArriba, NoteName::new('E', 0)),
-        (Concept::PorTaranta, NoteName::new('F', 1)),
-        (Concept::PorGranaina, NoteName::new('B', 0)),
-        (Concept::PorMinera, NoteName::new('G', 1)),
-        (Concept::PorRondena, NoteName::new('C', 1)),
-    ]
-    .into_iter()
-    .find(|(concept, _)| here.is(*concept))
-    .map(|(_, tonic)| tonic)?;
+    let named = TOQUES.iter().find(|(concept, _)| here.is(*concept));
+    let tonic = named.map(|(_, tonic)| *tonic)?;
     let negated = before(tokens, index).is(Concept::Negation);
     (!negated).then_some((
         Key {

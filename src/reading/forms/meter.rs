@@ -32,8 +32,16 @@ fn located(tokens: &[Token], from: usize, to: usize, statement: Statement) -> Lo
     }
 }
 
+/// As many counts as a compás may have.
+fn is_length(number: i64) -> bool {
+    (2..=16).contains(&number)
+}
+
 fn beats(asked: &Asked) -> Option<Located> {
     let tokens = asked.tokens;
+    if !tokens.iter().any(|token| token.number.is_some_and(is_length)) {
+        return None;
+    }
     let others = tokens.iter().any(|token| {
         matches!(
             token.word.as_str(),
@@ -72,7 +80,7 @@ fn beats(asked: &Asked) -> Option<Located> {
     }
     let mut best: Option<(u8, usize, i64)> = None;
     for (index, here) in tokens.iter().enumerate() {
-        let Some(number) = here.number.filter(|number| (2..=16).contains(number)) else {
+        let Some(number) = here.number.filter(|number| is_length(*number)) else {
             continue;
         };
         let next = token(tokens, index + 1);
@@ -167,6 +175,9 @@ fn row_from_twelve(tokens: &[Token]) -> Option<usize> {
 /// "the round begins on 12", "empezamos en el 12".
 fn first(asked: &Asked) -> Option<Located> {
     let tokens = asked.tokens;
+    if !tokens.iter().any(|token| token.number == Some(12)) {
+        return None;
+    }
     if let Some(at) = row_from_twelve(tokens) {
         return Some(located(tokens, at, at, Statement::First(12)));
     }
@@ -213,12 +224,24 @@ fn first(asked: &Asked) -> Option<Located> {
     (about && number == 12).then(|| located(tokens, index, index, Statement::First(number)))
 }
 
+/// Half counts that a count lasts, as people name them.
+fn length_of(word: &str) -> Option<i64> {
+    match word {
+        "short" | "corto" | "corta" | "cortos" => Some(2),
+        "long" | "largo" | "larga" | "largos" => Some(3),
+        _ => None,
+    }
+}
+
 /// "1 is short, 2 is short, 3 is long …", "el 1 y el 2 son cortos, el 3 y el 4 son largos, y el 5 corto".
 fn lengths(asked: &Asked) -> Option<Located> {
     if let Some(told) = lengths_by_group(asked) {
         return Some(told);
     }
     let tokens = asked.tokens;
+    if !tokens.iter().any(|token| length_of(&token.word).is_some()) {
+        return None;
+    }
     let mut lengths = Vec::new();
     let mut expected = 1;
     let mut from = None;
@@ -230,11 +253,7 @@ fn lengths(asked: &Asked) -> Option<Located> {
             from = from.or(Some(index));
             expected += 1;
         }
-        let said = match here.word.as_str() {
-            "short" | "corto" | "corta" | "cortos" => 2,
-            "long" | "largo" | "larga" | "largos" => 3,
-            _ => continue,
-        };
+        let Some(said) = length_of(&here.word) else { continue };
         lengths.extend(std::iter::repeat_n(said, waiting));
         to = if waiting > 0 { index } else { to };
         waiting = 0;
@@ -307,6 +326,9 @@ fn lengths_by_group(asked: &Asked) -> Option<Located> {
 /// "cada tiempo se parte en tres", "every count has three parts inside".
 fn parts(asked: &Asked) -> Option<Located> {
     let tokens = asked.tokens;
+    if !asked.says(Concept::All) {
+        return None;
+    }
     let each = tokens.iter().position(|token| token.is(Concept::All))?;
     let beat = tokens
         .iter()

@@ -49,15 +49,20 @@ mod reference;
 mod repeats;
 
 pub use counted::{numbered, open_and_fretted};
+pub use palo::first_words as palo_names;
 pub use shape_talk::{ShapeTalk, shape_talk};
 
 use super::context::Context;
+use super::lexicon::Concept;
+use super::meanings::Meanings;
 use super::statement::Located;
 use super::tokens::Token;
 
 /// What a form is given.
 pub struct Asked<'a> {
     pub tokens: &'a [Token],
+    /// What its words may stand for: a form asks this before it looks at the words.
+    pub meanings: Meanings,
     pub context: &'a Context,
     /// The tokens of the sentence before, for what is said in two halves.
     pub previous: &'a [Token],
@@ -69,6 +74,21 @@ pub struct Asked<'a> {
     /// The sentence stands in the first cue.
     pub opening: bool,
     pub text: &'a str,
+}
+
+impl Asked<'_> {
+    /// Whether a word of the sentence may stand for it.
+    pub fn says(&self, concept: Concept) -> bool {
+        self.meanings.contains(&concept)
+    }
+
+    pub fn says_any(&self, concepts: &[Concept]) -> bool {
+        self.meanings.contains_any(concepts)
+    }
+
+    pub fn has_number(&self) -> bool {
+        self.tokens.iter().any(|token| token.number.is_some())
+    }
 }
 
 /// A form: its name, what it reads, and the function.

@@ -1,15 +1,15 @@
 use std::sync::LazyLock;
 
 use super::super::lexicon::Concept;
-use super::super::quick::QuickMap;
+use super::super::listed::first_word;
 use super::super::statement::{Located, Statement};
 use super::super::tokens::Token;
 use super::Asked;
-use crate::text::fold;
+use crate::text::{QuickMap, fold};
 
 /// The palo named first, where it is not another lesson's.
 pub fn read(asked: &Asked) -> Vec<Located> {
-    let elsewhere = asked.tokens.iter().any(|token| token.is(Concept::LessonWord)) && !asked.opening;
+    let elsewhere = asked.says(Concept::LessonWord) && !asked.opening;
     if elsewhere {
         return Vec::new();
     }
@@ -44,10 +44,9 @@ fn compared(tokens: &[Token], index: usize) -> bool {
 
 /// The first palo named in some tokens: slug, index, how many tokens.
 pub fn palo_named(tokens: &[Token]) -> Option<(String, usize, usize)> {
-    for (index, token) in tokens.iter().enumerate() {
-        let first = token.word.split(' ').next().unwrap_or("");
+    for (index, token) in tokens.iter().enumerate().filter(|(_, token)| token.listed) {
         let best = names()
-            .get(first)
+            .get(first_word(&token.word))
             .into_iter()
             .flatten()
             .filter_map(|(name, slug)| matched(tokens, index, name).map(|length| (length, name.len(), slug)))
@@ -73,6 +72,11 @@ fn matched(tokens: &[Token], index: usize, name: &str) -> Option<usize> {
     }
 }
 
+/// The first words of the palos' names.
+pub fn first_words() -> impl Iterator<Item = &'static str> {
+    names().keys().map(String::as_str)
+}
+
 /// Names of palos with their slugs, by their first word.
 fn names() -> &'static QuickMap<Vec<(String, String)>> {
     static NAMES: LazyLock<QuickMap<Vec<(String, String)>>> = LazyLock::new(|| {
@@ -80,7 +84,7 @@ fn names() -> &'static QuickMap<Vec<(String, String)>> {
         for palo in crate::music::palo::table() {
             for name in palo.said.iter().chain([&palo.name.en, &palo.name.es, &palo.slug]) {
                 let name = fold(name).text.replace('-', " ");
-                let first = name.split(' ').next().unwrap_or("").to_owned();
+                let first = first_word(&name).to_owned();
                 names.entry(first).or_default().push((name, palo.slug.clone()));
             }
         }

@@ -4,10 +4,24 @@ use super::super::moments::token;
 use super::super::statement::{Located, Passage, Statement};
 use super::Asked;
 
+/// One of these is said of every passage.
+const SAID: [Concept; 7] = [
+    Concept::All,
+    Concept::Unit,
+    Concept::RestStroke,
+    Concept::FreeStroke,
+    Concept::Alternating,
+    Concept::Picado,
+    Concept::Golpe,
+];
+
 /// "all p, all rest stroke", "single notes all rest stroke", "index and middle alternating", "golpe always with a".
 pub fn read(asked: &Asked) -> Vec<Located> {
+    if !asked.says_any(&SAID) {
+        return Vec::new();
+    }
     let tokens = asked.tokens;
-    let has = |concept: Concept| tokens.iter().any(|token| token.is(concept));
+    let has = |concept: Concept| asked.says(concept);
     let all = has(Concept::All)
         || has(Concept::Unit)
             && tokens
@@ -29,7 +43,8 @@ pub fn read(asked: &Asked) -> Vec<Located> {
     {
         passage.rest_stroke = Some(false);
     }
-    let listed = listed_fingers(asked);
+    let lists = has(Concept::Alternating) || has(Concept::Picado);
+    let listed = if lists { listed_fingers(asked) } else { Vec::new() };
     if has(Concept::Alternating) && listed.len() >= 2 {
         passage.alternating = true;
         passage.fingers = alternation(asked, listed.clone());
@@ -188,6 +203,9 @@ fn golpe_always(asked: &Asked) -> Option<Passage> {
         })
         || at == 0 && token(tokens, 1).is(Concept::Is);
     let counts = tokens.iter().any(|token| token.number.is_some_and(|n| n <= 13));
+    if !blanket || counts {
+        return None;
+    }
     let finger = (at + 1..tokens.len()).find_map(|index| {
         right_fingers(tokens, index, asked.context)
             .filter(|(found, ..)| found.len() == 1)
@@ -197,7 +215,7 @@ fn golpe_always(asked: &Asked) -> Option<Passage> {
                     .then(|| vec![crate::music::hand::Finger::A])
             })
     })?;
-    (blanket && !counts).then(|| Passage {
+    Some(Passage {
         fingers: finger,
         golpe: true,
         ..Passage::default()

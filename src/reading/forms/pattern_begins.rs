@@ -15,6 +15,9 @@ pub fn read(asked: &Asked) -> Vec<Located> {
 }
 
 fn role_word(token: &Token) -> Option<Role> {
+    if token.concepts.is_empty() {
+        return None;
+    }
     [
         (Concept::Falseta, Role::Falseta),
         (Concept::Llamada, Role::Llamada),
@@ -31,6 +34,9 @@ fn role_word(token: &Token) -> Option<Role> {
 /// A role's word, or `V1`, `var 2` as typed.
 pub fn role_at(tokens: &[Token], index: usize) -> Option<Role> {
     let here = token(tokens, index);
+    if here.concepts.is_empty() && !here.word.starts_with('v') {
+        return None;
+    }
     let short = matches!(here.word.as_str(), "v" | "var" | "vr")
         && token(tokens, index + 1).number.is_some_and(|n| n <= 9)
         && (token(tokens, index + 1).joined || here.word == "var");

@@ -5,8 +5,11 @@ use super::Asked;
 
 /// "loop it 4 times", `x8`, "cinco vueltas", "go round that 3 times".
 pub fn read(asked: &Asked) -> Vec<Located> {
+    if !asked.has_number() {
+        return Vec::new();
+    }
     let tokens = asked.tokens;
-    let loops = tokens.iter().any(|token| token.is(Concept::Loop));
+    let loops = asked.says(Concept::Loop);
     let rounds = tokens.iter().any(|token| {
         matches!(
             token.word.as_str(),

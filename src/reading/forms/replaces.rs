@@ -133,18 +133,16 @@ fn changes_chord(tokens: &[Token], word: usize) -> bool {
 /// Behind the announcement of a variation: "11 and 12 go", "it's for the middle, 7 to 10".
 fn announced(asked: &Asked) -> Option<Located> {
     let tokens = asked.tokens;
-    let acts = tokens.iter().any(|token| {
-        token.is_any(&[
-            Concept::Down,
-            Concept::Up,
-            Concept::StringWord,
-            Concept::FretWord,
-            Concept::AsUsual,
-            Concept::Negation,
-            Concept::Condition,
-            Concept::Same,
-        ])
-    });
+    let acts = asked.says_any(&[
+        Concept::Down,
+        Concept::Up,
+        Concept::StringWord,
+        Concept::FretWord,
+        Concept::AsUsual,
+        Concept::Negation,
+        Concept::Condition,
+        Concept::Same,
+    ]);
     let typed = asked.context.typed;
     let short = asked.opens_line && tokens.len() <= 10;
     if !asked.fresh_variation || typed && !short || acts {
@@ -249,6 +247,9 @@ fn located(tokens: &[Token], from: usize, to: usize, first: i64, last: i64) -> L
 
 /// "the next 1", "el 1 siguiente": the first count of the round that comes.
 fn next_one(tokens: &[Token], index: usize) -> bool {
+    if token(tokens, index).number != Some(1) {
+        return false;
+    }
     let comes = matches!(before(tokens, index).word.as_str(), "next" | "following" | "proximo")
         && !token(tokens, index).spelled
         || matches!(
@@ -256,12 +257,13 @@ fn next_one(tokens: &[Token], index: usize) -> bool {
             "siguiente" | "que viene" | "que sigue"
         )
         || token(tokens, index + 1).word == "that" && token(tokens, index + 2).word == "follows";
-    token(tokens, index).number == Some(1)
-        && comes
-        && !token(tokens, index + 1).is_any(&[Concept::Times, Concept::Unit])
+    comes && !token(tokens, index + 1).is_any(&[Concept::Times, Concept::Unit])
 }
 
 pub fn runs_on(asked: &Asked) -> Option<Located> {
+    if !asked.in_pattern {
+        return None;
+    }
     let tokens = asked.tokens;
     let index = (0..tokens.len()).find(|at| token(tokens, *at).is(Concept::RunsOn) || next_one(tokens, *at))?;
     let negated = (index.saturating_sub(2)..index).any(|at| token(tokens, at).is(Concept::Negation));
@@ -276,7 +278,7 @@ pub fn runs_on(asked: &Asked) -> Option<Located> {
     } else {
         here.start
     };
-    (asked.in_pattern && !negated && !warns).then_some(Located {
+    (!negated && !warns).then_some(Located {
         statement: Statement::RunsOn,
         start: here.start,
         end,

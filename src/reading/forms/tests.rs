@@ -1,6 +1,6 @@
 use super::super::context::Context;
 use super::super::lexicon::{Language, lexicon};
-use super::super::tokens::tokens;
+use super::super::tokens::{meanings, tokens};
 use super::{Asked, FORMS, Form};
 
 /// What a form reads in a sentence that stands alone in a typed note.
@@ -25,6 +25,7 @@ fn reads(form: &Form, text: &str) -> bool {
     let tokens = tokens(text, language, lexicon(language));
     let asked = Asked {
         tokens: &tokens,
+        meanings: meanings(&tokens),
         context: &context,
         previous: &[],
         in_pattern: matches!(form.name, "pattern-begins" | "passage"),
