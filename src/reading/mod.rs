@@ -26,6 +26,9 @@ mod meanings;
 /// Numbers said as words.
 mod numbers;
 
+/// Sentences to words, numbers and marks.
+mod pieces;
+
 /// Sentences to tokens.
 mod tokens;
 

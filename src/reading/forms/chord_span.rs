@@ -9,17 +9,23 @@ use super::Asked;
 /// `Am 1-3, G 4-6`, `A 7`, "A minor for the 1 2 3 and E7 for the 4 5 6", `3-6, Bb: …`.
 pub fn read(asked: &Asked) -> Vec<Located> {
     let tokens = asked.tokens;
-    let mut out = Vec::new();
-    let counted = asked.has_number() || asked.says_any(&[Concept::FirstHalf, Concept::SecondHalf]);
-    if !counted || asked.says_any(&[Concept::Same, Concept::AccentWord]) {
-        return out;
-    }
     let alike = (0..tokens.len()).any(|at| token(tokens, at).is_mark('=') && token(tokens, at + 1).number.is_some());
-    if alike {
-        return out;
+    if alike || asked.says_any(&[Concept::Same, Concept::AccentWord]) {
+        return Vec::new();
     }
+    let counted = asked.has_number() || asked.says_any(&[Concept::FirstHalf, Concept::SecondHalf]);
+    let out = if counted { spans(asked) } else { Vec::new() };
+    if out.is_empty() {
+        return super::chords_told::read(asked);
+    }
+    out
+}
+
+/// Chords and their counts, one after the other.
+fn spans(asked: &Asked) -> Vec<Located> {
+    let mut out = Vec::new();
     let mut index = 0;
-    while index < tokens.len() {
+    while index < asked.tokens.len() {
         let found = chord_first(asked, index).or_else(|| span_first(asked, index));
         match found {
             Some((located, end)) => {
@@ -28,9 +34,6 @@ pub fn read(asked: &Asked) -> Vec<Located> {
             }
             None => index += 1,
         }
-    }
-    if out.is_empty() {
-        out = super::chords_told::read(asked);
     }
     out
 }
