@@ -1,7 +1,9 @@
 //! The writer's own signs: `T = thumb`, `th thumb / ix index`, `D / U = index down / index up`, `+ is the and`.
 
-use std::borrow::Cow;
 use std::ops::Range;
+use std::sync::LazyLock;
+
+use aho_corasick::AhoCorasick;
 
 use super::clauses::named_finger;
 use super::lexicon::{Concept, Language, Lexicon};
@@ -152,25 +154,24 @@ fn stands_for(token: &Token) -> bool {
         ])
 }
 
-/// The lexicon with the note's own words in it: typed signs for one finger or for the half of a count, spoken words for a
-/// stroke.
-pub fn with_signs<'a>(note: &Note, language: Language, lexicon: Cow<'a, Lexicon>) -> Cow<'a, Lexicon> {
-    if note.kind == NoteKind::Spoken {
-        return with_spoken(note, language, lexicon);
-    }
-    let lines = note.cues.iter().flat_map(|cue| cue.text.lines());
-    let found: Vec<(String, Concept)> = lines
-        .filter(|line| line.contains(['=', '/', '^', '+']))
-        .flat_map(|line| simple_signs(&tokens(line, language, &lexicon)))
-        .collect();
-    if found.is_empty() {
-        return lexicon;
-    }
-    let mut own = lexicon.into_owned();
+/// Adds the note's own words: typed signs for one finger or for the half of a count, spoken words for a stroke.
+pub fn learn_signs(note: &Note, language: Language, lexicon: &mut Lexicon) {
+    let found = if note.kind == NoteKind::Spoken {
+        spoken_words(note, language, lexicon)
+    } else {
+        typed_signs(note, language, lexicon)
+    };
     for (word, concept) in found {
-        own.add(&word, concept);
+        lexicon.add(&word, concept);
     }
-    Cow::Owned(own)
+}
+
+fn typed_signs(note: &Note, language: Language, lexicon: &Lexicon) -> Vec<(String, Concept)> {
+    let lines = note.cues.iter().flat_map(|cue| cue.text.lines());
+    lines
+        .filter(|line| line.contains(['=', '/', '^', '+']))
+        .flat_map(|line| simple_signs(&tokens(line, language, lexicon)))
+        .collect()
 }
 
 /// How a teacher brings up a word of her own: "a golpe, but I say a dunt", "el golpe, que yo le digo toque".
@@ -189,26 +190,18 @@ const CALLS: [&str; 12] = [
     "lo llamamos",
 ];
 
-fn with_spoken<'a>(note: &Note, language: Language, lexicon: Cow<'a, Lexicon>) -> Cow<'a, Lexicon> {
-    let whole: Vec<String> = note
-        .cues
-        .iter()
-        .map(|cue| cue.text.to_lowercase().replace('\n', " "))
-        .collect();
-    let text = whole.join(" ");
+static CALLED: LazyLock<Option<AhoCorasick>> = LazyLock::new(|| AhoCorasick::new(CALLS).ok());
+
+fn spoken_words(note: &Note, language: Language, lexicon: &Lexicon) -> Vec<(String, Concept)> {
+    let whole: Vec<&str> = note.cues.iter().map(|cue| cue.text.as_str()).collect();
+    let text = whole.join(" ").to_lowercase().replace('\n', " ");
+    if !CALLED.as_ref().is_some_and(|calls| calls.is_match(&text)) {
+        return Vec::new();
+    }
     let sentences = text.split(['.', '!', '?']);
-    let found: Vec<(String, Concept)> = sentences
-        .filter(|sentence| CALLS.iter().any(|call| sentence.contains(call)))
-        .filter_map(|sentence| called(sentence, language, &lexicon))
-        .collect();
-    if found.is_empty() {
-        return lexicon;
-    }
-    let mut own = lexicon.into_owned();
-    for (word, concept) in found {
-        own.add(&word, concept);
-    }
-    Cow::Owned(own)
+    sentences
+        .filter_map(|sentence| called(sentence, language, lexicon))
+        .collect()
 }
 
 /// The unknown word behind "I say a", with the one stroke that its sentence names.

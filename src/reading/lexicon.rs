@@ -193,15 +193,30 @@ fn begins(words: &[&str], phrase: &[String]) -> bool {
 #[derive(Debug, Clone, Default)]
 pub struct Lexicon {
     words: QuickMap<Known>,
+    /// What holds for a word that is not in this one.
+    under: Option<&'static Lexicon>,
 }
 
 impl Lexicon {
+    /// Nothing more than another lexicon, to add to.
+    pub fn over(under: &'static Lexicon) -> Self {
+        Self {
+            words: QuickMap::default(),
+            under: Some(under),
+        }
+    }
+
     pub fn known(&self, word: &str) -> Option<&Known> {
-        self.words.get(word)
+        let under = || self.under.and_then(|under| under.known(word));
+        self.words.get(word).or_else(under)
     }
 
     /// What a term by itself may stand for.
     pub fn concepts(&self, term: &str) -> Meanings {
+        if !term.contains(' ') {
+            let found = self.known(term).and_then(|known| known.longest(&[term]));
+            return found.map_or(Meanings::NONE, |(_, concepts)| concepts);
+        }
         let words: Vec<&str> = term.split(' ').collect();
         let known = words.first().and_then(|first| self.known(first));
         match known.and_then(|known| known.longest(&words)) {
@@ -214,7 +229,9 @@ impl Lexicon {
     fn entry(&mut self, phrase: &str) -> Option<(&mut Known, Vec<String>)> {
         let mut words = phrase.split_whitespace().map(str::to_owned);
         let first = words.next()?;
-        Some((self.words.entry(first).or_default(), words.collect()))
+        let under = self.under.and_then(|under| under.known(&first));
+        let known = || under.cloned().unwrap_or_default();
+        Some((self.words.entry(first).or_insert_with(known), words.collect()))
     }
 
     /// Adds a mishearing; what is a term of its own is left alone.

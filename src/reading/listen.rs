@@ -5,7 +5,7 @@ use super::count_lines::with_colons;
 use super::discourse::Discourse;
 use super::forms::{is_caution, is_musical};
 use super::language::language_of;
-use super::legend::with_signs;
+use super::legend::learn_signs;
 use super::lexicon::Concept;
 use super::listener::Listener;
 use super::old_count::{says_old_row, settle};
@@ -13,7 +13,7 @@ use super::own_words::lexicon_of;
 use super::rows::block;
 use super::said_over::{defines_pairs, quotes_another_paper};
 use super::sentences::{is_punctuated, sentences};
-use super::sounds::with_sounds;
+use super::sounds::learn_sounds;
 use super::tokens::{Token, tokens};
 use super::trade::{is_elsewhere, is_lesson};
 use super::typed::{line_start, take_line};
@@ -27,10 +27,11 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
     let note = rewritten.as_ref().unwrap_or(note);
     let language = language_of(note);
     let typed = note.kind != NoteKind::Spoken;
-    let own = with_signs(note, language, lexicon_of(folder, language));
+    let mut words = lexicon_of(folder, language);
+    learn_signs(note, language, &mut words);
     let sentences = sentences(note, language);
-    let own = with_sounds(note, &sentences, language, own);
-    let words = own.as_ref();
+    learn_sounds(note, &sentences, language, &mut words);
+    let words = &words;
     let mut tokenised: Vec<Vec<Token>> = sentences
         .iter()
         .map(|sentence| tokens(&sentence.text, language, words))

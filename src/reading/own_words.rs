@@ -9,7 +9,6 @@
 //! en = ["tapita"]
 //! ```
 
-use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use serde::Deserialize;
@@ -80,8 +79,8 @@ impl OwnWords {
     }
 
     /// A lexicon with these words in front.
-    fn over(&self, lexicon: &Lexicon, language: Language) -> Lexicon {
-        let mut lexicon = lexicon.clone();
+    fn over(&self, under: &'static Lexicon, language: Language) -> Lexicon {
+        let mut lexicon = Lexicon::over(under);
         for (concept, words) in &self.concepts {
             for phrase in words.of(language) {
                 lexicon.add(&plain(phrase), *concept);
@@ -102,12 +101,9 @@ fn plain(phrase: &str) -> String {
 }
 
 /// The lexicon of a language with the folder's own words; a file of words with a fault is left out whole.
-pub fn lexicon_of(folder: &Folder, language: Language) -> Cow<'static, Lexicon> {
+pub fn lexicon_of(folder: &Folder, language: Language) -> Lexicon {
     let own = folder.words.as_ref().and_then(|words| OwnWords::read(&words.text).ok());
-    match own {
-        Some(own) => Cow::Owned(own.over(lexicon(language), language)),
-        None => Cow::Borrowed(lexicon(language)),
-    }
+    own.unwrap_or_default().over(lexicon(language), language)
 }
 
 #[cfg(test)]

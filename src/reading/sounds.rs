@@ -1,13 +1,13 @@
 //! Words of the trade by their sound: a recogniser that does not know them writes what it hears, "go pay", "so lay are".
 //! What the table of mishearings does not hold is found here, in sentences about music, and reported like the rest.
 
-use std::borrow::Cow;
+use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 use super::lexicon::{Concept, Language, Lexicon, misheard_terms};
 use super::sentences::Sentence;
 use crate::intake::{Note, NoteKind};
-use crate::text::fold;
+use crate::text::folded;
 
 /// A term with how it sounds.
 struct Sounding {
@@ -27,57 +27,61 @@ static TERMS: LazyLock<Vec<Sounding>> = LazyLock::new(|| {
         .collect()
 });
 
+/// The terms by their first and their last sound.
+static BY_ENDS: LazyLock<BTreeMap<(u8, u8), Vec<&Sounding>>> = LazyLock::new(|| {
+    let mut by_ends: BTreeMap<(u8, u8), Vec<&Sounding>> = BTreeMap::new();
+    for sounding in TERMS.iter() {
+        let mut sounds = sounding.key.bytes();
+        if let Some(first) = sounds.next() {
+            let last = sounds.last().unwrap_or(first);
+            by_ends.entry((first, last)).or_default().push(sounding);
+        }
+    }
+    by_ends
+});
+
 /// Words taken together at most.
 const LONGEST: usize = 4;
 
 /// A palo is named in the first sentences.
 const OPENING: usize = 12;
 
-/// The lexicon with what was heard in this note for words of the trade.
-pub fn with_sounds<'a>(
-    note: &Note,
-    sentences: &[Sentence],
-    language: Language,
-    lexicon: Cow<'a, Lexicon>,
-) -> Cow<'a, Lexicon> {
+/// Adds what was heard in this note for words of the trade.
+pub fn learn_sounds(note: &Note, sentences: &[Sentence], language: Language, lexicon: &mut Lexicon) {
     if note.kind != NoteKind::Spoken || language != Language::English {
-        return lexicon;
+        return;
     }
-    let found: Vec<(String, &str)> = sentences
-        .iter()
-        .enumerate()
-        .flat_map(|(nth, sentence)| heard(&sentence.text, nth < OPENING, &lexicon))
+    let all = sentences.iter().enumerate();
+    let found: Vec<(String, &str)> = all
+        .flat_map(|(nth, sentence)| heard(&sentence.text, nth < OPENING, lexicon))
         .collect();
-    if found.is_empty() {
-        return lexicon;
-    }
-    let mut own = lexicon.into_owned();
     for (heard, term) in found {
-        own.add_misheard(&heard, term);
+        lexicon.add_misheard(&heard, term);
     }
-    Cow::Owned(own)
 }
 
 /// What sounds like a term in a sentence, with the term.
 fn heard(sentence: &str, opening: bool, lexicon: &Lexicon) -> Vec<(String, &'static str)> {
-    let folded = fold(sentence).text;
+    let folded = folded(sentence);
     let words: Vec<&str> = folded
         .split(|letter: char| !letter.is_alphanumeric() && letter != '\'')
         .filter(|word| !word.is_empty())
         .collect();
-    let musical = words.iter().filter(|word| is_of_music(word, lexicon)).count();
+    let musical = words.iter().filter(|word| is_of_music(word, lexicon)).take(2).count() == 2;
+    if !musical && !opening {
+        return Vec::new();
+    }
     let sounds: Vec<String> = words.iter().map(|word| english_key(word)).collect();
     let mut out = Vec::new();
     let mut at = 0;
     while at < words.len() {
         let found = (1..=LONGEST).rev().find_map(|length| {
             let window = words.get(at..at + length)?;
-            let key = sounds.get(at..at + length)?.concat();
-            term_like(window, &key, lexicon).map(|sounding| (length, window.join(" "), sounding))
+            term_like(window, sounds.get(at..at + length)?, lexicon).map(|sounding| (length, sounding))
         });
         match found {
-            Some((length, heard, sounding)) if musical >= 2 || sounding.is_palo && opening => {
-                out.push((heard, sounding.term));
+            Some((length, sounding)) if musical || sounding.is_palo && opening => {
+                out.push((words.get(at..at + length).unwrap_or(&[]).join(" "), sounding.term));
                 at += length;
             }
             _ => at += 1,
@@ -86,55 +90,66 @@ fn heard(sentence: &str, opening: bool, lexicon: &Lexicon) -> Vec<(String, &'sta
     out
 }
 
+/// Words that speak of music.
+const OF_MUSIC: [Concept; 14] = [
+    Concept::FingerP,
+    Concept::FingerI,
+    Concept::FingerM,
+    Concept::FingerA,
+    Concept::Down,
+    Concept::Up,
+    Concept::StringWord,
+    Concept::FretWord,
+    Concept::ChordWord,
+    Concept::BeatWord,
+    Concept::Golpe,
+    Concept::Strum,
+    Concept::Variation,
+    Concept::Play,
+];
+
 fn is_of_music(word: &str, lexicon: &Lexicon) -> bool {
-    let concepts = lexicon.concepts(word);
-    concepts.contains_any(&[
-        Concept::FingerP,
-        Concept::FingerI,
-        Concept::FingerM,
-        Concept::FingerA,
-        Concept::Down,
-        Concept::Up,
-        Concept::StringWord,
-        Concept::FretWord,
-        Concept::ChordWord,
-        Concept::BeatWord,
-        Concept::Golpe,
-        Concept::Strum,
-        Concept::Variation,
-        Concept::Play,
-    ]) || super::numbers::cardinal(word, Language::English).is_some()
+    lexicon.known(word).is_some_and(|known| {
+        let alone = known.longest(&[word]);
+        known.numbers.cardinal.is_some() || alone.is_some_and(|(_, concepts)| concepts.contains_any(&OF_MUSIC))
+    })
 }
 
 /// The term that a window of words sounds like: nearly the same sounds, with the same at both ends.
-fn term_like(window: &[&str], key: &str, lexicon: &Lexicon) -> Option<&'static Sounding> {
+fn term_like(window: &[&str], sounds: &[String], lexicon: &Lexicon) -> Option<&'static Sounding> {
+    let sounding = near(sounds)?;
     let holds_a_term = window.len() > 1
         && window
             .iter()
             .any(|word| TERMS.iter().any(|sounding| sounding.term == *word));
     let known = holds_a_term || window.len() == 1 && !window.iter().all(|word| lexicon.concepts(word).is_empty());
-    if known || key.len() < 4 {
-        return None;
-    }
     let first = window.first().and_then(|first| lexicon.known(first));
     let listed = first.and_then(|first| first.meant(window));
-    if listed.is_some_and(|(length, _)| length >= window.len()) {
+    let heard_so = listed.is_some_and(|(length, _)| length >= window.len());
+    (!known && !heard_so && window.join(" ") != sounding.term).then_some(sounding)
+}
+
+/// The first term with nearly the same sounds.
+fn near(sounds: &[String]) -> Option<&'static Sounding> {
+    let length: usize = sounds.iter().map(String::len).sum();
+    let first = sounds.iter().find_map(|key| key.bytes().next())?;
+    let last = sounds.iter().rev().find_map(|key| key.bytes().last())?;
+    if length < 4 {
         return None;
     }
-    let ends = |key: &str| (key.bytes().next(), key.bytes().last());
-    let near = |sounding: &&Sounding| {
+    let allowed = |sounding: &Sounding| {
         let short_palo = sounding.is_palo && sounding.key.len() <= 6;
-        let allowed = if short_palo {
+        if short_palo {
             0
         } else {
-            allowed(sounding.key.len(), window.len())
-        };
-        ends(&sounding.key) == ends(key)
-            && sounding.key.len().abs_diff(key.len()) <= allowed
-            && strsim::levenshtein(&sounding.key, key) <= allowed
+            allowed(sounding.key.len(), sounds.len())
+        }
     };
-    let itself = |sounding: &Sounding| window.join(" ") == sounding.term;
-    TERMS.iter().find(near).filter(|sounding| !itself(sounding))
+    let ends_alike = BY_ENDS.get(&(first, last))?.iter();
+    let mut as_long = ends_alike.filter(|sounding| sounding.key.len().abs_diff(length) <= allowed(sounding));
+    as_long
+        .find(|sounding| strsim::levenshtein(&sounding.key, &sounds.concat()) <= allowed(sounding))
+        .copied()
 }
 
 /// How many sounds may differ: a single word is more easily another word than several are.
@@ -148,66 +163,30 @@ fn allowed(sounds: usize, words: usize) -> usize {
 
 /// An English word's sounds: a silent e, an h and an r behind a vowel at its end are not heard.
 fn english_key(word: &str) -> String {
+    let ends = |word: &str, letters: &[char]| word.ends_with(letters);
     let word = word
         .strip_suffix('h')
-        .filter(|stem| stem.ends_with(['a', 'e', 'o']))
+        .filter(|stem| ends(stem, &['a', 'e', 'o']))
         .unwrap_or(word);
-    let letters: Vec<char> = word.chars().collect();
-    let vowel = |at: usize| letters.get(at).is_some_and(|letter| "aeiouy".contains(*letter));
-    let length = letters.len();
-    let silent = length > 2 && letters.last() == Some(&'e') && !vowel(length - 2);
-    let spoken: String = letters.iter().take(length - usize::from(silent)).collect();
-    let spoken = match spoken.strip_suffix('r') {
-        Some(stem) if stem.ends_with(['e', 'o']) && stem.len() > 1 => {
-            format!("{}a", &stem.get(..stem.len() - 1).unwrap_or(stem))
+    let silent = |stem: &&str| stem.chars().nth(1).is_some() && !ends(stem, &['a', 'e', 'i', 'o', 'u', 'y']);
+    let spoken = word.strip_suffix('e').filter(silent).unwrap_or(word);
+    match spoken.strip_suffix('r') {
+        Some(stem) if ends(stem, &['e', 'o']) && stem.len() > 1 => {
+            key(&format!("{}a", stem.get(..stem.len() - 1).unwrap_or(stem)))
         }
-        Some(stem) if stem.ends_with(['a', 'u', 'i', 'o']) => stem.to_owned(),
-        _ => spoken,
-    };
-    key(&spoken)
+        Some(stem) if ends(stem, &['a', 'u', 'i', 'o']) => key(stem),
+        _ => key(spoken),
+    }
 }
 
 /// How letters sound, one letter a sound: spellings that English and Spanish give the same sound come out the same.
 fn key(text: &str) -> String {
-    const SPELLINGS: [(&str, &str); 30] = [
-        ("gui", "gi"),
-        ("gue", "ge"),
-        ("gua", "ua"),
-        ("qu", "k"),
-        ("ck", "k"),
-        ("ph", "f"),
-        ("ch", "C"),
-        ("sh", "s"),
-        ("th", "t"),
-        ("ll", "i"),
-        ("ay", "e"),
-        ("ai", "e"),
-        ("ey", "e"),
-        ("ei", "e"),
-        ("ee", "i"),
-        ("oo", "u"),
-        ("ow", "o"),
-        ("oa", "o"),
-        ("aw", "o"),
-        ("ce", "se"),
-        ("ci", "si"),
-        ("c", "k"),
-        ("z", "s"),
-        ("x", "s"),
-        ("y", "i"),
-        ("w", "u"),
-        ("v", "b"),
-        ("j", "h"),
-        (" ", ""),
-        ("'", ""),
-    ];
-    let mut out = String::new();
+    let mut out = String::with_capacity(text.len());
     let mut rest = text;
     while let Some(letter) = rest.chars().next() {
-        let spelling = SPELLINGS.iter().find(|(spelled, _)| rest.starts_with(spelled));
-        let (sound, taken) = match spelling {
-            Some((spelled, sound)) => ((*sound).to_owned(), spelled.len()),
-            None => (letter.to_string(), letter.len_utf8()),
+        let (sound, taken) = match spelling(rest.as_bytes()) {
+            Some((sound, taken)) => (sound, taken),
+            None => (rest.get(..letter.len_utf8()).unwrap_or(""), letter.len_utf8()),
         };
         for sound in sound.chars() {
             if !out.ends_with(sound) {
@@ -217,6 +196,35 @@ fn key(text: &str) -> String {
         rest = rest.get(taken..).unwrap_or("");
     }
     out
+}
+
+/// The sound of a spelling at the front that is not its letter's, and how many letters it has.
+fn spelling(text: &[u8]) -> Option<(&'static str, usize)> {
+    let sound = match text {
+        [b'g', b'u', b'i', ..] => ("gi", 3),
+        [b'g', b'u', b'e', ..] => ("ge", 3),
+        [b'g', b'u', b'a', ..] => ("ua", 3),
+        [b'q', b'u', ..] | [b'c', b'k', ..] => ("k", 2),
+        [b'p', b'h', ..] => ("f", 2),
+        [b'c', b'h', ..] => ("C", 2),
+        [b's', b'h', ..] => ("s", 2),
+        [b't', b'h', ..] => ("t", 2),
+        [b'l', b'l', ..] | [b'e', b'e', ..] => ("i", 2),
+        [b'a' | b'e', b'y' | b'i', ..] => ("e", 2),
+        [b'o', b'o', ..] => ("u", 2),
+        [b'o', b'w' | b'a', ..] | [b'a', b'w', ..] => ("o", 2),
+        [b'c', b'e', ..] => ("se", 2),
+        [b'c', b'i', ..] => ("si", 2),
+        [b'c', ..] => ("k", 1),
+        [b'z' | b'x', ..] => ("s", 1),
+        [b'y', ..] => ("i", 1),
+        [b'w', ..] => ("u", 1),
+        [b'v', ..] => ("b", 1),
+        [b'j', ..] => ("h", 1),
+        [b' ' | b'\'', ..] => ("", 1),
+        _ => return None,
+    };
+    Some(sound)
 }
 
 #[cfg(test)]
