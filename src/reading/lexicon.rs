@@ -8,8 +8,8 @@ use serde::Deserialize;
 use super::listed::first_words;
 use super::meanings::Meanings;
 use super::numbers::{self, Numbers};
-use crate::text::QuickMap;
 pub use crate::text::Language;
+use crate::text::QuickMap;
 
 /// What a word or phrase stands for, before its neighbours are looked at.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]

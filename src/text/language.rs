@@ -1,6 +1,8 @@
+use std::sync::LazyLock;
+
 use serde::{Deserialize, Serialize};
 
-use super::fold;
+use super::{QuickMap, folded};
 
 /// A language that notes are written in and people are spoken to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize)]
@@ -19,6 +21,21 @@ const SPANISH: [&str; 18] = [
     "el", "la", "los", "las", "que", "con", "de", "del", "es", "en", "y", "un", "una", "cuerda", "dedo", "tiempo",
     "arriba", "abajo",
 ];
+
+/// No small word is longer.
+const LONGEST: usize = 6;
+
+/// Small words, each of one language only.
+static SMALL: LazyLock<QuickMap<Language>> = LazyLock::new(|| {
+    let of = |words: &[&str], language| {
+        words
+            .iter()
+            .map(|word| (word.to_string(), language))
+            .collect::<Vec<_>>()
+    };
+    let (english, spanish) = (of(&ENGLISH, Language::English), of(&SPANISH, Language::Spanish));
+    english.into_iter().chain(spanish).collect()
+});
 
 impl Language {
     /// Spanish for `es`; English for any other.
@@ -41,9 +58,14 @@ impl Language {
     pub fn of_words<'a>(texts: impl IntoIterator<Item = &'a str>) -> Self {
         let (mut english, mut spanish) = (0, 0);
         for text in texts {
-            for word in fold(text).text.split(|letter: char| !letter.is_alphanumeric()) {
-                english += usize::from(ENGLISH.contains(&word));
-                spanish += usize::from(SPANISH.contains(&word));
+            let text = folded(text);
+            let words = text.split(|letter: char| !letter.is_alphanumeric());
+            for word in words.filter(|word| (1..=LONGEST).contains(&word.len())) {
+                match SMALL.get(word) {
+                    Some(Language::English) => english += 1,
+                    Some(Language::Spanish) => spanish += 1,
+                    None => {}
+                }
             }
         }
         if spanish > english {
