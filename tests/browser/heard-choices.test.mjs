@@ -76,6 +76,21 @@ test('base and contras of the palmas are there, each with its own level', async 
   assert.deepEqual(alone, [0, 35]);
 });
 
+test('what is heard is as it was left, on the next day', async () => {
+  await at.page.reload();
+  const held = await inside(() => {
+    const { on, loud, click } = Compasario.players[0].state;
+    return [on.base, on.contra, loud.base, loud.contra, click];
+  });
+  assert.deepEqual(held, [false, true, 90, 35, 'once']);
+  await inside(() => {
+    document.querySelectorAll('.player details').forEach((one) => { one.open = true; });
+    Compasario.players[0].state.lead = false;
+  });
+  assert.equal(await at.page.getByLabel('Palmas, contras', { exact: true }).isChecked(), true);
+  await at.page.getByLabel('Palmas, base', { exact: true }).check();
+});
+
 test('the right hand alone is on damped strings, the left alone sounds only what it puts down or slurs', async () => {
   await at.page.locator('.player-tasks input[value=learn]').check();
   await at.page.locator('.player-panel:not([hidden]) select').first().selectOption('core');

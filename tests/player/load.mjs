@@ -10,6 +10,7 @@ import '../../templates/assets/player-sound.js';
 import '../../templates/assets/player-transport.js';
 import '../../templates/assets/player-tasks.js';
 import '../../templates/assets/player-store.js';
+import '../../templates/assets/player-state.js';
 import '../../templates/assets/player-words.js';
 
 export const home = globalThis.Compasario;
