@@ -12,6 +12,34 @@
     return TASKS.filter((task) => some[task].length > 0);
   }
 
+  const CLICKS = ['none', 'counts', 'accents', 'between', 'once'];
+  const SOUNDS = {
+    on: { guitar: true, golpe: true, base: true, contra: false, click: true },
+    loud: { guitar: 80, golpe: 80, base: 70, contra: 60, click: 70 },
+    click: 'none',
+    lead: true,
+  };
+
+  /** What is heard, as it was chosen last on this device; what is not well formed is as on the first day. */
+  function sounds(kept) {
+    const held = kept && typeof kept === 'object' ? kept : {};
+    const voices = (name, fine) => {
+      const chosen = held[name] && typeof held[name] === 'object' ? held[name] : {};
+      return Object.fromEntries(Object.entries(SOUNDS[name]).map(([voice, plain]) => [voice, fine(chosen[voice]) ? chosen[voice] : plain]));
+    };
+    return {
+      on: voices('on', (one) => typeof one === 'boolean'),
+      loud: voices('loud', (one) => Number.isFinite(one) && one >= 0 && one <= 100),
+      click: CLICKS.includes(held.click) ? held.click : SOUNDS.click,
+      lead: typeof held.lead === 'boolean' ? held.lead : SOUNDS.lead,
+    };
+  }
+
+  /** Hz of the A that the student's fork has, within what forks have. */
+  function fork(kept) {
+    return Number(kept) >= 415 && Number(kept) <= 466 ? Number(kept) : 440;
+  }
+
   function state(section, data, lists, kept) {
     const { tempo, strings } = data.book;
     const free = tempo.unit === 'move';
@@ -39,14 +67,11 @@
       turns: free ? 'answer' : 'none',
       from: 0,
       to: null,
-      click: 'none',
-      lead: true,
-      on: { guitar: true, golpe: true, base: true, contra: false, click: true },
-      loud: { guitar: 80, golpe: 80, base: 70, contra: 60, click: 70 },
+      ...sounds(kept.settings.sounds),
       tuning: strings.tuning,
       capo: strings.capo,
       ownCapo: false,
-      a4: Number(kept.settings.a4) || 440,
+      a4: fork(kept.settings.a4),
       left: kept.settings.left === true,
     };
   }
@@ -66,5 +91,5 @@
     return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
   }
 
-  home.state = { state, box, today };
+  home.state = { state, sounds, fork, box, today };
 })((globalThis.Compasario = globalThis.Compasario || {}));

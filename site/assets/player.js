@@ -217,21 +217,29 @@
         home.session.again(one.session);
       }
     };
+    const keep = () => {
+      const { on, loud, click, lead } = state;
+      home.store.setting(kept, 'sounds', { on, loud, click, lead });
+    };
     return {
       voice: (voice, on) => {
         state.on[voice] = on;
         home.play.setVoice(one, voice);
+        keep();
       },
       loudness: (voice, loudness) => {
         state.loud[voice] = loudness;
         home.play.setVoice(one, voice);
+        keep();
       },
       click: (where) => {
         state.click = where;
+        keep();
         again(one);
       },
       lead: (on) => {
         state.lead = on;
+        keep();
       },
       capo: (fret) => {
         sounding('capo', fret);
