@@ -33,6 +33,7 @@ pub fn hear(discourse: &mut Discourse, tokens: &[Token], text: &str, place: Plac
     if row.iter().all(|(at, _)| at.is_none()) {
         align(discourse, &mut row);
     }
+    discourse.resolve_by_row(&row, place);
     let moments = row.iter().filter_map(|(at, _)| at.map(|at| at.whole()));
     let (Some(first), Some(last)) = (moments.clone().min(), moments.max()) else {
         return aloud.is_some();

@@ -82,6 +82,17 @@ impl Discourse {
             } else {
                 told.fingers.clone()
             };
+            let waits = self
+                .finger_waits
+                .as_ref()
+                .filter(|(count, ..)| at == Position::count(*count));
+            if let (Some((_, fingers, _)), true) = (
+                waits,
+                matches!(action, Action::Down | Action::Up) && stroke.fingers.is_empty(),
+            ) {
+                stroke.fingers.clone_from(fingers);
+                self.finger_waits = None;
+            }
             if stroke.fingers.is_empty()
                 && matches!(action, Action::Down | Action::Up)
                 && let Some(finger) = self.finger_of_the_strum_before()

@@ -49,6 +49,9 @@ mod add;
 /// A row of note names under the notes just told.
 mod row_of_names;
 
+/// A row said over resolves what was left open.
+mod row_said;
+
 /// Lists that stand under one another.
 mod rows;
 
