@@ -82,10 +82,10 @@ impl Discourse {
             } else {
                 told.fingers.clone()
             };
-            let waits = self
-                .finger_waits
-                .as_ref()
-                .filter(|(count, ..)| at == Position::count(*count));
+            let waits = self.finger_waits.as_ref().filter(|(count, fingers, told)| {
+                let near = self.sentence - told <= 2 && fingers.as_slice() != [Finger::X];
+                near && at == Position::count(*count)
+            });
             if let (Some((_, fingers, _)), true) = (
                 waits,
                 matches!(action, Action::Down | Action::Up) && stroke.fingers.is_empty(),
