@@ -122,6 +122,8 @@ pub struct SameAs {
     /// The counts it is like; none: what was last told.
     pub counts: Option<(i64, i64)>,
     pub core: bool,
+    /// The variation it is like, by its number.
+    pub variation: Option<i64>,
 }
 
 /// A clause about strokes: everything in it, nothing worked out.

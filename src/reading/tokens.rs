@@ -116,6 +116,7 @@ pub fn tokens(sentence: &str, language: Language, lexicon: &Lexicon) -> Vec<Toke
         });
         index += length;
     }
+    unquote_halves(&mut tokens);
     strings_by_look(&mut tokens, language);
     tokens
 }
@@ -188,6 +189,25 @@ fn joined(words: &[&str]) -> SmolStr {
 fn numeral(word: &str) -> Option<i64> {
     let digits = word.as_bytes().first()?.is_ascii_digit();
     word.parse().ok().filter(|_| digits)
+}
+
+/// `en el "y" del 1`: the quotes around the half of a count say nothing.
+fn unquote_halves(tokens: &mut Vec<Token>) {
+    let quote = |token: &Token| matches!(token.raw.as_str(), "\"" | "“" | "”" | "«" | "»" | "'" | "‘" | "’");
+    let half = |token: &Token| token.is(Concept::And) || matches!(token.word.as_str(), "a" | "&");
+    let mut at = 0;
+    while at + 2 < tokens.len() {
+        let quoted =
+            matches!(tokens.get(at..at + 3), Some([open, word, close]) if quote(open) && half(word) && quote(close));
+        if quoted {
+            tokens.remove(at + 2);
+            tokens.remove(at);
+            if let Some(word) = tokens.get_mut(at) {
+                word.joined = false;
+            }
+        }
+        at += 1;
+    }
 }
 
 /// "the fat string", "la cuerda fina": the outer strings are also told by how they look or sound.

@@ -298,6 +298,7 @@ impl Reader<'_> {
         self.told.same = Some(SameAs {
             counts: Some((from, to)),
             core: false,
+            variation: None,
         });
         Some(end)
     }

@@ -160,6 +160,22 @@ impl Reader<'_> {
         fingers.len() >= 3 && !fingers.contains(&Finger::P)
     }
 
+    /// "the first variation", "like the first one" in talk of variations, "la variación 2": its number.
+    fn variation_named(&self, index: usize) -> Option<i64> {
+        let (here, next) = (self.here(index), self.here(index + 1));
+        let idea =
+            |token: &super::super::tokens::Token| token.is_any(&[Concept::Variation, Concept::Falseta, Concept::Idea]);
+        let talked_of = self
+            .tokens
+            .iter()
+            .any(|token| token.is_any(&[Concept::Variation, Concept::Falseta]));
+        let ordinal = here.ordinal.filter(|nth| (1..=6).contains(nth));
+        let closes = next.mark.is_some() || next.word.is_empty() || matches!(next.word.as_str(), "but" | "pero");
+        let named = idea(next) || talked_of && (next.word == "one" || closes && here.word.ends_with('a'));
+        let numbered = next.number.filter(|number| idea(here) && (1..=6).contains(number));
+        ordinal.filter(|_| named).or(numbered)
+    }
+
     /// What is replaced is a stroke, not a span of counts.
     fn replaced_stroke(&self, index: usize) -> bool {
         let strokes = [
@@ -257,10 +273,17 @@ impl Reader<'_> {
     pub(super) fn same(&mut self, index: usize) -> usize {
         let mut counts = None;
         let mut core = false;
+        let mut variation = None;
         let mut end = index + 1;
         for at in index + 1..(index + 10).min(self.tokens.len()) {
             let here = self.here(at);
             if here.is_mark(',') && at > index + 1 || here.is(Concept::Then) || here.is_mark('(') {
+                break;
+            }
+            let of_place = matches!(self.here(index + 1).word.as_str(), "place" | "spot" | "sitio" | "lugar");
+            if let Some(number) = self.variation_named(at).filter(|_| !of_place) {
+                variation = Some(number);
+                end = at + 2;
                 break;
             }
             if here.is(Concept::Core) {
@@ -319,8 +342,12 @@ impl Reader<'_> {
             matches!(self.here(index).word.as_str(), "like" | "como" | "mismo" | "misma") && counts.is_none() && !core;
         let told = self.told.same.is_some_and(|same| same.counts.is_some());
         let adds_nothing = told && counts.is_none() && !core;
-        if !(likening || adds_nothing) {
-            self.told.same = Some(SameAs { counts, core });
+        if variation.is_some() || !(likening || adds_nothing) {
+            self.told.same = Some(SameAs {
+                counts,
+                core,
+                variation,
+            });
         }
         end
     }

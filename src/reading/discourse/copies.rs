@@ -16,6 +16,15 @@ impl Discourse {
                     .filter(|_| self.sentence_has_count && same.counts.is_some())
                     .map(|count| (count, count))
             });
+        if let Some(number) = same.variation {
+            self.copy_of_variation(
+                number,
+                told.span
+                    .or(told.when.and_then(|when| when.count).map(|count| (count, count))),
+                place,
+            );
+            return;
+        }
         let explicit = told.sounds() && !told.fingers.is_empty();
         if same.core && target.is_none() {
             let span = self
@@ -54,6 +63,58 @@ impl Discourse {
             return;
         }
         self.copy(source, (first, last), same.core, place);
+    }
+
+    /// "the third is like the first one, but …", "1 to 3 as in the first variation".
+    fn copy_of_variation(&mut self, number: i64, counts: Option<(i64, i64)>, place: Place) {
+        let variations = || {
+            self.patterns
+                .iter()
+                .enumerate()
+                .filter(|(_, pattern)| pattern.role != Role::Core)
+        };
+        let nth = usize::try_from(number - 1).unwrap_or(0);
+        let source = variations()
+            .find(|(_, pattern)| pattern.number == Some(number))
+            .or_else(|| variations().nth(nth))
+            .map(|(at, pattern)| (at, pattern.span, pattern.strokes.clone(), pattern.changes.clone()));
+        let (Some((at, span, strokes, changes)), Some(index)) = (source, self.current) else {
+            return;
+        };
+        let within = |count: i64| counts.is_none_or(|(first, last)| (first..=last).contains(&count));
+        if at == index {
+            return;
+        }
+        if let Some(building) = self
+            .building()
+            .filter(|building| building.span.is_none() && counts.is_none())
+        {
+            building.span = span;
+        }
+        for placed in strokes.into_iter().filter(|placed| within(placed.stroke.at.whole())) {
+            let mut stroke = placed.stroke;
+            stroke.place = place;
+            stroke.implied = Some(format!("as in variation {number}"));
+            self.add(index, stroke, true, false);
+        }
+        for change in changes.into_iter().filter(|change| within(change.at.whole())) {
+            self.change(index, change.at, &change.chord, place);
+        }
+        self.note(format!("as in variation {number}"), place);
+    }
+
+    /// A count told anew in a variation that is like another one: nothing of the other is left there.
+    pub(super) fn take_back_the_lent(&mut self, at: Position) {
+        let sentence = self.sentence;
+        let Some(building) = self.building() else { return };
+        building.strokes.retain(|placed| {
+            let lent = placed
+                .stroke
+                .implied
+                .as_ref()
+                .is_some_and(|rule| rule.starts_with("as in variation"));
+            !(lent && placed.copied && placed.sentence != sentence && placed.stroke.at.whole() == at.whole())
+        });
     }
 
     /// "on the and of 2, the same as before": what was last told for that part of a count.

@@ -25,6 +25,7 @@ impl Discourse {
                 .iter()
                 .any(|placed| placed.stroke.at.whole() == at.whole() && !placed.copied)
         });
+        self.take_back_the_lent(at);
         if empty && self.inside(at) {
             self.add(index, Stroke::new(at, Action::Rest, place), false, false);
         }
@@ -46,6 +47,9 @@ impl Discourse {
         };
         if !self.inside(at) && !self.may_stand_outside(told, at, place) {
             return;
+        }
+        if told.when.is_some_and(|when| when.part == Part::Whole) {
+            self.take_back_the_lent(at);
         }
         let index = self.pattern_for_stroke(place);
         if told.has_note() && told.frets.len() > 1 && told.strings.len() <= 1 && told.actions.is_empty() {

@@ -215,7 +215,9 @@ fn spoken_beginning(asked: &Asked, index: usize, role: Role) -> bool {
             )
         });
     let negated = (index.saturating_sub(2)..index).any(|at| token(tokens, at).is(Concept::Negation));
-    asked.in_pattern && introduced && !talks_about && !refers_back && (!negated || has_replaces)
+    // "the same as in the first variation"
+    let likened = (index.saturating_sub(5)..index).any(|at| token(tokens, at).is(Concept::Same));
+    asked.in_pattern && introduced && !likened && !talks_about && !refers_back && (!negated || has_replaces)
 }
 
 fn number_of(tokens: &[Token], index: usize) -> Option<i64> {
