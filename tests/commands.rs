@@ -148,6 +148,37 @@ fn one_note_is_judged_and_shown_as_typed() {
     assert_eq!(finding["rule"], "times-run-backwards");
 }
 
+/// What only lessons together can say is said of the note asked for, and of no other.
+#[test]
+fn one_note_is_judged_with_its_folder_as_context() {
+    let folder = tempfile::tempdir().unwrap();
+    let head = |order: u8| format!("title: Tangos {order}\norder: {order}\n\n[0:00] Tangos por medio (A phrygian)\n");
+    let first = folder.path().join("first.notes.txt");
+    let second = folder.path().join("second.notes.txt");
+    fs::write(
+        &first,
+        head(1) + "[0:10] Bb over 1-4\n[0:20] 1 i dn (Bb), 2 i dn, 3 i dn, 4 p dn\n",
+    )
+    .unwrap();
+    fs::write(
+        &second,
+        head(1) + "[0:10] Bb x13331\n[0:20] 1 i dn (Bb), 2 i dn, 3 i dn\n[0:15] 4 p dn\n",
+    )
+    .unwrap();
+    let rules = |note: &Path| -> Vec<String> {
+        let output = run(&["check", text(note), "--format", "json"]);
+        let report: serde_json::Value = serde_json::from_str(&stdout(&output)).unwrap();
+        let findings = report["findings"].as_array().unwrap();
+        assert!(findings.iter().all(|finding| finding["file"] == text(note)), "{report}");
+        findings
+            .iter()
+            .map(|finding| finding["rule"].as_str().unwrap().to_owned())
+            .collect()
+    };
+    assert_eq!(rules(&first), ["chord-before-taught"]);
+    assert_eq!(rules(&second), ["lesson-number-twice", "times-run-backwards"]);
+}
+
 #[test]
 fn a_check_is_explained() {
     let output = run(&["check", "--explain", "overlapping-spans"]);

@@ -24,7 +24,7 @@ pub(super) fn run(args: &CheckArgs, terminal: &Terminal) -> Result<Outcome, Fail
 }
 
 fn check(notes: &Path, args: &CheckArgs, terminal: &Terminal) -> Result<Outcome, Failure> {
-    let review = pipeline::review_telling(notes, &terminal.counting("reading"))?;
+    let review = pipeline::review_in_its_folder(notes, &terminal.counting("reading"))?;
     let text = match args.format {
         CheckFormat::Json => super::json(&json::report(&review.findings, &review.folder.files))?,
         CheckFormat::Text => text(&review, terminal),

@@ -232,11 +232,20 @@ pub fn load(path: &Path) -> Result<Folder, Failure> {
     }
 }
 
+/// The same, with the lessons that lie beside a single note: what only lessons together can say is told of that note.
+pub fn load_in_its_folder(path: &Path) -> Result<Folder, Failure> {
+    if path.is_file() {
+        single::load_note(path, single::Beside::Lessons)
+    } else {
+        folder::load_folder(path)
+    }
+}
+
 /// Reads one note, and the notes of its folder that are the same lesson: a transcript, corrections.
 ///
 /// Its folder's own words and palos hold for it. Of other lessons there only the names are kept, in `siblings`.
 pub fn load_note(path: &Path) -> Result<Folder, Failure> {
-    single::load_note(path)
+    single::load_note(path, single::Beside::Names)
 }
 
 impl Note {

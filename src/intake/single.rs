@@ -17,7 +17,16 @@ use crate::text::{FileId, Language, SourceText, slug};
 /// How much of a neighbour is read to find the head's `lesson:` and `title:` lines.
 const HEAD_BYTES: usize = 4096;
 
-pub(super) fn load_note(path: &Path) -> Result<Folder, Failure> {
+/// How much of a note's folder is read beside it.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Beside {
+    /// The names of the other lessons.
+    Names,
+    /// The other lessons, as far as they lie in the same folder.
+    Lessons,
+}
+
+pub(super) fn load_note(path: &Path, beside: Beside) -> Result<Folder, Failure> {
     let unreadable = |reason: String| Failure::Unreadable {
         path: path.to_path_buf(),
         reason,
@@ -46,7 +55,7 @@ pub(super) fn load_note(path: &Path) -> Result<Folder, Failure> {
     };
     folder.asked = Some(asked.file);
     let id = slug(value(&asked.head, "lesson").unwrap_or(&asked.stem));
-    take_neighbours(&mut folder, path, &id);
+    take_neighbours(&mut folder, path, &id, beside);
     folder.finish()?;
     Ok(folder)
 }
@@ -60,8 +69,8 @@ fn directory(path: &Path) -> PathBuf {
     }
 }
 
-/// Notes of the same lesson, the names of the other lessons, and the teacher's own words and palos.
-fn take_neighbours(folder: &mut Folder, path: &Path, id: &str) {
+/// Notes of the same lesson, the names of the other lessons or their notes, and the teacher's own words and palos.
+fn take_neighbours(folder: &mut Folder, path: &Path, id: &str, beside: Beside) {
     for neighbour in neighbours(&folder.root.clone()) {
         let same_file = neighbour.file_name() == path.file_name();
         let Ok(metadata) = fs::metadata(&neighbour) else {
@@ -81,7 +90,9 @@ fn take_neighbours(folder: &mut Folder, path: &Path, id: &str) {
                 let sibling = sibling(&neighbour, &says, metadata.len());
                 if sibling.id != id {
                     folder.siblings.push(sibling);
-                    continue;
+                    if beside == Beside::Names {
+                        continue;
+                    }
                 }
                 Role::Note(says)
             }
@@ -92,6 +103,11 @@ fn take_neighbours(folder: &mut Folder, path: &Path, id: &str) {
             bytes: metadata.len(),
             role,
         });
+    }
+    // In the order of the folder, so that the same is said of a note as when all are judged.
+    let Folder { notes, files, .. } = folder;
+    if beside == Beside::Lessons {
+        notes.sort_by_key(|note| files.get(note.file.0 as usize).map(|file| file.name.clone()));
     }
     folder.siblings.sort();
     folder.siblings.dedup_by(|later, first| later.id == first.id);

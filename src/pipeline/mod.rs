@@ -57,7 +57,30 @@ pub fn review_telling(path: &Path, progress: Progress) -> Result<Review, Failure
 
 /// The same, reading only lessons that are not remembered as they are.
 pub fn review_remembering(path: &Path, memory: &mut Memory, progress: Progress) -> Result<Review, Failure> {
-    let folder = intake::load(path)?;
+    Ok(judged(intake::load(path)?, memory, progress))
+}
+
+/// The same for a single note that is to be judged: the lessons beside it are its context, and only it is told of.
+pub fn review_in_its_folder(path: &Path, progress: Progress) -> Result<Review, Failure> {
+    let folder = intake::load_in_its_folder(path)?;
+    let mut review = judged(folder, &mut Memory::default(), progress);
+    if let Some(asked) = review.folder.asked {
+        let notes = &review.folder.notes;
+        let of_note = |notes_of: &intake::LessonNotes| {
+            let mut own = notes_of.notes.iter().filter_map(|index| notes.get(*index));
+            own.any(|note| note.file == asked)
+        };
+        let own: Option<String> = intake::lessons(&review.folder)
+            .into_iter()
+            .find(of_note)
+            .map(|own| own.id);
+        review.lessons.retain(|lesson| Some(&lesson.id) == own.as_ref());
+        review.published.retain(|lesson| Some(&lesson.id) == own.as_ref());
+    }
+    Ok(review)
+}
+
+fn judged(folder: Folder, memory: &mut Memory, progress: Progress) -> Review {
     let (palos, palos_finding) = palos_in_force(&folder);
     let mut read = read_or_recall(&folder, memory, progress);
     let lessons: Vec<Lesson> = read.iter().map(|read| read.for_teacher().clone()).collect();
@@ -91,7 +114,7 @@ pub fn review_remembering(path: &Path, memory: &mut Memory, progress: Progress) 
     }
     review.findings.sort();
     review.findings.dedup();
-    Ok(review)
+    review
 }
 
 /// Every lesson of a folder, read: for the teacher's eyes, and as it may be published.

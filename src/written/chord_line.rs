@@ -86,28 +86,31 @@ impl Parser<'_, '_> {
     }
 
     /// `(LH2 s4 f2, LH3 s3 f2)`, `(LH1 s5-1 f1)` for a barre, `(LH 2 3 4)` in the order of the stopped strings,
-    /// `: LH 2 on s4 f2, 3 on s3 f2`.
+    /// `: LH 2 on s4 f2, 3 on s3 f2`, `: 2 en c4 t2`.
     fn shape_fingers(&mut self, shape: Option<ChordShape>) -> Option<Vec<Fingered>> {
         let bracket = self.spaced_sign('(');
         if !bracket {
             (self.spaced_sign(':') || self.spaced_sign(',')).then_some(())?;
         }
-        self.meaning(Meaning::LeftHand).then_some(())?;
-        let fingers = self
-            .attempt(|line| line.placed_fingers())
-            .or_else(|| self.attempt(|line| line.fingers_in_order(shape?)))?;
+        let fingers = if self.meaning(Meaning::LeftHand) {
+            self.attempt(|line| line.placed_fingers(false))
+                .or_else(|| self.attempt(|line| line.fingers_in_order(shape?)))?
+        } else {
+            self.attempt(|line| line.placed_fingers(true))?
+        };
         if bracket {
             self.spaced_sign(')').then_some(())?;
         }
         Some(fingers)
     }
 
-    fn placed_fingers(&mut self) -> Option<Vec<Fingered>> {
+    /// `2 on s4 f2, 3 on s3 f2`; where nothing says that these are fingers of the left hand, the "on" does.
+    fn placed_fingers(&mut self, asks_on: bool) -> Option<Vec<Fingered>> {
         let mut fingers = Vec::new();
         loop {
             let _ = !fingers.is_empty() && self.meaning(Meaning::LeftHand);
             let finger = self.left_finger()?;
-            let _ = self.meaning(Meaning::On);
+            (self.meaning(Meaning::On) || !asks_on).then_some(())?;
             let strings = self.strings()?;
             let fret = self.fret()?;
             let (first, last) = (*strings.first()?, *strings.last()?);

@@ -98,6 +98,44 @@ fn right_hand_fingers_that_cross() {
     check(pair("pluck p s5", "pluck a s1"), &[]);
 }
 
+/// Fingers and strings of a quick run, four notes to a count: `i1 m2` is the index on string 1, then the middle on 2.
+fn notes(tempo: u32, notes: &str) -> Told {
+    let told = lesson("buleria", 12, tempo).line("7 a run").core(1, 12);
+    let quarters = ["", "+1/4", "+1/2", "+3/4"];
+    notes.split(' ').enumerate().fold(told, |told, (index, note)| {
+        let (finger, string) = note.split_at(1);
+        told.stroke(
+            &format!("{}{}", 7 + index / 4, quarters[index % 4]),
+            &format!("pluck {finger} s{string} f1"),
+        )
+    })
+}
+
+/// One crossing to the next string is daily bread; again and again, or over three strings, is told, but never a warning.
+#[test]
+fn right_hand_fingers_that_cross_in_a_run() {
+    // Up the strings and down, three notes a string: each second change crosses.
+    check(notes(130, "i3 m3 i3 m2 i2 m2 i1 m1 i1 m2 i2 m2 i3 m3 i3"), &[]);
+    // Four notes a string, down from string 1, begun with the wrong finger: each change crosses.
+    check(
+        notes(130, "m1 i1 m1 i1 m2 i2 m2 i2 m3 i3 m3 i3 m4 i4 m4 i4"),
+        &["right-fingers-crossed@2 note"],
+    );
+    let told = found(&notes(130, "m1 i1 m1 i1 m2 i2 m2 i2 m3 i3 m3 i3 m4 i4 m4 i4"));
+    assert_eq!(
+        told[0].message,
+        "from 7+3/4 on, the fingers cross at 3 of 3 changes of string: the index on string 1, then the middle finger on \
+         string 2"
+    );
+    // Begun with the other finger, none does.
+    check(notes(130, "i1 m1 i1 m1 i2 m2 i2 m2 i3 m3 i3 m3 i4 m4 i4 m4"), &[]);
+    // Over three strings at once; slowly there is time.
+    check(notes(130, "m1 i1 m4 i4 m4"), &["right-fingers-crossed@2 note"]);
+    check(notes(60, "m1 i1 m4 i4 m4"), &[]);
+    // An arpeggio out and back lies under the hand.
+    check(notes(130, "p5 i3 m2 a1 m2 i3 p5 i3 m2 a1 m2 i3"), &[]);
+}
+
 #[test]
 fn a_golpe_with_a_finger_that_is_busy() {
     let moment = |stroke: &str| {

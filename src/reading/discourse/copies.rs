@@ -213,7 +213,9 @@ impl Discourse {
         let span = pattern
             .span
             .filter(|span| pattern.role != Role::Core && span.first <= span.last);
-        let past = |span: &CountSpan| target.1 > span.last && (typed || target.0 == span.last + 1);
+        // "7-12 as in the compás" is no copy of what stands before it.
+        let single = target.0 == target.1;
+        let past = |span: &CountSpan| single && target.1 > span.last && (typed || target.0 == span.last + 1);
         if let Some(span) = span.filter(past) {
             let at = Position::count(target.0.max(span.last + 1));
             let about = ClaimAbout::Outside { at, span };

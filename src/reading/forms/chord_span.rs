@@ -233,7 +233,8 @@ pub fn range(asked: &Asked, index: usize) -> Option<(i64, i64, usize)> {
             at += 1;
         }
         match count(tokens, at) {
-            Some(next) if next == last + 1 => {
+            // "12, 1 and 2" goes round the end of the compás.
+            Some(next) if next == last + 1 || next == 1 && asked.context.beats == Some(last) => {
                 last = next;
                 end = at + 1;
             }
