@@ -96,7 +96,14 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
             continue;
         }
         discourse.open_sentence(place, sentence.opens_line);
-        discourse.context.pairs |= typed && defines_pairs(tokens);
+        let pairs = typed && defines_pairs(tokens);
+        discourse.context.pairs |= pairs;
+        let shaped = tokens
+            .iter()
+            .any(|token| token.number.is_some_and(|number| number >= 100));
+        if pairs && !shaped && !discourse.in_pattern() {
+            continue;
+        }
         if typed && sentence.opens_line {
             let start = line_start(
                 sentence.cue_offset(),

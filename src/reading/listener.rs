@@ -10,6 +10,7 @@ use super::pitch_words::pitch_at;
 use super::said_over::{explains_a_technique, is_said_over};
 use super::sentences::Sentence;
 use super::shapes_told::shapes_told;
+use super::slots::slots;
 use super::statement::{Located, Statement, StringSaid};
 use super::tokens::{Token, meanings};
 use crate::intake::{Folder, Note};
@@ -214,7 +215,7 @@ impl Listener<'_> {
         {
             return;
         }
-        let mut told = clauses(&rest, &context);
+        let mut told = slots(self.tokens, &context).unwrap_or_else(|| clauses(&rest, &context));
         if chords_only {
             told.retain(|told| told.chord.is_some() && told.when.is_some());
         }

@@ -104,6 +104,9 @@ mod own_words;
 /// Words of the trade by their sound.
 mod sounds;
 
+/// Lines that part their counts.
+mod slots;
+
 /// Lists that stand under one another.
 mod rows;
 

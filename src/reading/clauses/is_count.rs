@@ -43,7 +43,7 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
     if !pointed_at && is_quantity(next) {
         return false;
     }
-    let verb = next.is(Concept::Is) || next.mark.is_some() || next.word.is_empty();
+    let verb = next.is_any(&[Concept::Is, Concept::Begins]) || next.mark.is_some() || next.word.is_empty();
     let with_a_count = context.typed && previous.is(Concept::With) && !next.is(Concept::FingerWord) && !here.spelled;
     let introduced = with_a_count
         || previous.is_any(&[Concept::On, Concept::BeatWord, Concept::Then])
@@ -83,6 +83,10 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
                 )
                 && before(tokens, index.saturating_sub(1)).is(Concept::On);
         return strong;
+    }
+    // "LH 3 or 4 on f4"
+    if context.typed && matches!(previous.word.as_str(), "or" | "o") && !fresh {
+        return false;
     }
     if context.typed {
         return fresh || introduced || verb && previous.mark.is_some();

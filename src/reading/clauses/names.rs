@@ -118,7 +118,8 @@ impl Reader<'_> {
 
     /// "la cuarta al aire, re.": behind a string and fret a bare name between marks is the note's.
     pub(super) fn note_behind_comma(&self, index: usize) -> Option<NoteName> {
-        let closes = self.here(index + 1).mark.is_some() || self.here(index + 1).word.is_empty();
+        let sharp = self.here(index + 1).joined && matches!(self.here(index + 1).mark, Some('#' | '♯'));
+        let closes = !sharp && (self.here(index + 1).mark.is_some() || self.here(index + 1).word.is_empty());
         let behind = before(self.tokens, index).is_mark(',') || before(self.tokens, index).is_mark('.');
         let wanted = self.told.has_note() && self.told.notes.is_empty() && self.context.language == Language::Spanish;
         (closes && behind && wanted)

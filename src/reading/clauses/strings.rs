@@ -86,7 +86,8 @@ impl Reader<'_> {
     pub(super) fn ordinal_string(&mut self, index: usize) -> Option<usize> {
         let (number, mut end) = ordinal_at(self.tokens, index)?;
         let next = self.here(end);
-        let fret_behind = next.is(Concept::FretWord) && self.here(end + 1).number.is_some();
+        let dotted = self.here(end + 1).is_mark('.') && self.here(end + 1).joined;
+        let fret_behind = next.is(Concept::FretWord) && self.here(end + 1 + usize::from(dotted)).number.is_some();
         let suffixed = self.here(index + 1).is_mark('ª') && self.context.typed;
         let other_noun = next.is_any(&[
             Concept::FingerWord,

@@ -176,6 +176,15 @@ impl Reader<'_> {
         ordinal.filter(|_| named).or(numbered)
     }
 
+    fn arrives_home(&self) -> bool {
+        self.tokens.iter().take(3).any(|token| {
+            matches!(
+                token.word.as_str(),
+                "you're" | "we're" | "you are" | "estas" | "estais" | "estamos" | "vuelves" | "volvemos"
+            )
+        })
+    }
+
     /// What is replaced is a stroke, not a span of counts.
     fn replaced_stroke(&self, index: usize) -> bool {
         let strokes = [
@@ -206,6 +215,10 @@ impl Reader<'_> {
                 self.close()
             }
             "but" | "pero" | "sino" | "except" => self.close(),
+            // "and you're on 12 again with the thumb"
+            "again" | "otra vez" if self.told.when.is_some() && !self.told.sounds() && self.arrives_home() => {
+                self.told.as_usual = true;
+            }
             "still" | "todavia" | "sigue" | "aun" => self.told.still = true,
             _ => {}
         }

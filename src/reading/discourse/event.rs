@@ -1,4 +1,5 @@
 use super::Discourse;
+use crate::music::fretboard::Guitar;
 use crate::music::hand::Finger;
 use crate::music::pattern::{Claim, ClaimAbout};
 use crate::music::position::Position;
@@ -155,7 +156,7 @@ impl Discourse {
         let slur = matches!(action, Action::PullOff | Action::HammerOn);
         let mut strings = told.strings.clone();
         if strings.is_empty() && (told.same_string || slur || !told.frets.is_empty()) {
-            strings.extend(self.string);
+            strings.extend(self.string.filter(|string| self.may_be_on(*string, told)));
         }
         if matches!(
             action,
@@ -168,6 +169,15 @@ impl Discourse {
         } else {
             told.strings.clone()
         }
+    }
+
+    /// Whether the string of the note before can be this note's: in speech a name that it does not sound there speaks against it.
+    fn may_be_on(&self, string: u8, told: &Told) -> bool {
+        let (Some(fret), Some(name)) = (told.frets.first(), told.notes.first()) else {
+            return true;
+        };
+        let gives = Guitar::of(&self.lesson).gives(string, *fret, *name);
+        self.context.typed || told.same_string || gives != Some(false)
     }
 
     /// A finger said for a down goes on for the up of the same sentence.

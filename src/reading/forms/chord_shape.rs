@@ -84,7 +84,7 @@ fn spoken_row(tokens: &[Token], index: usize) -> Option<(ChordShape, usize)> {
 
 /// The chord that a shape belongs to: named up to four tokens before it.
 fn chord_before(asked: &Asked, index: usize) -> Option<(ChordName, usize)> {
-    let far = if asked.context.typed { 6 } else { 14 };
+    let far = if asked.context.typed { 6 } else { 20 };
     (index.saturating_sub(far)..index).rev().find_map(|at| {
         let named = pitch_at(
             asked.tokens,
@@ -96,8 +96,8 @@ fn chord_before(asked: &Asked, index: usize) -> Option<(ChordName, usize)> {
         let word = named.or_else(|| small_name(asked, at).filter(|_| index - at <= 6))?;
         let reaches = at + word.length <= index;
         let gap = asked.tokens.get(at + word.length..index)?;
-        let spoken =
-            !asked.context.typed && !bare && gap.iter().all(|token| token.number.is_none() && token.mark.is_none());
+        let other_shape = (at + word.length..index).any(|at| spoken_row(asked.tokens, at).is_some());
+        let spoken = !asked.context.typed && !bare && !other_shape;
         let linked = spoken
             || gap.iter().all(|token| {
                 token.mark.is_some()

@@ -106,6 +106,13 @@ fn one_string(asked: &Asked) -> Option<u8> {
 /// "every strum is index unless I write thumb": the finger of every strum that names none.
 fn every_strum(asked: &Asked) -> Option<Passage> {
     let tokens = asked.tokens;
+    if let Some(finger) = does_everything(asked) {
+        return Some(Passage {
+            fingers: vec![finger],
+            strum: true,
+            ..Passage::default()
+        });
+    }
     let all = tokens.iter().position(|token| token.is(Concept::All))?;
     let strum = (all + 1..all + 3).find(|at| {
         token(tokens, *at).is(Concept::Strum)
@@ -120,6 +127,20 @@ fn every_strum(asked: &Asked) -> Option<Passage> {
         fingers,
         strum: true,
         ..Passage::default()
+    })
+}
+
+/// "RH: i does everything unless I write p", "el índice lo hace todo".
+fn does_everything(asked: &Asked) -> Option<crate::music::hand::Finger> {
+    let tokens = asked.tokens;
+    (0..tokens.len()).find_map(|at| {
+        let finger = super::super::clauses::letter_finger(&token(tokens, at).word)
+            .filter(|_| token(tokens, at).raw.len() == 1 && asked.context.typed)
+            .or_else(|| super::super::clauses::named_finger(token(tokens, at)))?;
+        let verb = (at + 1..at + 3)
+            .find(|at| matches!(token(tokens, *at).word.as_str(), "does" | "plays" | "hace" | "toca"))?;
+        let all = matches!(token(tokens, verb + 1).word.as_str(), "everything" | "todo" | "all");
+        all.then_some(finger)
     })
 }
 
