@@ -4,6 +4,8 @@
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
+use smol_str::{SmolStr, SmolStrBuilder};
+
 use super::lexicon::{Concept, Language, Lexicon, misheard_terms};
 use super::sentences::Sentence;
 use crate::intake::{Note, NoteKind};
@@ -12,7 +14,7 @@ use crate::text::folded;
 /// A term with how it sounds.
 struct Sounding {
     term: &'static str,
-    key: String,
+    key: SmolStr,
     is_palo: bool,
 }
 
@@ -27,17 +29,15 @@ static TERMS: LazyLock<Vec<Sounding>> = LazyLock::new(|| {
         .collect()
 });
 
-/// The terms by their first and their last sound.
-static BY_ENDS: LazyLock<BTreeMap<(u8, u8), Vec<&Sounding>>> = LazyLock::new(|| {
-    let mut by_ends: BTreeMap<(u8, u8), Vec<&Sounding>> = BTreeMap::new();
+/// The terms by their first sound.
+static BY_FIRST: LazyLock<BTreeMap<u8, Vec<&Sounding>>> = LazyLock::new(|| {
+    let mut by_first: BTreeMap<u8, Vec<&Sounding>> = BTreeMap::new();
     for sounding in TERMS.iter() {
-        let mut sounds = sounding.key.bytes();
-        if let Some(first) = sounds.next() {
-            let last = sounds.last().unwrap_or(first);
-            by_ends.entry((first, last)).or_default().push(sounding);
+        if let Some(first) = sounding.key.bytes().next() {
+            by_first.entry(first).or_default().push(sounding);
         }
     }
-    by_ends
+    by_first
 });
 
 /// Words taken together at most.
@@ -71,13 +71,19 @@ fn heard(sentence: &str, opening: bool, lexicon: &Lexicon) -> Vec<(String, &'sta
     if !musical && !opening {
         return Vec::new();
     }
-    let sounds: Vec<String> = words.iter().map(|word| english_key(word)).collect();
+    let sounds: Vec<SmolStr> = words.iter().map(|word| english_key(word)).collect();
     let mut out = Vec::new();
     let mut at = 0;
     while at < words.len() {
-        let found = (1..=LONGEST).rev().find_map(|length| {
+        let first = sounds.iter().skip(at).find_map(|key| key.bytes().next());
+        let terms = first
+            .and_then(|first| BY_FIRST.get(&first))
+            .map_or(&[][..], Vec::as_slice);
+        let lengths = if terms.is_empty() { 1..=0 } else { 1..=LONGEST };
+        let found = lengths.rev().find_map(|length| {
             let window = words.get(at..at + length)?;
-            term_like(window, sounds.get(at..at + length)?, lexicon).map(|sounding| (length, sounding))
+            let sounding = near(terms, sounds.get(at..at + length)?)?;
+            is_meant(window, sounding, lexicon).then_some((length, sounding))
         });
         match found {
             Some((length, sounding)) if musical || sounding.is_palo && opening => {
@@ -115,9 +121,8 @@ fn is_of_music(word: &str, lexicon: &Lexicon) -> bool {
     })
 }
 
-/// The term that a window of words sounds like: nearly the same sounds, with the same at both ends.
-fn term_like(window: &[&str], sounds: &[String], lexicon: &Lexicon) -> Option<&'static Sounding> {
-    let sounding = near(sounds)?;
+/// Whether a window of words can be a mishearing of the term that it sounds like: it holds no term, and no word known.
+fn is_meant(window: &[&str], sounding: &Sounding, lexicon: &Lexicon) -> bool {
     let holds_a_term = window.len() > 1
         && window
             .iter()
@@ -126,13 +131,12 @@ fn term_like(window: &[&str], sounds: &[String], lexicon: &Lexicon) -> Option<&'
     let first = window.first().and_then(|first| lexicon.known(first));
     let listed = first.and_then(|first| first.meant(window));
     let heard_so = listed.is_some_and(|(length, _)| length >= window.len());
-    (!known && !heard_so && window.join(" ") != sounding.term).then_some(sounding)
+    !known && !heard_so && window.join(" ") != sounding.term
 }
 
-/// The first term with nearly the same sounds.
-fn near(sounds: &[String]) -> Option<&'static Sounding> {
-    let length: usize = sounds.iter().map(String::len).sum();
-    let first = sounds.iter().find_map(|key| key.bytes().next())?;
+/// The first of some terms with nearly the same sounds, and the same at their end.
+fn near(terms: &[&'static Sounding], sounds: &[SmolStr]) -> Option<&'static Sounding> {
+    let length: usize = sounds.iter().map(SmolStr::len).sum();
     let last = sounds.iter().rev().find_map(|key| key.bytes().last())?;
     if length < 4 {
         return None;
@@ -145,9 +149,11 @@ fn near(sounds: &[String]) -> Option<&'static Sounding> {
             allowed(sounding.key.len(), sounds.len())
         }
     };
-    let ends_alike = BY_ENDS.get(&(first, last))?.iter();
-    let mut as_long = ends_alike.filter(|sounding| sounding.key.len().abs_diff(length) <= allowed(sounding));
-    as_long
+    let alike = |sounding: &&&Sounding| {
+        sounding.key.len().abs_diff(length) <= allowed(sounding) && sounding.key.as_bytes().last() == Some(&last)
+    };
+    let mut fitting = terms.iter().filter(alike);
+    fitting
         .find(|sounding| strsim::levenshtein(&sounding.key, &sounds.concat()) <= allowed(sounding))
         .copied()
 }
@@ -162,7 +168,7 @@ fn allowed(sounds: usize, words: usize) -> usize {
 }
 
 /// An English word's sounds: a silent e, an h and an r behind a vowel at its end are not heard.
-fn english_key(word: &str) -> String {
+fn english_key(word: &str) -> SmolStr {
     let ends = |word: &str, letters: &[char]| word.ends_with(letters);
     let word = word
         .strip_suffix('h')
@@ -180,8 +186,9 @@ fn english_key(word: &str) -> String {
 }
 
 /// How letters sound, one letter a sound: spellings that English and Spanish give the same sound come out the same.
-fn key(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
+fn key(text: &str) -> SmolStr {
+    let mut out = SmolStrBuilder::new();
+    let mut before = None;
     let mut rest = text;
     while let Some(letter) = rest.chars().next() {
         let (sound, taken) = match spelling(rest.as_bytes()) {
@@ -189,13 +196,14 @@ fn key(text: &str) -> String {
             None => (rest.get(..letter.len_utf8()).unwrap_or(""), letter.len_utf8()),
         };
         for sound in sound.chars() {
-            if !out.ends_with(sound) {
+            if before != Some(sound) {
                 out.push(sound);
             }
+            before = Some(sound);
         }
         rest = rest.get(taken..).unwrap_or("");
     }
-    out
+    out.finish()
 }
 
 /// The sound of a spelling at the front that is not its letter's, and how many letters it has.

@@ -10,7 +10,10 @@ use crate::text::Place;
 impl Discourse {
     /// Keeps a list that stands under another one. False when the sentence is none.
     pub fn row(&mut self, tokens: &[Token], text: &str, place: Place) -> bool {
-        let Some(row) = row(tokens, text, &self.context).filter(|_| self.context.typed) else {
+        if !self.context.typed {
+            return false;
+        }
+        let Some(row) = row(tokens, text, &self.context) else {
             return false;
         };
         if row.what == Listed::Notes && self.rows.is_empty() && self.row_of_names(tokens, place) {

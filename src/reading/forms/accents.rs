@@ -2,21 +2,22 @@ use super::super::lexicon::Concept;
 use super::super::moments::{Part, before, moment_at, token};
 use super::super::pitch_words::pitch_at;
 use super::super::statement::{Located, Statement};
+use super::super::tokens::Token;
 use super::Asked;
 use crate::music::position::Position;
 
 /// "accents on 3, 6, 8, 10 and 12", "the weight … it's on 2, 3 and 4", "se carga el 2, el 3 y el 4".
 pub fn read(asked: &Asked) -> Vec<Located> {
     let tokens = asked.tokens;
-    if asked.in_pattern || is_of_others(tokens) {
+    let spoken_of = |tokens: &[Token]| tokens.iter().any(|token| token.is(Concept::AccentWord));
+    if asked.in_pattern || !spoken_of(tokens) && !spoken_of(asked.previous) || is_of_others(tokens) {
         return Vec::new();
     }
     let word = tokens.iter().position(|token| token.is(Concept::AccentWord));
-    let names_chords =
-        (0..tokens.len()).any(|at| pitch_at(tokens, at, asked.context.language, asked.context.typed).is_some());
-    let carried = !names_chords
-        && asked.previous.iter().any(|token| token.is(Concept::AccentWord))
-        && !asked.previous.iter().any(|token| token.number.is_some_and(|n| n <= 13));
+    let is_name = |at: usize| pitch_at(tokens, at, asked.context.language, asked.context.typed).is_some();
+    let carried = spoken_of(asked.previous)
+        && !asked.previous.iter().any(|token| token.number.is_some_and(|n| n <= 13))
+        && !(0..tokens.len()).any(is_name);
     let from = match word {
         Some(at) => at + 1,
         None if carried => 0,

@@ -40,11 +40,12 @@ pub fn read(asked: &Asked) -> Vec<Located> {
 /// "nought two two one nought nought", "equis cero dos dos dos cero": six strings said in a row, from the sixth on unless
 /// the row is said to begin at the first. Counts said in their order are none.
 fn spoken_row(tokens: &[Token], index: usize) -> Option<(ChordShape, usize)> {
-    let mut frets: Vec<Option<u8>> = Vec::new();
+    let mut frets: [Option<u8>; 7] = [None; 7];
+    let mut said = 0;
     let mut at = index;
-    while frets.len() < 7 {
+    while let Some(next) = frets.get_mut(said) {
         let here = token(tokens, at);
-        if here.is_mark(',') && !frets.is_empty() {
+        if here.is_mark(',') && said > 0 {
             at += 1;
             continue;
         }
@@ -60,9 +61,11 @@ fn spoken_row(tokens: &[Token], index: usize) -> Option<(ChordShape, usize)> {
                 None => break,
             },
         };
-        frets.push(fret);
+        *next = fret;
+        said += 1;
         at += 1;
     }
+    let frets = frets.get(..said).filter(|frets| frets.len() == 6)?;
     let counted = frets
         .windows(2)
         .all(|pair| matches!(pair, [Some(a), Some(b)] if *b == a + 1));

@@ -159,6 +159,9 @@ fn count_word_before(tokens: &[Token], index: usize) -> Option<u8> {
 
 /// "12 1 2 3 4 5 …": a round said over that begins on 12.
 fn row_from_twelve(tokens: &[Token]) -> Option<usize> {
+    if !tokens.iter().any(|token| token.number == Some(12)) {
+        return None;
+    }
     let numbers: Vec<(usize, i64)> = (0..tokens.len())
         .filter_map(|at| token(tokens, at).number.map(|number| (at, number)))
         .collect();
