@@ -115,21 +115,23 @@ pub fn sentences(note: &Note, language: Language) -> Vec<Sentence> {
 pub fn is_punctuated(sentences: &[Sentence]) -> bool {
     let words: usize = sentences.iter().map(|sentence| words_in(&sentence.text)).sum();
     let is_stop = |byte: &u8| matches!(byte, b',' | b'.');
-    let bytes = sentences.iter().flat_map(|sentence| sentence.text.bytes());
-    bytes.filter(is_stop).count() * 40 > words
+    let stops = |sentence: &Sentence| sentence.text.bytes().filter(is_stop).count();
+    sentences.iter().map(stops).sum::<usize>() * 40 > words
 }
 
 /// How many words stand in a text, apart by white space.
 pub fn words_in(text: &str) -> usize {
     // White space that takes more than one byte begins with one of these.
-    if text.bytes().any(|byte| matches!(byte, 0xC2 | 0xE1..=0xE3)) {
+    if !text.is_ascii() && text.bytes().any(|byte| matches!(byte, 0xC2 | 0xE1..=0xE3)) {
         return text.split_whitespace().count();
     }
     let is_space = |byte: u8| matches!(byte, b' ' | b'\t'..=b'\r');
-    let opens = text.bytes().next().is_some_and(|first| !is_space(first));
-    let pairs = text.bytes().zip(text.bytes().skip(1));
-    let begins = |(before, byte): &(u8, u8)| is_space(*before) & !is_space(*byte);
-    usize::from(opens) + pairs.filter(begins).count()
+    let Some((first, behind)) = text.as_bytes().split_first() else {
+        return 0;
+    };
+    let begins = |(before, byte): (&u8, &u8)| usize::from(is_space(*before) & !is_space(*byte));
+    let begun: usize = text.as_bytes().iter().zip(behind).map(begins).sum();
+    usize::from(!is_space(*first)) + begun
 }
 
 /// Captions and paragraphs that one sentence runs across belong together. `stops` is whether the note has marks at all.
