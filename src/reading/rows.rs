@@ -98,12 +98,16 @@ pub fn row(tokens: &[Token], text: &str, context: &Context) -> Option<Row> {
 
 /// The lines from a byte of a typed cue on, where each of them is a list and one of them lists counts; with the byte behind.
 pub fn block(text: &str, start: usize, context: &Context, lexicon: &Lexicon) -> Option<(Vec<Row>, usize)> {
+    let lists = |line: &str| line.trim_start().starts_with(|letter: char| letter.is_alphabetic());
+    let lines = text.get(start..)?.split_inclusive('\n');
+    if lines.clone().take_while(|line| lists(line)).take(3).count() < 3 {
+        return None;
+    }
     let mut rows: Vec<Row> = Vec::new();
     let mut end = start;
-    for line in text.get(start..)?.split_inclusive('\n') {
+    for line in lines {
         let bare = line.trim_end();
-        let lists = bare.trim_start().starts_with(|letter: char| letter.is_alphabetic());
-        let Some(row) = lists
+        let Some(row) = lists(bare)
             .then(|| row(&tokens(bare, context.language, lexicon), bare, context))
             .flatten()
         else {

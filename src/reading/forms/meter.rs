@@ -315,15 +315,17 @@ fn lengths_told(tokens: &[Token]) -> BTreeMap<i64, i64> {
 /// "el uno, el dos y el cinco son chicos … El tres y el cuatro son los grandes": counts by their length, in one sentence or
 /// the two halves of the thought.
 fn lengths_by_group(asked: &Asked) -> Option<Located> {
+    if !asked.tokens.iter().any(|token| length_said(token).is_some()) {
+        return None;
+    }
     let mut told = lengths_told(asked.previous);
     for (count, length) in lengths_told(asked.tokens) {
         told.entry(count).or_insert(length);
     }
     let whole = told.len() >= 4 && told.keys().copied().eq(1..=told.len() as i64);
     let uneven = told.values().any(|length| *length == 2) && told.values().any(|length| *length == 3);
-    let here = asked.tokens.iter().any(|token| length_said(token).is_some());
     let end = asked.tokens.len().saturating_sub(1);
-    (whole && uneven && here).then(|| located(asked.tokens, 0, end, Statement::Lengths(told.into_values().collect())))
+    (whole && uneven).then(|| located(asked.tokens, 0, end, Statement::Lengths(told.into_values().collect())))
 }
 
 /// "cada tiempo se parte en tres", "every count has three parts inside".
