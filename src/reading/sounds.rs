@@ -79,7 +79,7 @@ fn heard(sentence: &str, opening: bool, lexicon: &Lexicon) -> Vec<(String, &'sta
         let terms = first
             .and_then(|first| BY_FIRST.get(&first))
             .map_or(&[][..], Vec::as_slice);
-        let lengths = if terms.is_empty() { 1..=0 } else { 1..=LONGEST };
+        let lengths = (1..=LONGEST).filter(|_| !terms.is_empty());
         let found = lengths.rev().find_map(|length| {
             let window = words.get(at..at + length)?;
             let sounding = near(terms, sounds.get(at..at + length)?)?;
