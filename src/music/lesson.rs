@@ -74,6 +74,8 @@ pub struct Lesson {
     /// Practice advice, in the teacher's words.
     pub advice: Vec<Said<String>>,
     pub links: Vec<CrossReference>,
+    /// Moments of a recording that the text sends its reader to.
+    pub moments: Vec<Said<ClockTime>>,
     /// Techniques that the lesson uses or explains, by id of the techniques table.
     pub techniques: Vec<Technique>,
     /// Words of the trade that the lesson uses or explains, as the glossary writes them.

@@ -135,6 +135,7 @@ impl Screen<'_> {
                 .filter_map(|advice| self.said_text(&Some(advice.clone())))
                 .collect(),
             links: lesson.links.iter().filter_map(|link| self.link(link)).collect(),
+            moments: Vec::new(),
             techniques: lesson
                 .techniques
                 .iter()

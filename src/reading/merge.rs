@@ -90,6 +90,7 @@ pub fn fill(lesson: &mut Lesson, other: Lesson) {
     patterns(lesson, other.patterns);
     lesson.advice.extend(other.advice);
     lesson.misheard.extend(other.misheard);
+    lesson.moments.extend(other.moments);
     lesson.unread.extend(other.unread);
     lesson.readings.extend(other.readings);
     lesson.questions.extend(other.questions);

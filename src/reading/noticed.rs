@@ -8,9 +8,9 @@ use super::forms::is_musical;
 use super::listed::first_word;
 use super::tokens::Token;
 use crate::music::glossary::glossary;
-use crate::music::lesson::{Lesson, Misheard, Technique};
+use crate::music::lesson::{Lesson, Misheard, Said, Technique};
 use crate::music::technique::{technique_of, techniques};
-use crate::text::{Place, QuickMap, fold};
+use crate::text::{ClockTime, Place, QuickMap, fold};
 
 /// Words of the recogniser that were read as another word. A palo's name counts only where it is this lesson's.
 pub fn misheard(lesson: &mut Lesson, tokens: &[Token], place: impl Fn(usize, usize) -> Place) {
@@ -105,6 +105,7 @@ pub fn names_of_techniques() -> impl Iterator<Item = &'static str> {
 /// Techniques that a sentence names, and whether it says how they are done.
 pub fn techniques_named(lesson: &mut Lesson, tokens: &[Token], place: impl Fn(usize, usize) -> Place) {
     terms_named(lesson, tokens, &place);
+    moments_named(lesson, tokens, &place);
     let names = if lesson.language == "es" {
         &NAMES.spanish
     } else {
@@ -176,6 +177,44 @@ fn terms_named(lesson: &mut Lesson, tokens: &[Token], place: &impl Fn(usize, usi
             let explained = *explained.get_or_insert_with(|| explains(&said(tokens)));
             keep(&mut lesson.terms, term, explained, place(token.start, token.end));
         }
+    }
+}
+
+/// Words that send somebody to a moment of a recording; a clock on the wall is none.
+const SENDS: [&str; 16] = [
+    "minute",
+    "minuto",
+    "explained",
+    "explicado",
+    "explicada",
+    "explique",
+    "lesson",
+    "leccion",
+    "recording",
+    "grabacion",
+    "video",
+    "went",
+    "went through",
+    "goes back",
+    "vuelva",
+    "ensene",
+];
+
+/// "I went through it at 3:56", "explicado en el minuto 9:20".
+fn moments_named(lesson: &mut Lesson, tokens: &[Token], place: &impl Fn(usize, usize) -> Place) {
+    let times = tokens.windows(3).filter_map(|three| match three {
+        [minutes, colon, seconds] if colon.is_mark(':') && seconds.joined && seconds.raw.len() == 2 => {
+            let at = ClockTime::parse(&format!("{}:{}", minutes.raw, seconds.raw))?;
+            Some((at, minutes.start, seconds.end))
+        }
+        _ => None,
+    });
+    let mut times = times.peekable();
+    if times.peek().is_none() || !tokens.iter().any(|token| SENDS.contains(&token.word.as_str())) {
+        return;
+    }
+    for (at, start, end) in times {
+        lesson.moments.push(Said::new(at, place(start, end)));
     }
 }
 

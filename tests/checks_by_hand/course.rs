@@ -1,4 +1,4 @@
-use compasario::music::lesson::{Conflict, CrossReference, LetStand, Misheard, Technique, Unread};
+use compasario::music::lesson::{Conflict, CrossReference, LetStand, Misheard, Reading, Technique, Unread};
 use compasario::text::ClockTime;
 
 use crate::support::lesson::{Told, findings_of, table, told, told_in};
@@ -97,6 +97,34 @@ fn links_to_lessons() {
     check_all(
         &[told_in("a", 0).line("needs: b").needs("b")],
         &["link-to-nowhere@1 warning"],
+    );
+}
+
+#[test]
+fn links_to_moments() {
+    let with = |at: &str, length: Option<u64>| {
+        let mut told = told("siguiriya").line("[6:20] that is all").palo("siguiriya");
+        told.lesson.readings.push(Reading {
+            what: "the end".to_owned(),
+            place: told.place(),
+            sentence: told.place(),
+            implied: None,
+        });
+        told = told.line("[3:06] explained at minute …");
+        let moment = told.said(ClockTime::parse(at).unwrap());
+        told.lesson.moments.push(moment);
+        told.lesson.recording_length = length.map(ClockTime::from_seconds);
+        told
+    };
+    check(
+        with("9:20", None),
+        &["link-to-nowhere@2 warning", "times-run-backwards@2 error"],
+    );
+    check(with("0:24", None), &["times-run-backwards@2 error"]);
+    check(with("7:00", None), &["times-run-backwards@2 error"]);
+    check(
+        with("7:00", Some(400)),
+        &["link-to-nowhere@2 warning", "times-run-backwards@2 error"],
     );
 }
 

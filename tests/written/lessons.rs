@@ -347,6 +347,7 @@ pub fn lesson() -> impl Strategy<Value = Lesson> {
             links,
             techniques,
             terms: Vec::new(),
+            moments: Vec::new(),
             misheard,
             unread,
             readings: Vec::new(),

@@ -4,7 +4,7 @@ use crate::checks::{Check, Context, Example, Family, Run};
 use crate::findings::{Finding, Holes, Severity, Words};
 use crate::intake::Sibling;
 use crate::music::lesson::{CrossReference, Lesson, Said};
-use crate::text::Place;
+use crate::text::{ClockTime, FileId, Place};
 
 pub(in crate::checks) const CHECK: Check = Check {
     id: "link-to-nowhere",
@@ -28,7 +28,11 @@ fn look(lessons: &[Lesson], context: &Context) -> Vec<Finding> {
             .needs
             .iter()
             .filter_map(|needs| of_needs(words, needs, lessons, context));
-        links.chain(needs).collect::<Vec<_>>()
+        let moments = lesson
+            .moments
+            .iter()
+            .filter_map(|moment| of_moment(words, lesson, moment, context));
+        links.chain(needs).chain(moments).collect::<Vec<_>>()
     };
     lessons.iter().flat_map(in_lesson).collect()
 }
@@ -96,4 +100,23 @@ fn nearest<'a>(id: &str, lessons: &'a [Lesson], context: &'a Context) -> Option<
         .chain(beside)
         .filter(|other| other.len().abs_diff(id.len()) <= most);
     near.min_by_key(distance).filter(|other| distance(other) <= most)
+}
+
+/// Milliseconds that a recording may go on behind the last time in its notes, where its length is not known.
+const GOES_ON: u64 = 60_000;
+
+/// A moment is of the lesson that the same line refers to, or else of this one.
+fn of_moment(words: &Words, lesson: &Lesson, moment: &Said<ClockTime>, context: &Context) -> Option<Finding> {
+    let on_line = |link: &&CrossReference| (link.place.file, link.place.line) == (moment.place.file, moment.place.line);
+    let home = match lesson.links.iter().find(on_line) {
+        Some(link) => by_id(context.lessons, &link.target)?,
+        None => lesson,
+    };
+    let files: Vec<FileId> = home.readings.iter().map(|reading| reading.place.file).collect();
+    let notes = context.folder.notes.iter().filter(|note| files.contains(&note.file));
+    let last = notes.flat_map(|note| &note.cues).filter_map(|cue| cue.time).max()?;
+    let about = ClockTime::from_milliseconds(last.milliseconds.saturating_add(GOES_ON));
+    let end = home.recording_length.unwrap_or(about);
+    let holes: Holes = &[("target", &moment.value), ("lesson", &home.id), ("end", &last)];
+    (moment.value > end).then(|| CHECK.says(words, moment.place, "moment", holes))
 }
