@@ -17,15 +17,15 @@ use crate::intake::{Folder, Note};
 use crate::music::pattern::ClaimAbout;
 use crate::text::Place;
 
-/// "En el 1, con la mayor puesto, el pulgar toca la quinta al aire": a stroke, though strings of a chord were being told.
-fn plays_on_a_count(tokens: &[Token]) -> bool {
+/// "El pulgar toca la quinta al aire": a stroke, though strings of a chord were being told.
+fn plays_a_string(tokens: &[Token]) -> bool {
     let fingers = [Concept::FingerP, Concept::FingerI, Concept::FingerM, Concept::FingerA];
-    let opens = tokens.first().is_some_and(|token| token.is(Concept::On));
-    let counted = tokens.iter().take(4).any(|token| token.number.is_some());
     let plays = tokens
         .iter()
         .any(|token| token.is_any(&[Concept::Play, Concept::Pluck]));
-    opens && counted && plays && tokens.iter().any(|token| token.is_any(&fingers))
+    plays
+        && tokens.iter().any(|token| token.is_any(&fingers))
+        && !tokens.iter().any(|token| token.is(Concept::Negation))
 }
 
 /// What a sentence's clauses are heard for.
@@ -102,7 +102,7 @@ impl Listener<'_> {
                     | Statement::ChordOver { .. }
             )
         });
-        if !asked.in_pattern && !shaped && !about_else && !plays_on_a_count(self.tokens) {
+        if !asked.in_pattern && !shaped && !about_else && !plays_a_string(self.tokens) {
             let recent = discourse.sentence.saturating_sub(discourse.shape_sentence) <= 3;
             heard.extend(shapes_told(&asked, discourse.shape_chord.is_some() && recent));
         }
@@ -240,7 +240,14 @@ impl Listener<'_> {
             told.sounds() || told.has_details() || told.same.is_some() || told.division.is_some() || told.corrects
         });
         if counts > 0 && !strong {
-            let lead = rest.iter().take(3).any(|token| token.number.is_some()) && counts == 1;
+            // "Right hand now. The 1.": the talk moves there as well.
+            let closes = rest
+                .iter()
+                .rev()
+                .find(|token| token.mark.is_none())
+                .is_some_and(|token| token.number.is_some());
+            let early = rest.iter().take(3).any(|token| token.number.is_some());
+            let lead = (early || closes) && counts == 1;
             if lead {
                 told.truncate(1);
             } else {

@@ -138,7 +138,9 @@ pub(super) fn letters(
             && token(tokens, index + 2).joined
             && token(tokens, index + 2).number.is_some()
         || numbered_string(tokens, index + 1);
-    let held = previous.is(Concept::With) || previous.is_mark('(') && next.is_mark(')') || previous.is_mark('+');
+    let with_slash = previous.is_mark('/') && index >= 2 && token(tokens, index - 2).word == "w";
+    let held =
+        with_slash || previous.is(Concept::With) || previous.is_mark('(') && next.is_mark(')') || previous.is_mark('+');
     let closes = next.mark.is_some() || next.word.is_empty();
     let behind_stroke = previous.is_any(&[Concept::Golpe, Concept::Down, Concept::Up, Concept::Rasgueado]) && closes;
     let starts =

@@ -289,7 +289,7 @@ fn own_words(asked: &Asked, index: usize) -> Option<String> {
             break;
         } else if depth == 0
             && here.mark.is_none()
-            && here.number.is_none()
+            && (here.number.is_none() || here.spelled && !words.is_empty())
             && !here.is_any(&[Concept::Replaces])
             && !(here.is(Concept::Article) && token(tokens, at + 1).number.is_some())
             && !(words.is_empty() && here.is_any(&[Concept::On, Concept::And]))
