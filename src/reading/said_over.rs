@@ -43,20 +43,37 @@ pub fn quotes_another_paper(tokens: &[Token]) -> bool {
             token.word.as_str(),
             "photocopy" | "misprint" | "erratas" | "errata" | "decia" | "imprimia" | "ponia" | "fotocopia"
         )
-    }) || tokens.windows(2).any(|pair| match pair {
-        [old, paper] => {
-            let dated = matches!(
-                old.word.as_str(),
-                "old" | "last" | "previous" | "earlier" | "edicion" | "hoja"
-            );
-            let sheet = matches!(
-                paper.word.as_str(),
-                "sheet" | "page" | "handout" | "edition" | "version" | "anterior" | "vieja"
-            );
-            dated && sheet
-        }
-        _ => false,
-    })
+    }) || admits_a_mistake(tokens)
+        || tokens.windows(2).any(|pair| match pair {
+            [old, paper] => {
+                let dated = matches!(
+                    old.word.as_str(),
+                    "old" | "last" | "previous" | "earlier" | "edicion" | "hoja"
+                );
+                let sheet = matches!(
+                    paper.word.as_str(),
+                    "sheet" | "page" | "handout" | "edition" | "version" | "anterior" | "vieja"
+                );
+                dated && sheet
+            }
+            _ => false,
+        })
+}
+
+/// "last week I said up on 9 and I was wrong": told of another day.
+fn admits_a_mistake(tokens: &[Token]) -> bool {
+    let said = tokens.iter().any(|token| {
+        matches!(
+            token.word.as_str(),
+            "dije" | "puse" | "said" | "i said" | "told" | "wrote"
+        )
+    });
+    let then = tokens.windows(2).any(
+        |pair| matches!(pair, [last, week] if last.word == "last" && matches!(week.word.as_str(), "week" | "time")),
+    ) || tokens
+        .iter()
+        .any(|token| matches!(token.word.as_str(), "last week" | "la semana pasada" | "last time"));
+    said && then
 }
 
 /// `5:3 = fifth string third fret`: how the note writes a string and its fret.

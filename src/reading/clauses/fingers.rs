@@ -137,7 +137,8 @@ pub(super) fn letters(
         || matches!(next.word.as_str(), "s" | "c")
             && token(tokens, index + 2).joined
             && token(tokens, index + 2).number.is_some()
-        || numbered_string(tokens, index + 1);
+        || numbered_string(tokens, index + 1)
+        || string_behind(tokens, index + 1);
     let with_slash = previous.is_mark('/') && index >= 2 && token(tokens, index - 2).word == "w";
     let held =
         with_slash || previous.is(Concept::With) || previous.is_mark('(') && next.is_mark(')') || previous.is_mark('+');
@@ -150,6 +151,16 @@ pub(super) fn letters(
     let typed = context.typed && (led || held && closes || behind_stroke || starts || alone);
     let spoken = !context.typed && held && closes && letter != "e" && letter != "c" && letter != "s";
     (typed || spoken).then_some((fingers, little, index + 1))
+}
+
+/// "p en la 6ª", "i on the 3rd string".
+fn string_behind(tokens: &[Token], index: usize) -> bool {
+    if !token(tokens, index).is(Concept::On) {
+        return false;
+    }
+    let at = index + 1 + usize::from(token(tokens, index + 1).is(Concept::Article));
+    let ordinal = token(tokens, at).ordinal.is_some() || token(tokens, at).number.is_some();
+    numbered_string(tokens, at) || ordinal && (at + 1..at + 3).any(|at| token(tokens, at).is(Concept::StringWord))
 }
 
 /// `4ª`, `6ª/3`, `5/2`: a string by its number.
