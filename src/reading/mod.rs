@@ -104,6 +104,9 @@ mod own_words;
 /// Words of the trade by their sound.
 mod sounds;
 
+/// Words looked for in one place only.
+mod sayings;
+
 /// Lines that part their counts.
 mod slots;
 

@@ -8,6 +8,7 @@ use super::context::Context;
 use super::lexicon::{Concept, Lexicon};
 use super::moments::token;
 use super::pitch_words::pitch_at;
+use super::sayings::{among, sayings};
 use super::solfa::bare_name;
 use super::statement::Told;
 use super::tokens::{Token, tokens};
@@ -51,25 +52,18 @@ pub struct Row {
 fn listed(tokens: &[Token], at: usize) -> Option<Listed> {
     let here = token(tokens, at);
     let word = here.word.as_str();
-    let what = if here.is(Concept::BeatWord) || matches!(word, "cnt" | "ct" | "cuenta" | "cuentas") {
+    let lists = &sayings().lists;
+    let what = if here.is(Concept::BeatWord) || among(&lists.counts, word) {
         Listed::Counts
-    } else if here.is_any(&[Concept::FingerWord, Concept::RightHand])
-        || matches!(
-            word,
-            "hand" | "mano" | "stroke" | "strokes" | "how" | "extra" | "golpes" | "ataque" | "toque"
-        )
-    {
+    } else if here.is_any(&[Concept::FingerWord, Concept::RightHand]) || among(&lists.hand, word) {
         Listed::Hand
     } else if here.is(Concept::StringWord) {
         Listed::Strings
     } else if here.is(Concept::FretWord) {
         Listed::Frets
-    } else if matches!(word, "place" | "places" | "where" | "lugar" | "lugares" | "tab") {
+    } else if among(&lists.places, word) {
         Listed::Places
-    } else if matches!(
-        word,
-        "note" | "notes" | "name" | "names" | "pitch" | "pitches" | "nota" | "notas" | "alturas"
-    ) {
+    } else if among(&lists.notes, word) {
         Listed::Notes
     } else if here.is_any(&[Concept::ChordWord, Concept::LeftHand]) {
         Listed::Chords

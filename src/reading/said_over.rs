@@ -1,6 +1,7 @@
 //! What tells nothing new: rows that say over what has been told, and lines that say what a word means.
 
 use super::lexicon::Concept;
+use super::sayings::{among, sayings};
 use super::tokens::Token;
 
 /// "Thumb, pinch, pinch, tap, wait, 9 and-a, 10": what has been told, said over as a row of a word or two each.
@@ -38,36 +39,21 @@ pub fn explains_a_technique(tokens: &[Token]) -> bool {
 
 /// "(old sheet says Q on 8. crossed out)", "la edición anterior imprimía …": what another paper says is not what is played.
 pub fn quotes_another_paper(tokens: &[Token]) -> bool {
-    tokens.iter().any(|token| {
-        matches!(
-            token.word.as_str(),
-            "photocopy" | "misprint" | "erratas" | "errata" | "decia" | "imprimia" | "ponia" | "fotocopia"
-        )
-    }) || admits_a_mistake(tokens)
-        || tokens.windows(2).any(|pair| match pair {
-            [old, paper] => {
-                let dated = matches!(
-                    old.word.as_str(),
-                    "old" | "last" | "previous" | "earlier" | "edicion" | "hoja"
-                );
-                let sheet = matches!(
-                    paper.word.as_str(),
-                    "sheet" | "page" | "handout" | "edition" | "version" | "anterior" | "vieja"
-                );
-                dated && sheet
-            }
-            _ => false,
-        })
+    let words = &sayings().words;
+    let dated = |pair: &[Token]| match pair {
+        [old, paper] => among(&words.dated, &old.word) && among(&words.sheets, &paper.word),
+        _ => false,
+    };
+    tokens.iter().any(|token| among(&words.other_papers, &token.word))
+        || admits_a_mistake(tokens)
+        || tokens.windows(2).any(dated)
 }
 
 /// "last week I said up on 9 and I was wrong": told of another day.
 fn admits_a_mistake(tokens: &[Token]) -> bool {
-    let said = tokens.iter().any(|token| {
-        matches!(
-            token.word.as_str(),
-            "dije" | "puse" | "said" | "i said" | "told" | "wrote"
-        )
-    });
+    let said = tokens
+        .iter()
+        .any(|token| among(&sayings().words.said_then, &token.word));
     let then = tokens.windows(2).any(
         |pair| matches!(pair, [last, week] if last.word == "last" && matches!(week.word.as_str(), "week" | "time")),
     ) || tokens

@@ -1,6 +1,7 @@
 use super::super::context::Context;
 use super::super::lexicon::Concept;
 use super::super::moments::{before, token};
+use super::super::sayings::{among, sayings};
 use super::super::tokens::Token;
 use super::fingers::right_fingers;
 
@@ -107,10 +108,7 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
 
 /// "five we go to the E7", "seven you come back": who plays stands behind the count.
 fn is_player(next: &Token) -> bool {
-    matches!(
-        next.word.as_str(),
-        "we" | "you" | "we're" | "you're" | "we've" | "you've" | "i" | "nos" | "vamos" | "volvemos" | "te" | "vuelves"
-    )
+    among(&sayings().words.players, &next.word)
 }
 
 /// "5 kilometres", "12 rolls", "4 gotas": a number of things.

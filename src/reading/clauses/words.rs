@@ -1,5 +1,6 @@
 use super::super::lexicon::Concept;
 use super::super::moments::{before, moment_at, token};
+use super::super::sayings::{among, sayings};
 use super::super::spans::{count_list, span_at};
 use super::super::statement::{ChordSaid, SameAs, Told};
 use super::Reader;
@@ -177,12 +178,8 @@ impl Reader<'_> {
     }
 
     fn arrives_home(&self) -> bool {
-        self.tokens.iter().take(3).any(|token| {
-            matches!(
-                token.word.as_str(),
-                "you're" | "we're" | "you are" | "estas" | "estais" | "estamos" | "vuelves" | "volvemos"
-            )
-        })
+        let arriving = &sayings().words.arriving;
+        self.tokens.iter().take(3).any(|token| among(arriving, &token.word))
     }
 
     /// What is replaced is a stroke, not a span of counts.
