@@ -46,6 +46,9 @@ pub struct Pace {
     pub given: Given,
 }
 
+/// No compás is longer: what is read of a slip of the pen must not fill the memory.
+const MOST_COUNTS: i64 = 10_000;
+
 /// The palo that a lesson names, if the table knows it.
 pub fn palo_of<'a>(lesson: &Lesson, palos: &'a PaloTable) -> Option<&'a Palo> {
     lesson.palo.as_ref().and_then(|said| palos.find(&said.value))
@@ -66,7 +69,7 @@ impl Round {
             (Some(counts), _) => (counts, Given::Said),
             (None, Some(counts)) => (counts, Given::Palo),
             (None, None) if palo.is_some_and(|palo| palo.free) => return None,
-            (None, None) => (counts_of_core(lesson)?, Given::Core),
+            (None, None) => (counts_of_core(lesson)?.clamp(1, MOST_COUNTS), Given::Core),
         };
         let known = palo.and_then(|palo| fitting(palo, counts, lesson));
         let first = first_count(lesson, counts).or(known.map(Compas::first)).unwrap_or(1);
@@ -95,7 +98,7 @@ impl Round {
             .map(|stroke| stroke.at.whole())
             .max()
             .unwrap_or(1)
-            .clamp(1, 10_000)
+            .clamp(1, MOST_COUNTS)
             + 1;
         Round {
             counts,
@@ -277,7 +280,7 @@ fn lengths(lesson: &Lesson, counts: i64, known: Option<&Compas>) -> Vec<i64> {
         .or(uneven)
         .filter(fits)
         .cloned()
-        .unwrap_or_else(|| (0..counts.min(10_000)).map(|_| 1).collect())
+        .unwrap_or_else(|| (0..counts.min(MOST_COUNTS)).map(|_| 1).collect())
 }
 
 /// A lesson that gives lengths which do not fit has its own idea of the counts; the palo's are not forced on it.
