@@ -29,7 +29,19 @@ impl Reader<'_> {
                 return Some(row);
             }
             self.told.left = number.and_then(|n| u8::try_from(n).ok()).or(Some(0));
-            return Some(index + if number.is_some() { 2 } else { 1 });
+            // "LH 3 or 4 on f4": the other one would do as well.
+            let or = matches!(self.here(index + 2).word.as_str(), "or" | "o" | "u");
+            let other = or && self.here(index + 3).number.is_some_and(|n| n <= 4);
+            return Some(
+                index
+                    + if number.is_none() {
+                        1
+                    } else if other {
+                        4
+                    } else {
+                        2
+                    },
+            );
         }
         if here.is(Concept::FingerWord) {
             let next = self.here(index + 1);
