@@ -3,6 +3,7 @@
 use std::borrow::Cow;
 
 use super::clauses::clauses;
+use super::context::Context;
 use super::discourse::Discourse;
 use super::forms::{Asked, FORMS, is_question, numbered, open_and_fretted};
 use super::lexicon::Concept;
@@ -26,6 +27,20 @@ fn plays_a_string(tokens: &[Token]) -> bool {
     plays
         && tokens.iter().any(|token| token.is_any(&fingers))
         && !tokens.iter().any(|token| token.is(Concept::Negation))
+}
+
+/// "C, B and A", "C B": names one behind the other, with nothing but commas between them.
+fn lists_names(tokens: &[Token], context: &Context) -> bool {
+    let name = |at: usize| pitch_at(tokens, at, context.language, context.typed);
+    (0..tokens.len()).any(|at| {
+        let behind = name(at).map(|pitch| at + pitch.length);
+        behind.is_some_and(|behind| {
+            let parted = tokens
+                .get(behind)
+                .is_some_and(|token| token.is_mark(',') || token.is(Concept::And));
+            name(behind + usize::from(parted)).is_some()
+        })
+    })
 }
 
 /// What a sentence's clauses are heard for.
@@ -159,8 +174,9 @@ impl Listener<'_> {
         {
             return;
         }
-        let title =
-            asked.opening && self.sentence.typed && self.tokens.first().is_none_or(|token| token.number.is_none());
+        // A note without times is one cue: only its first line is its title.
+        let on_top = asked.opening && (self.note.cues.len() > 1 || self.previous.is_empty());
+        let title = on_top && self.sentence.typed && self.tokens.first().is_none_or(|token| token.number.is_none());
         if title {
             return;
         }
@@ -169,7 +185,9 @@ impl Listener<'_> {
             in_warning,
             chords_only,
         };
-        self.hear_strokes(discourse, heeds, &taken);
+        if !discourse.is_of_a_hand_alone(self.tokens) {
+            self.hear_strokes(discourse, heeds, &taken);
+        }
         if !in_warning {
             discourse.hands_told(self.tokens, discourse.sentence_place);
         }
@@ -192,7 +210,10 @@ impl Listener<'_> {
             in_warning,
             chords_only,
         } = heeds;
-        let conditional = self.tokens.first().is_some_and(|token| token.is(Concept::Condition)) && !self.sentence.typed;
+        // "When you call 5": a count that is being said is a moment, no condition.
+        let counted = self.tokens.iter().skip(1).take(3).any(|token| token.number.is_some());
+        let conditional = self.tokens.first().is_some_and(|token| token.is(Concept::Condition)) && !counted;
+        let conditional = conditional && !self.sentence.typed;
         if conditional {
             return;
         }
@@ -272,6 +293,10 @@ impl Listener<'_> {
         let is_name = |at: &usize| asked && pitch_at(&rest, *at, context.language, context.typed).is_some();
         let names = (0..rest.len()).filter(is_name).count();
         let as_usual = self.tokens.iter().any(|token| token.is(Concept::AsUsual));
+        if self.sentence.typed && counts == 0 && lists_names(&rest, &context) {
+            // Chords listed: none of them comes at the count that the talk is at.
+            told.retain(|told| told.chord.is_none() || told.sounds() || told.has_note());
+        }
         if !self.sentence.typed && (names >= 3 || as_usual) {
             told.retain(|told| {
                 told.chord.is_none()

@@ -177,29 +177,22 @@ fn numbered_part(tokens: &[Token], index: usize, typed: bool) -> Option<(When, u
 
 /// "halfway through beat 3", "between 2 and 3", "a mitad del 3", "entre el 2 y el 3".
 fn halfway(tokens: &[Token], index: usize) -> Option<(When, usize)> {
+    let half = |count: i64| When {
+        count: Some(count),
+        part: Part::And,
+    };
     let word = token(tokens, index).word.as_str();
-    if matches!(word, "halfway" | "midway") {
+    let middle = matches!(word, "a mitad" | "mitad") && token(tokens, index + 1).word == "del";
+    if middle || matches!(word, "halfway" | "midway" | "in the middle of" | "middle of") {
         let (count, end) = counted(tokens, index + 1)?;
-        return Some((
-            When {
-                count: Some(count),
-                part: Part::And,
-            },
-            end,
-        ));
+        return Some((half(count), end));
     }
     if matches!(word, "between" | "entre") {
         let (first, end) = counted(tokens, index + 1)?;
         let and = token(tokens, end).is(Concept::And).then_some(end + 1)?;
         let (second, end) = counted(tokens, and)?;
         let follows = second == first + 1 || second == 1;
-        return follows.then_some((
-            When {
-                count: Some(first),
-                part: Part::And,
-            },
-            end,
-        ));
+        return follows.then_some((half(first), end));
     }
     None
 }

@@ -1,5 +1,7 @@
 //! The soleá's old way of counting: 1 to 10, then 1 and 2 again. Those two are 11 and 12.
 
+use super::lexicon::Concept;
+use super::meanings::Meanings;
 use super::tokens::Token;
 
 const SMALL: [&str; 14] = [
@@ -62,6 +64,14 @@ pub fn settle(tokens: &mut [Token]) {
                 .any(|token| SMALL.contains(&token.word.as_str()));
         if small {
             set(tokens, index, number + 10);
+            // "on the little 1": no finger, and the number stands behind its article.
+            if let Some(little) = index.checked_sub(1).and_then(|at| tokens.get_mut(at))
+                && little.is(Concept::FingerX)
+            {
+                "the".clone_into(&mut little.word);
+                little.concepts = Meanings::NONE;
+                little.concepts.add(Concept::Article);
+            }
         }
     }
 }
@@ -70,11 +80,10 @@ pub fn settle(tokens: &mut [Token]) {
 fn behind_the_ten(tokens: &mut [Token]) {
     let word = |tokens: &[Token], at: usize| tokens.get(at).map_or(String::new(), |token| token.word.to_string());
     for index in 0..tokens.len() {
-        let Some(number) = tokens
-            .get(index)
-            .and_then(|token| token.number)
-            .filter(|number| (1..=2).contains(number))
-        else {
+        // "the one that" is one word of the vocabulary.
+        let phrase = word(tokens, index) == "the one that";
+        let number = tokens.get(index).and_then(|token| token.number).or(phrase.then_some(1));
+        let Some(number) = number.filter(|number| (1..=2).contains(number)) else {
             continue;
         };
         let behind =
@@ -83,6 +92,9 @@ fn behind_the_ten(tokens: &mut [Token]) {
         let near = (behind + 1..behind + 4).find(|at| tokens.get(*at).is_some_and(|token| token.number == Some(10)));
         if let Some(ten) = near {
             set(tokens, index, number + 10);
+            if let Some(token) = tokens.get_mut(index).filter(|_| phrase) {
+                token.concepts = Meanings::NONE;
+            }
             if let Some(token) = tokens.get_mut(ten) {
                 token.number = None;
             }

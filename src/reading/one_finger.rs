@@ -29,7 +29,8 @@ pub fn one_finger(tokens: &[Token]) -> Option<(Finger, Option<(i64, i64)>)> {
 /// Every note, or nobody else.
 fn says_all(tokens: &[Token]) -> bool {
     tokens.iter().enumerate().any(|(at, token)| {
-        let negated = before(tokens, at).is(Concept::Negation);
+        let negated =
+            (at.saturating_sub(5)..at).any(|near| tokens.get(near).is_some_and(|near| near.is(Concept::Negation)));
         token.is_any(&[Concept::All, Concept::Alone]) && !negated || token.is(Concept::Alternating) && negated
     })
 }
@@ -46,7 +47,9 @@ fn finger(tokens: &[Token], at: usize) -> Option<Finger> {
         return Some(finger);
     }
     let (previous, next) = (before(tokens, at), token(tokens, at + 1));
-    let led = previous.is_any(&[Concept::FingerWord, Concept::With, Concept::Article]);
+    // "with i and m": what leads to the first leads to the second.
+    let listed = previous.is(Concept::And) && at >= 2 && finger(tokens, at - 2).is_some();
+    let led = previous.is_any(&[Concept::FingerWord, Concept::With, Concept::Article]) || listed;
     let acts = next.is_any(&[Concept::Play, Concept::Alone]);
     match here.raw.as_str() {
         "p" if led || acts => Some(Finger::P),

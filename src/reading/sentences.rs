@@ -256,7 +256,7 @@ fn bounds(text: &str, typed: bool, language: Language) -> Vec<(usize, usize)> {
     }
     bounds.push((start, text.len()));
     if !typed {
-        bounds = gather_short(text, bounds);
+        bounds = gather_short(text, bounds, language);
     }
     bounds
         .into_iter()
@@ -272,12 +272,13 @@ fn ends_sentence(text: &str, start: usize, at: usize, typed: bool) -> bool {
 }
 
 /// Fragments belong together: "The 2. Index down. Golpe with it. Ring finger."
-fn gather_short(text: &str, bounds: Vec<(usize, usize)>) -> Vec<(usize, usize)> {
+fn gather_short(text: &str, bounds: Vec<(usize, usize)>, language: Language) -> Vec<(usize, usize)> {
     let words = |(start, end): (usize, usize)| text.get(start..end).map_or(0, words_in);
     let asks = |(start, end): (usize, usize)| {
         text.get(start..end)
             .is_some_and(|part| part.trim_end().ends_with(['?', '!']))
     };
+    let tells = |(start, end): (usize, usize)| text.get(start..end).is_some_and(|part| tells_a_count(part, language));
     let mut out: Vec<(usize, usize)> = Vec::new();
     let mut last_words = usize::MAX;
     for bound in bounds {
@@ -287,7 +288,7 @@ fn gather_short(text: &str, bounds: Vec<(usize, usize)>) -> Vec<(usize, usize)> 
         }
         match out
             .last_mut()
-            .filter(|before| last_words <= 4 && here <= 6 && !asks(**before))
+            .filter(|before| last_words <= 4 && here <= 6 && !asks(**before) && !tells(bound))
         {
             Some(before) => before.1 = bound.1,
             None => out.push(bound),
@@ -295,6 +296,22 @@ fn gather_short(text: &str, bounds: Vec<(usize, usize)>) -> Vec<(usize, usize)> 
         last_words = here;
     }
     out
+}
+
+/// "On 1 the thumb goes down.", "El 2 es un golpe.": a count and what is played on it stand by themselves.
+fn tells_a_count(sentence: &str, language: Language) -> bool {
+    const LEADS: [&str; 9] = ["and", "then", "on", "the", "count", "beat", "y", "en", "el"];
+    let folded = crate::text::fold(sentence).text;
+    let words: Vec<&str> = folded
+        .split_whitespace()
+        .map(|word| word.trim_matches(|sign: char| !sign.is_alphanumeric()))
+        .collect();
+    let count = words.iter().position(|word| !LEADS.contains(word));
+    let told = count.and_then(|at| Some((words.get(at)?, words.len() - at - 1)));
+    told.is_some_and(|(word, behind)| {
+        let number = word.parse().ok().or(super::numbers::cardinal(word, language));
+        number.is_some_and(|number| (1..=12).contains(&number)) && behind >= 2
+    })
 }
 
 fn abbreviation(text: &str, start: usize, at: usize, typed: bool) -> bool {

@@ -139,6 +139,8 @@ pub struct Told {
     pub little_finger_as: Option<String>,
     pub strings: Vec<GuitarString>,
     pub same_string: bool,
+    /// "the same finger": that of the stroke before.
+    pub same_finger: bool,
     pub frets: Vec<Fret>,
     pub notes: Vec<NoteName>,
     pub chord: Option<ChordSaid>,

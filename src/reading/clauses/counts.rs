@@ -207,7 +207,9 @@ impl Reader<'_> {
                 )
         });
         let linked = between.iter().any(|token| token.is_any(&links));
-        let counts_on = counted.zip(when.count).is_some_and(|(last, next)| next == last + 1);
+        let place = self.tokens.iter().position(|token| token.start == at).unwrap_or(0);
+        let lists_on = self.here(place + 1).is(Concept::And) && self.here(place + 2).number.is_some();
+        let counts_on = !lists_on && counted.zip(when.count).is_some_and(|(last, next)| next == last + 1);
         if listed && counted.is_some() && plain && (linked || !counts_on) {
             let again = Told {
                 when: Some(when),
@@ -251,6 +253,11 @@ impl Reader<'_> {
             self.told.span = Some((first, last));
             self.fresh = false;
             return Some(index + 1);
+        }
+        if let Some((nth, end)) = self.nth_beat(index) {
+            self.set_when(When::count(nth));
+            self.told.when_at = self.here(index).start;
+            return Some(end);
         }
         let number = self.here(index).number?;
         let of_left_hand = self.told.left.is_some()
@@ -303,6 +310,14 @@ impl Reader<'_> {
         Some(end)
     }
 
+    /// "on the first beat", "en el tercer tiempo".
+    fn nth_beat(&self, index: usize) -> Option<(i64, usize)> {
+        let (nth, beat) = (self.here(index).ordinal?, self.here(index + 1));
+        let one = beat.is(Concept::BeatWord) && !beat.word.ends_with('s');
+        let led = before(self.tokens, index).is(Concept::Article) || before(self.tokens, index).is(Concept::On);
+        (one && led && (1..=self.context.last_count()).contains(&nth)).then_some((nth, index + 2))
+    }
+
     /// `7, 8 y 9: …` at the start of a typed line.
     pub(super) fn listed_line(&self, index: usize) -> Option<(i64, i64, usize)> {
         let (first, last, end) = count_list(self.tokens, index)?;
@@ -311,7 +326,14 @@ impl Reader<'_> {
             || self.here(end).is_mark('-') && !self.here(end).joined;
         let line = self.context.typed && index == 0 && headed;
         let likened = !self.context.typed && (end..end + 8).any(|at| self.here(at).is(Concept::Same));
-        (last > first && (line || likened)).then_some((first, last, end))
+        // "on 1 and 2, two notes to each count", "beats 1 and 2 are quavers"
+        let parts = [Concept::Quavers, Concept::Semiquavers, Concept::Triplet];
+        let divided = (end..end + 4).any(|at| {
+            let so_many = self.here(at).number.is_some() && self.here(at + 1).is(Concept::Unit);
+            self.here(at).is_any(&parts)
+                || so_many && matches!(self.here(at + 2).word.as_str(), "to" | "in" | "por" | "en")
+        });
+        (last > first && (line || likened || divided && !self.context.typed)).then_some((first, last, end))
     }
 
     /// Whether a token stands in brackets.

@@ -8,6 +8,11 @@ use crate::music::stroke::Action;
 impl Reader<'_> {
     /// "first finger", "finger 2", "LH 2", "dedo uno".
     pub(super) fn left_finger(&mut self, index: usize) -> Option<usize> {
+        // "i up, LH 1 on s3 f1": a strum is no note that a finger stops.
+        let strum = matches!(self.told.actions.first(), Some(Action::Down | Action::Up)) && !self.told.has_note();
+        if self.here(index).is(Concept::LeftHand) && self.here(index + 2).is(Concept::On) && self.soft && strum {
+            self.close();
+        }
         let leads = !self.told.sounds() && !self.told.has_note() && self.told.fingers.is_empty();
         let end = self.left_finger_named(index)?;
         self.told.left_leads = leads && self.told.left.is_some_and(|finger| finger > 0);
@@ -112,7 +117,10 @@ impl Reader<'_> {
             at += 1;
         }
         let stops = (at..at + 7)
-            .take_while(|at| self.here(*at).mark.is_none_or(|mark| mark == 'ª'))
+            .take_while(|at| {
+                let fret_follows = self.here(*at).is_mark(',') && self.here(at + 2).is(Concept::FretWord);
+                fret_follows || self.here(*at).mark.is_none_or(|mark| mark == 'ª')
+            })
             .any(|at| {
                 let typed = matches!(self.here(at).word.as_str(), "f" | "t" | "tr") && self.here(at + 1).joined;
                 typed && self.here(at + 1).number.is_some() || self.here(at).is(Concept::FretWord)

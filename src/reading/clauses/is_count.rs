@@ -61,6 +61,10 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
     if here.spelled && number == 1 && each_on_its_count && !pointed_at && !previous.is(Concept::On) {
         return false;
     }
+    // "the one that comes after ten": settled as 11.
+    if here.spelled && number > 10 && matches!(here.word.as_str(), "one" | "two" | "uno" | "dos") && pointed_at {
+        return true;
+    }
     if here.spelled {
         let noun = next.mark.is_none() && !next.word.is_empty() && next.concepts.is_empty() && !is_player(next);
         let pointed =
@@ -75,6 +79,7 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
             || fresh
                 && (next.is_any(&[Concept::Is, Concept::Arrives]) || next.is_mark(':') || is_player(next))
                 && before(tokens, index).word != "of"
+            || fresh && next.is_mark(',') && is_played(tokens, index + 2, context)
             || !context.punctuated && (number > 2 || introduced) && !noun
             || number == 1
                 && matches!(previous.word.as_str(), "the" | "el")
@@ -104,6 +109,12 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
                     Concept::Negation,
                 ]))
         || !context.punctuated
+}
+
+/// "One, thumb down", "three, golpe": what is played stands behind the comma.
+fn is_played(tokens: &[Token], at: usize, context: &Context) -> bool {
+    let strokes = [Concept::Down, Concept::Up, Concept::Golpe, Concept::Rasgueado];
+    token(tokens, at).is_any(&strokes) || right_fingers(tokens, at, context).is_some()
 }
 
 /// "five we go to the E7", "seven you come back": who plays stands behind the count.

@@ -22,7 +22,10 @@ impl Reader<'_> {
             ':' if self.told.is_blank() => self.fresh = true,
             ':' => {
                 let announced = self.told.slur && !self.told.has_note();
-                if !announced && (self.told.sounds() || self.told.has_note()) {
+                // "a triplet on the fourth string: open, second fret": the string is that of the notes behind it.
+                let heads = self.told.strings.len() == 1 && self.told.frets.is_empty() && !self.told.sounds();
+                let fret = self.here(index + 1).is(Concept::Open) || self.here(index + 2).is(Concept::FretWord);
+                if !(announced || heads && fret) && (self.told.sounds() || self.told.has_note()) {
                     self.close();
                 } else {
                     self.soft = true;

@@ -25,6 +25,7 @@ impl Reader<'_> {
                     && self.told.fingers.is_empty()
                     && self.told.when.is_none() => {}
             Concept::Down if before(self.tokens, index).is(Concept::ChordWord) && !self.context.typed => {}
+            Concept::Down if self.holds_a_finger(index) => {}
             Concept::Down => self.action(index, Action::Down),
             Concept::Up => self.action(index, Action::Up),
             Concept::Rasgueado => self.action(index, Action::Rasgueado),
@@ -51,6 +52,7 @@ impl Reader<'_> {
             Concept::Silence => self.told.silence = true,
             Concept::Strum => self.told.strum = true,
             Concept::Play => self.told.plays = true,
+            Concept::SameFinger => self.told.same_finger = true,
             Concept::LetRing => self.told.let_ring = true,
             Concept::Keep => self.told.still = true,
             Concept::Triplet | Concept::Semiquavers | Concept::Quavers | Concept::Crotchets | Concept::Sextuplet
@@ -98,7 +100,7 @@ impl Reader<'_> {
             Concept::Negation => {
                 let adds = self.told.sounds()
                     && matches!(here.word.as_str(), "sin" | "without" | "no" | "ni")
-                    && self.names_a_stroke(index + 1);
+                    && (index + 1..index + 3).any(|at| self.names_a_stroke(at));
                 let runs_on = !self.context.punctuated
                     && self.told.sounds()
                     && !self.told.fingers.is_empty()
@@ -134,6 +136,19 @@ impl Reader<'_> {
         self.here(index)
             .is_any(&[Concept::Golpe, Concept::Tap, Concept::Down, Concept::Up])
             || self.context.aliases.iter().any(own)
+    }
+
+    /// "hold that finger down", "keep your third finger down": the left hand's, and no stroke.
+    fn holds_a_finger(&self, index: usize) -> bool {
+        let Some(verb) = (index.saturating_sub(6)..index).rfind(|at| self.here(*at).is(Concept::Keep)) else {
+            return false;
+        };
+        let finger = |at: usize| {
+            self.here(at)
+                .is_any(&[Concept::FingerWord, Concept::SameFinger, Concept::LeftHand])
+        };
+        let plays = |at: usize| right_fingers(self.tokens, at, self.context).is_some();
+        (verb + 1..index).any(finger) && !(verb + 1..index).any(plays)
     }
 
     fn of_the_past(&self, index: usize) -> bool {

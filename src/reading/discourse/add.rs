@@ -9,6 +9,8 @@ impl Discourse {
     pub fn take_stroke(&mut self, mut stroke: Stroke) {
         let place = stroke.place;
         let index = self.pattern_for_stroke(place);
+        let count = stroke.at.whole();
+        stroke.at = stroke.at.plus((self.beyond(count) - count).into());
         let Some(pattern) = self.patterns.get_mut(index) else {
             return;
         };
@@ -33,6 +35,10 @@ impl Discourse {
             } else {
                 self.golpe_fingers.clone_from(&stroke.fingers);
             }
+        }
+        // A ligado stays on its string.
+        if matches!(stroke.action, Action::PullOff | Action::HammerOn) && stroke.strings.is_empty() {
+            stroke.strings.extend(self.string);
         }
         if let [string] = stroke.strings.as_slice() {
             self.string = Some(*string);

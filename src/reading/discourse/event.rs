@@ -10,6 +10,10 @@ use crate::text::Place;
 
 impl Discourse {
     pub(super) fn silence(&mut self, told: &Told, place: Place) {
+        // "The left hand does nothing on 2": the other one may play.
+        if told.left.is_some() {
+            return;
+        }
         // "7. … It's a rest.": the count that the talk has come to.
         let come_to = self
             .cursor

@@ -134,6 +134,8 @@ pub struct Discourse {
     pub finger_waits: Option<(i64, Vec<Finger>, usize)>,
     /// The finger of every strum that names none.
     pub strum_finger: Option<Finger>,
+    /// The fingers of a strum taken back in this sentence: they hold for what is said instead.
+    pub taken_back: Vec<Finger>,
     pub string: Option<u8>,
     /// Thirds in every count, said of the palo or lesson.
     pub parts: Option<i64>,
@@ -185,6 +187,7 @@ impl Discourse {
             chord: None,
             golpe_fingers: Vec::new(),
             strum_finger: None,
+            taken_back: Vec::new(),
             finger_waits: None,
             string: None,
             parts: None,
@@ -215,6 +218,7 @@ impl Discourse {
         self.sentence += 1;
         self.sentence_has_count &= self.context.typed && !opens_line;
         self.loose = 0;
+        self.taken_back.clear();
         self.likened = false;
         self.slurs_to_come = None;
         self.placed_in_sentence = false;

@@ -82,7 +82,7 @@ impl Discourse {
     }
 
     /// Count 1 told behind the end of a variation that runs on is the next compás's 1.
-    fn beyond(&self, count: i64) -> i64 {
+    pub(super) fn beyond(&self, count: i64) -> i64 {
         let Some(pattern) = self.current.and_then(|index| self.patterns.get(index)) else {
             return count;
         };

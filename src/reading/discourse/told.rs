@@ -1,4 +1,4 @@
-use super::{Discourse, Run, only_moves};
+use super::{Discourse, Placed, Run, only_moves};
 use crate::music::left_hand::LeftAction;
 use crate::music::pattern::{Claim, ClaimAbout};
 use crate::music::position::Position;
@@ -11,9 +11,12 @@ use num_rational::Ratio;
 impl Discourse {
     /// A clause about strokes takes effect.
     pub fn told(&mut self, told: &Told, place: Place) {
+        if let Some(fingered) = self.with_the_same_finger(told) {
+            return self.told(&fingered, place);
+        }
         let plain = told.fingers.is_empty() && told.golpe_fingers.is_empty() && !told.has_note() && !self.context.typed;
-        let described = told.same.is_some_and(|same| same.counts.is_some()) && plain
-            || self.likened && plain && told.when.is_none() && told.sounds();
+        let described = !told.negated && told.same.is_some_and(|same| same.counts.is_some()) && plain
+            || !told.negated && self.likened && plain && told.when.is_none() && told.sounds();
         if described {
             let mut bare = told.clone();
             bare.actions.clear();
@@ -24,6 +27,27 @@ impl Discourse {
         }
         self.likened &= told.when.is_none();
         self.told_whole(told, place);
+    }
+
+    /// "On 2 the same finger plays the fifth string": that of the stroke told last, if it was one.
+    fn with_the_same_finger(&self, told: &Told) -> Option<Told> {
+        let plays = told.plays || !told.actions.is_empty();
+        if !told.same_finger || !plays || !told.fingers.is_empty() || told.left.is_some() || told.lifts || told.still {
+            return None;
+        }
+        let pattern = self.current.and_then(|index| self.patterns.get(index))?;
+        let before = pattern.strokes.iter().rev();
+        let before = before
+            .map(|placed| &placed.stroke)
+            .find(|stroke| Some(stroke.at) == self.last)?;
+        let [finger] = before.fingers.as_slice() else {
+            return None;
+        };
+        Some(Told {
+            fingers: vec![*finger],
+            same_finger: false,
+            ..told.clone()
+        })
     }
 
     /// "like on four, but there's no up after it": of what was just taken over, strokes said not to be there go.
@@ -62,6 +86,24 @@ impl Discourse {
         }
         if told.corrects {
             self.take_back();
+            let fingers = self.taken_back.clone();
+            let strums = |action: &Action| matches!(action, Action::Down | Action::Up);
+            if self.sentence_has_count
+                && told.fingers.is_empty()
+                && !fingers.is_empty()
+                && told.actions.iter().any(strums)
+            {
+                let corrected = Told {
+                    fingers,
+                    corrects: false,
+                    ..told.clone()
+                };
+                return self.told_whole(&corrected, place);
+            }
+        }
+        if told.same_finger && told.still && !told.sounds() {
+            self.taken += 1;
+            return;
         }
         if told.negated {
             self.taken += 1;
@@ -203,13 +245,14 @@ impl Discourse {
         }
     }
 
-    /// What was placed for this count in this sentence is taken back.
+    /// What was placed for this count in this sentence is taken back; a strum's finger holds for what is said instead.
     pub(super) fn take_back(&mut self) {
         let (sentence, cursor) = (self.sentence, self.cursor);
         let said_here = |building: &super::Building| building.strokes.iter().any(|placed| placed.sentence == sentence);
         // "No: …" behind a stop takes back what the sentence before put on this count.
         let before = self.context.typed && !self.building().is_some_and(|building| said_here(building));
         let sentence = if before { sentence.saturating_sub(1) } else { sentence };
+        let mut fingers = None;
         if let Some(building) = self.building() {
             let count = building
                 .strokes
@@ -219,11 +262,14 @@ impl Discourse {
                 .map(|placed| placed.stroke.at)
                 .or(cursor.map(Position::count));
             if let Some(at) = count {
-                building
-                    .strokes
-                    .retain(|placed| !(placed.sentence == sentence && placed.stroke.at == at));
+                let goes = |placed: &Placed| placed.sentence == sentence && placed.stroke.at == at;
+                let strum = |placed: &&Placed| matches!(placed.stroke.action, Action::Down | Action::Up);
+                let gone = building.strokes.iter().filter(|placed| goes(placed)).find(strum);
+                fingers = gone.map(|placed| placed.stroke.fingers.clone());
+                building.strokes.retain(|placed| !goes(placed));
             }
         }
         self.loose = 0;
+        self.taken_back = fingers.unwrap_or(std::mem::take(&mut self.taken_back));
     }
 }

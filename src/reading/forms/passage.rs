@@ -2,6 +2,7 @@ use super::super::clauses::right_fingers;
 use super::super::lexicon::Concept;
 use super::super::moments::token;
 use super::super::statement::{Located, Passage, Statement};
+use super::super::tokens::Token;
 use super::Asked;
 
 /// One of these is said of every passage.
@@ -54,7 +55,7 @@ pub fn read(asked: &Asked) -> Vec<Located> {
             .any(|at| token(tokens, at).is(Concept::All) && right_fingers(tokens, at + 1, asked.context).is_some());
         if let Some(finger) = whole.filter(|_| !counts || beside || has(Concept::RestStroke)) {
             passage.fingers = vec![finger];
-            passage.every = true;
+            passage.every = !of_notes(tokens);
         }
     }
     if has(Concept::Picado) && asked.in_pattern {
@@ -101,6 +102,13 @@ fn one_string(asked: &Asked) -> Option<u8> {
     let near = at.abs_diff(all) <= 6 || at < all;
     (near && strings.next().is_none() && !numbered && !tokens.iter().any(|token| token.is(Concept::FretWord)))
         .then_some(string)
+}
+
+/// "single notes all p", "todas las notas con p": strums are not meant.
+fn of_notes(tokens: &[Token]) -> bool {
+    tokens
+        .iter()
+        .any(|token| matches!(token.word.as_str(), "note" | "notes" | "nota" | "notas"))
 }
 
 /// "every strum is index unless I write thumb": the finger of every strum that names none.

@@ -172,6 +172,7 @@ impl Reader<'_> {
             Language::Spanish => (article.word == "la" || article.is(Concept::And)) && here.word.ends_with('a'),
         };
         let going = self.going_on || self.string.is_some() || self.out.len() > 1 || follows.is(Concept::Open);
+        let going = going || self.mutes(end);
         (named && !other && going).then_some((number, end))
     }
 
@@ -313,7 +314,7 @@ impl Reader<'_> {
                 token(self.asked.tokens, at).is_any(&[Concept::Play])
                     || matches!(
                         token(self.asked.tokens, at).word.as_str(),
-                        "toca" | "touch" | "touched" | "used" | "suena" | "sounds" | "played"
+                        "toca" | "se toca" | "touch" | "touched" | "used" | "suena" | "sounds" | "played"
                     )
             })
     }
