@@ -68,7 +68,7 @@ pub fn settle(tokens: &mut [Token]) {
             if let Some(little) = index.checked_sub(1).and_then(|at| tokens.get_mut(at))
                 && little.is(Concept::FingerX)
             {
-                "the".clone_into(&mut little.word);
+                little.word = "the".into();
                 little.concepts = Meanings::NONE;
                 little.concepts.add(Concept::Article);
             }

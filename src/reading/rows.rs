@@ -142,6 +142,10 @@ fn items(tokens: &[Token], text: &str, what: Listed) -> Vec<Item> {
         }
         let together = match end {
             Some(end) if columned => !gap(end, here.start),
+            // "mano: p ab, i arr": a finger and its stroke.
+            Some(_) if what == Listed::Hand && here.is_any(&[Concept::Down, Concept::Up]) => out
+                .last()
+                .is_some_and(|item| matches!(item.tokens.as_slice(), [only] if letter_finger(&only.word).is_some())),
             Some(_) => here.joined || what == Listed::Notes && here.is_any(&[Concept::Flat, Concept::Sharp]),
             None => false,
         };
