@@ -185,7 +185,7 @@ impl Listener<'_> {
             in_warning,
             chords_only,
         };
-        if !discourse.is_of_notes_told(self.tokens) {
+        if !discourse.only_says_how_long(self.tokens) {
             self.hear_strokes(discourse, heeds, &taken);
         }
         if !in_warning {

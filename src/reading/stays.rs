@@ -30,6 +30,13 @@ pub enum Until {
     NextRound,
 }
 
+impl Until {
+    /// The end is told by counts.
+    pub fn is_counted(self) -> bool {
+        !matches!(self, Self::NextRound)
+    }
+}
+
 /// Words that may stand between the verb and the finger it is about.
 const NEAR: usize = 8;
 

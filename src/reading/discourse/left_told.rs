@@ -5,6 +5,7 @@ use crate::music::hand::LeftFinger;
 use crate::music::left_hand::{LeftAction, LeftEvent};
 use crate::music::pattern::{ClaimAbout, CountSpan, Role};
 use crate::music::position::Position;
+use crate::reading::lexicon::Concept;
 use crate::reading::one_finger::one_finger;
 use crate::reading::statement::Told;
 use crate::reading::stays::{Stays, Until, stays};
@@ -33,10 +34,24 @@ impl Discourse {
         });
     }
 
-    /// "5-6 all on s1, with the m alone" behind the notes: said of what has been told, and no stroke.
-    pub fn is_of_notes_told(&self, tokens: &[Token]) -> bool {
-        let counts = one_finger(tokens).and_then(|(_, counts)| counts);
-        counts.is_some_and(|(first, last)| (first..=last).all(|count| self.has_told(count)))
+    /// "Hold that finger down for 5, 6 and 7", "5-6 all on s1, with the m alone" behind the notes: the counts only say how long.
+    pub fn only_says_how_long(&self, tokens: &[Token]) -> bool {
+        const PLAYED: [Concept; 10] = [
+            Concept::FingerP,
+            Concept::FingerI,
+            Concept::FingerM,
+            Concept::FingerA,
+            Concept::Up,
+            Concept::Golpe,
+            Concept::Rasgueado,
+            Concept::Play,
+            Concept::StringWord,
+            Concept::FretWord,
+        ];
+        let plays = tokens.iter().any(|token| token.is_any(&PLAYED));
+        let held = stays(tokens).is_some_and(|stays| stays.place.is_none() && stays.until.is_counted());
+        let told = one_finger(tokens).and_then(|(_, counts)| counts);
+        held && !plays || told.is_some_and(|(first, last)| (first..=last).all(|count| self.has_told(count)))
     }
 
     /// What a sentence says of a hand's fingers over a stretch of counts.
