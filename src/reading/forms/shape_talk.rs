@@ -89,6 +89,9 @@ impl Reader<'_> {
             }
             return at;
         }
+        if let Some(end) = self.several_open(index) {
+            return end;
+        }
         if let Some((string, end)) = self.string_at(index) {
             self.on_string(string, index);
             return end;
@@ -109,6 +112,25 @@ impl Reader<'_> {
             return end;
         }
         index + 1
+    }
+
+    /// "two open strings", "the last two open": as many strings as that, on from the one told last or up to the first.
+    fn several_open(&mut self, index: usize) -> Option<usize> {
+        let tokens = self.asked.tokens;
+        let here = token(tokens, index);
+        let count = here
+            .number
+            .filter(|count| (2..=4).contains(count) && token(tokens, index + 1).is(Concept::Open))?;
+        let count = u8::try_from(count).ok()?;
+        let last = before(tokens, index).is(Concept::Last);
+        let from = if last { Some(count) } else { self.string };
+        let from = from.filter(|from| *from >= count)?;
+        for string in (from - count + 1..=from).rev() {
+            self.set(string, StringSaid::Fret(0));
+        }
+        self.string = (from > count).then(|| from - count);
+        self.reach(index + 2);
+        Some(index + 2 + usize::from(token(tokens, index + 2).is(Concept::StringWord)))
     }
 
     fn on_chord(&mut self, chord: &ChordName, index: usize) {
@@ -167,7 +189,10 @@ impl Reader<'_> {
         ]) || follows.word == "one";
         let named = match self.asked.context.language {
             Language::English => {
-                article.word == "the" || article.is(Concept::And) || follows.is(Concept::Open) || article.is_mark(',')
+                article.word == "the"
+                    || article.is_any(&[Concept::And, Concept::Open])
+                    || follows.is(Concept::Open)
+                    || article.is_mark(',')
             }
             Language::Spanish => (article.word == "la" || article.is(Concept::And)) && here.word.ends_with('a'),
         };
@@ -271,7 +296,16 @@ impl Reader<'_> {
         let linked = [link, further]
             .iter()
             .any(|token| matches!(token.word.as_str(), "on" | "en" | "de" | "of"));
-        if linked && !self.queue.is_empty() {
+        // "open fifth": the string's fret stands right in front of it.
+        let opened = link.is(Concept::Open) && self.queue.last() == Some(&0);
+        let open_already = link.is(Concept::Open) && self.said_of(string);
+        if open_already {
+            self.string = (string > 1).then_some(string.saturating_sub(1));
+        } else if opened {
+            self.queue.pop();
+            self.set(string, StringSaid::Fret(0));
+            self.string = (string > 1).then_some(string.saturating_sub(1));
+        } else if linked && !self.queue.is_empty() {
             let fret = self.queue.remove(0);
             self.set(string, StringSaid::Fret(fret));
             self.string = (string > 1).then_some(string.saturating_sub(1));
