@@ -306,7 +306,12 @@ fn tells_a_count(sentence: &str, language: Language) -> bool {
         .split_whitespace()
         .map(|word| word.trim_matches(|sign: char| !sign.is_alphanumeric()))
         .collect();
-    let count = words.iter().position(|word| !LEADS.contains(word));
+    // "2, down up": one of a row that is said over.
+    let of_a_row = folded.split_whitespace().next().is_some_and(|word| word.ends_with(','));
+    let count = words
+        .iter()
+        .position(|word| !LEADS.contains(word))
+        .filter(|_| !of_a_row);
     let told = count.and_then(|at| Some((words.get(at)?, words.len() - at - 1)));
     told.is_some_and(|(word, behind)| {
         let number = word.parse().ok().or(super::numbers::cardinal(word, language));
