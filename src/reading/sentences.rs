@@ -307,7 +307,9 @@ fn tells_a_count(sentence: &str, language: Language) -> bool {
         .map(|word| word.trim_matches(|sign: char| !sign.is_alphanumeric()))
         .collect();
     // "2, down up": one of a row that is said over.
-    let of_a_row = folded.split_whitespace().next().is_some_and(|word| word.ends_with(','));
+    const STROKES: [&str; 9] = ["down", "up", "and", "knock", "golpe", "tap", "abajo", "arriba", "y"];
+    let row = folded.split_whitespace().next().is_some_and(|word| word.ends_with(','));
+    let of_a_row = row && words.iter().skip(1).all(|word| STROKES.contains(word));
     let count = words
         .iter()
         .position(|word| !LEADS.contains(word))

@@ -101,7 +101,7 @@ impl Discourse {
                 return self.told_whole(&corrected, place);
             }
         }
-        if told.same_finger && told.still && !told.sounds() && !told.has_note() {
+        if told.same_finger && told.still && !told.sounds() && told.fingers.is_empty() {
             self.taken += 1;
             return;
         }
