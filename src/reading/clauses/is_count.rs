@@ -1,6 +1,7 @@
 use super::super::context::Context;
 use super::super::lexicon::Concept;
 use super::super::moments::{before, token};
+use super::super::pitch_words::pitch_at;
 use super::super::sayings::{among, sayings};
 use super::super::tokens::Token;
 use super::fingers::right_fingers;
@@ -111,10 +112,21 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
         || !context.punctuated
 }
 
-/// "One, thumb down", "three, golpe": what is played stands behind the comma.
+/// "One, thumb down", "three, golpe", "seven, fourth string third fret", "ten, A": what is played stands behind the comma.
 fn is_played(tokens: &[Token], at: usize, context: &Context) -> bool {
-    let strokes = [Concept::Down, Concept::Up, Concept::Golpe, Concept::Rasgueado];
-    token(tokens, at).is_any(&strokes) || right_fingers(tokens, at, context).is_some()
+    let played = [
+        Concept::Down,
+        Concept::Up,
+        Concept::Golpe,
+        Concept::Rasgueado,
+        Concept::Silence,
+        Concept::Same,
+        Concept::AsUsual,
+    ];
+    let string = token(tokens, at).ordinal.is_some() && token(tokens, at + 1).is(Concept::StringWord);
+    let opens = at <= 2 || at == 3 && token(tokens, 0).is_any(&[Concept::And, Concept::Then, Concept::So]);
+    let held = || string || pitch_at(tokens, at, context.language, context.typed).is_some();
+    token(tokens, at).is_any(&played) || right_fingers(tokens, at, context).is_some() || opens && held()
 }
 
 /// "five we go to the E7", "seven you come back": who plays stands behind the count.

@@ -122,6 +122,11 @@ impl Reader<'_> {
             .number
             .filter(|count| (2..=4).contains(count) && token(tokens, index + 1).is(Concept::Open))?;
         let count = u8::try_from(count).ok()?;
+        let told = token(tokens, index + 2).is(Concept::StringWord)
+            || before(tokens, index).is_any(&[Concept::Last, Concept::And, Concept::Then]);
+        if !told {
+            return None;
+        }
         let last = before(tokens, index).is(Concept::Last);
         let from = if last { Some(count) } else { self.string };
         let from = from.filter(|from| *from >= count)?;
