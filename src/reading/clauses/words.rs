@@ -82,6 +82,12 @@ impl Reader<'_> {
                 self.close();
                 self.negated = true;
             }
+            // "and you're on 12 again with the thumb"
+            Concept::Is
+                if here.word == "again" && self.told.when.is_some() && !self.told.sounds() && self.arrives_home() =>
+            {
+                self.told.as_usual = true;
+            }
             // "there's no strum it's a golpe"
             Concept::Is
                 if self.negated && !self.context.punctuated && !self.told.is_blank() && here.word != "again" =>
@@ -227,10 +233,6 @@ impl Reader<'_> {
                 self.close()
             }
             "but" | "pero" | "sino" | "except" => self.close(),
-            // "and you're on 12 again with the thumb"
-            "again" | "otra vez" if self.told.when.is_some() && !self.told.sounds() && self.arrives_home() => {
-                self.told.as_usual = true;
-            }
             "still" | "todavia" | "sigue" | "aun" => self.told.still = true,
             _ => {}
         }
