@@ -42,9 +42,7 @@ const FOUND_BY: &[(&str, &str)] = &[
 
 /// What is still open, by note and check: a mistake not found yet, or a misreading that raises an alarm.
 /// A ceiling: nothing may be added; take out what is put right.
-const STILL_OPEN: &[(&str, &str)] = &[
-    ("solea-patio-de-cal.es.spoken.txt", "notes-in-triplet"),
-];
+const STILL_OPEN: &[(&str, &str)] = &[("solea-patio-de-cal.es.spoken.txt", "notes-in-triplet")];
 
 /// The lines that speak of something not in the list of what is open.
 fn new_ones(wrong: Vec<String>) -> Vec<String> {
@@ -170,7 +168,7 @@ fn voices_of_the_second_and_third_set_raise_no_alarm() {
 /// How many there are: `tests/corpus/score_faults.py` on each set.
 #[test]
 fn mistakes_in_unseen_sets_stay_found() {
-    for (folder, at_least, alarms_at_most) in [("voices/second-faulty", 11, 0), ("voices/third-faulty", 10, 3)] {
+    for (folder, at_least, alarms_at_most) in [("voices/second-faulty", 11, 0), ("voices/third-faulty", 10, 2)] {
         let (found, alarms) = found_and_alarms(&tests().join(folder));
         assert!(found >= at_least, "{folder}: {found} found, {at_least} before");
         assert!(

@@ -87,6 +87,12 @@ pub(super) fn letters(
         let preposition = here.word == "a"
             && at == index
             && before(tokens, at).is_any(&[Concept::Slur, Concept::PullOff, Concept::HammerOn, Concept::On]);
+        // "tirón del 3 a s4 f2": from one place to another.
+        let from_a_number = before(tokens, at).number.is_some()
+            && at
+                .checked_sub(2)
+                .is_some_and(|at| matches!(token(tokens, at).word.as_str(), "del" | "de"));
+        let preposition = preposition || here.word == "a" && at == index && from_a_number;
         if slashed && matches!(here.word.as_str(), "c" | "w") || preposition {
             break;
         }
