@@ -1,5 +1,7 @@
 //! Versions: the core, and the core with one variation in place. What practice is made of.
 
+use std::collections::BTreeSet;
+
 use serde::{Deserialize, Serialize};
 
 use super::score::Pulses;
@@ -89,7 +91,11 @@ pub fn versions(lessons: &[&Lesson], palos: &PaloTable) -> (Vec<Placed>, Vec<Unp
     for version in placed.iter_mut().map(|placed| &mut placed.version) {
         version.capo = lessons.get(version.lesson).map_or(0, |lesson| capo(lesson));
     }
-    number_alike(&mut placed);
+    number_alike(
+        &mut placed,
+        |version| &mut version.id,
+        |plain, number| format!("{plain}-{number}"),
+    );
     tell_apart(&mut placed, lessons);
     (placed, unplaced)
 }
@@ -281,16 +287,17 @@ pub fn slug(name: &str) -> String {
     }
 }
 
-fn number_alike(placed: &mut [Placed]) {
-    for index in 0..placed.len() {
-        let (before, rest) = placed.split_at_mut(index);
-        let Some(here) = rest.first_mut() else { continue };
-        let plain = here.version.id.clone();
+/// Numbers the texts of a field that are alike from the second on: `numbered` spells one with its number.
+fn number_alike(placed: &mut [Placed], field: fn(&mut Version) -> &mut String, numbered: fn(&str, usize) -> String) {
+    let mut before = BTreeSet::new();
+    for here in placed.iter_mut().map(|placed| field(&mut placed.version)) {
+        let plain = here.clone();
         let mut number = 1;
-        while before.iter().any(|other| other.version.id == here.version.id) {
+        while before.contains(here) {
             number += 1;
-            here.version.id = format!("{plain}-{number}");
+            *here = numbered(&plain, number);
         }
+        before.insert(here.clone());
     }
 }
 
@@ -308,14 +315,9 @@ fn tell_apart(placed: &mut [Placed], lessons: &[&Lesson]) {
             version.name = format!("{} ({})", version.name, title.value);
         }
     }
-    for index in 0..placed.len() {
-        let (before, rest) = placed.split_at_mut(index);
-        let Some(here) = rest.first_mut() else { continue };
-        let plain = here.version.name.clone();
-        let mut number = 1;
-        while before.iter().any(|other| other.version.name == here.version.name) {
-            number += 1;
-            here.version.name = format!("{plain} ({number})");
-        }
-    }
+    number_alike(
+        placed,
+        |version| &mut version.name,
+        |plain, number| format!("{plain} ({number})"),
+    );
 }

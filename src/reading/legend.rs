@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 
 use aho_corasick::AhoCorasick;
 
-use super::clauses::named_finger;
+use super::clauses::{FINGERS, named_finger};
 use super::lexicon::{Concept, Language, Lexicon};
 use super::moments::token;
 use super::tokens::{Token, tokens};
@@ -242,17 +242,10 @@ fn simple_signs(tokens: &[Token]) -> Vec<(String, Concept)> {
         .collect()
 }
 
-const FINGERS: [Concept; 5] = [
-    Concept::FingerP,
-    Concept::FingerI,
-    Concept::FingerM,
-    Concept::FingerA,
-    Concept::FingerX,
-];
-
 /// One finger and nothing that is played.
 fn finger_alone(meaning: &[Token]) -> Option<Concept> {
     let fingers: Vec<Concept> = FINGERS
+        .map(|(concept, _)| concept)
         .into_iter()
         .filter(|finger| meaning.iter().any(|token| token.is(*finger)))
         .collect();

@@ -1,6 +1,6 @@
 //! Sentences from which nothing was read: an aside, or words of the trade that were not understood, and why.
 
-use super::clauses::clauses;
+use super::clauses::{FINGERS, clauses};
 use super::context::Context;
 use super::forms::is_question;
 use super::lexicon::Concept;
@@ -37,14 +37,6 @@ const HANDS: [Concept; 9] = [
     Concept::ChordWord,
     Concept::Barre,
     Concept::Triplet,
-];
-
-const FINGERS: [Concept; 5] = [
-    Concept::FingerP,
-    Concept::FingerI,
-    Concept::FingerM,
-    Concept::FingerA,
-    Concept::FingerX,
 ];
 
 /// A sentence from which nothing was taken in; none when it is an aside.
@@ -175,7 +167,7 @@ fn trade_words(tokens: &[Token]) -> Option<Reason> {
     // Three fingers in a row are a stroke, whatever its name.
     let fingers = FINGERS
         .iter()
-        .filter(|finger| tokens.iter().any(|token| token.is(**finger)));
+        .filter(|(concept, _)| tokens.iter().any(|token| token.is(*concept)));
     (strokes && words.len() > 1 || fingers.count() > 2).then_some(Reason::TradeWords)
 }
 

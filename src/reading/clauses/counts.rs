@@ -67,8 +67,7 @@ impl Reader<'_> {
         {
             return None;
         }
-        self.set_when(when);
-        self.told.when_at = self.here(index).start;
+        self.set_when_at(when, index);
         Some(end)
     }
 
@@ -108,8 +107,7 @@ impl Reader<'_> {
             .here(says + 1)
             .number
             .filter(|number| (1..=self.context.last_count()).contains(number))?;
-        self.set_when(When::count(number));
-        self.told.when_at = self.here(says + 1).start;
+        self.set_when_at(When::count(number), says + 1);
         Some(says + 2)
     }
 
@@ -117,8 +115,7 @@ impl Reader<'_> {
     fn as_it_comes(&mut self, verb: usize) -> Option<usize> {
         let article = usize::from(self.here(verb + 1).is(Concept::Article));
         let (when, end) = moment_at(self.tokens, verb + 1 + article, self.context)?;
-        self.set_when(when);
-        self.told.when_at = self.here(verb + 1 + article).start;
+        self.set_when_at(when, verb + 1 + article);
         Some(end)
     }
 
@@ -237,26 +234,15 @@ impl Reader<'_> {
         if let Some((first, last, end)) = span_at(self.tokens, index).or_else(|| self.listed_line(index))
             && (self.counts_here(index) || self.context.typed)
         {
-            if !self.told.is_blank() {
-                self.close();
-            }
-            self.told.when = None;
-            self.told.span = Some((first, last));
-            self.fresh = false;
+            self.set_span(first, last);
             return Some(end);
         }
         if let Some((first, last)) = self.counted_off(index) {
-            if !self.told.is_blank() {
-                self.close();
-            }
-            self.told.when = None;
-            self.told.span = Some((first, last));
-            self.fresh = false;
+            self.set_span(first, last);
             return Some(index + 1);
         }
         if let Some((nth, end)) = self.nth_beat(index) {
-            self.set_when(When::count(nth));
-            self.told.when_at = self.here(index).start;
+            self.set_when_at(When::count(nth), index);
             return Some(end);
         }
         let number = self.here(index).number?;
@@ -272,8 +258,7 @@ impl Reader<'_> {
             return None;
         }
         if let Some(when) = self.just_before(index, number) {
-            self.set_when(when);
-            self.told.when_at = self.here(index).start;
+            self.set_when_at(when, index);
             return Some(index + 1);
         }
         let next_round = matches!(before(self.tokens, index).word.as_str(), "next" | "following")
@@ -289,9 +274,24 @@ impl Reader<'_> {
             || self.here(index + 1).word == "that" && matches!(self.here(index + 2).word.as_str(), "follows" | "comes");
         let round = self.context.round.or(self.context.beats);
         let beats = round.filter(|round| next_round && number <= *round);
-        self.set_when(When::count(number + beats.unwrap_or(0)));
-        self.told.when_at = self.here(index).start;
+        self.set_when_at(When::count(number + beats.unwrap_or(0)), index);
         Some(index + 1)
+    }
+
+    /// A count, and the word that tells it.
+    fn set_when_at(&mut self, when: When, index: usize) {
+        self.set_when(when);
+        self.told.when_at = self.here(index).start;
+    }
+
+    /// What is told from here on goes over the counts `first` to `last`.
+    fn set_span(&mut self, first: i64, last: i64) {
+        if !self.told.is_blank() {
+            self.close();
+        }
+        self.told.when = None;
+        self.told.span = Some((first, last));
+        self.fresh = false;
     }
 
     /// "5, 6 and 7 are 1, 2 and 3 over again": as many counts as the ones told are how those go.

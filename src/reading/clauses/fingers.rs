@@ -34,7 +34,8 @@ pub(super) fn fingerish(tokens: &[Token], index: usize) -> bool {
         || named_finger(next).is_some()
 }
 
-const FINGERS: [(Concept, Finger); 5] = [
+/// The fingers of the right hand, by the words for them.
+pub const FINGERS: [(Concept, Finger); 5] = [
     (Concept::FingerP, Finger::P),
     (Concept::FingerI, Finger::I),
     (Concept::FingerM, Finger::M),

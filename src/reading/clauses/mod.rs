@@ -24,7 +24,7 @@ mod fingers;
 /// Whether a bare number is a count.
 mod is_count;
 
-pub use fingers::{letter_finger, named_finger, right_fingers};
+pub use fingers::{FINGERS, letter_finger, named_finger, right_fingers};
 
 use super::context::Context;
 use super::lexicon::Concept;

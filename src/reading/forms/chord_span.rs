@@ -84,7 +84,7 @@ fn chord_first(asked: &Asked, index: usize) -> Option<(Located, usize)> {
     if let Some(count) =
         ordinal.filter(|_| token(tokens, at + 1).mark.is_some() || token(tokens, at + 1).word.is_empty())
     {
-        return Some((over(tokens, index, at, &word, count), at + 1));
+        return Some((told_over(tokens, index..at + 1, &word, (count, count), false), at + 1));
     }
     let (first, last, end) = range(asked, at)?;
     let single = first == last;
@@ -101,33 +101,26 @@ fn chord_first(asked: &Asked, index: usize) -> Option<(Located, usize)> {
     } else {
         asked.context.typed && no_strokes || linked
     };
-    fits.then(|| {
-        (
-            Located {
-                statement: Statement::ChordOver {
-                    chord: word.chord(),
-                    first,
-                    last,
-                    strokes_follow: false,
-                },
-                start: token(tokens, index).start,
-                end: token(tokens, end - 1).end,
-            },
-            end,
-        )
-    })
+    fits.then(|| (told_over(tokens, index..end, &word, (first, last), false), end))
 }
 
-fn over(tokens: &[Token], from: usize, to: usize, word: &super::super::pitch_words::PitchWord, count: i64) -> Located {
+/// A chord over counts, told in the words of `told`.
+pub fn told_over(
+    tokens: &[Token],
+    told: std::ops::Range<usize>,
+    word: &super::super::pitch_words::PitchWord,
+    (first, last): (i64, i64),
+    strokes_follow: bool,
+) -> Located {
     Located {
         statement: Statement::ChordOver {
             chord: word.chord(),
-            first: count,
-            last: count,
-            strokes_follow: false,
+            first,
+            last,
+            strokes_follow,
         },
-        start: token(tokens, from).start,
-        end: token(tokens, to).end,
+        start: token(tokens, told.start).start,
+        end: token(tokens, told.end.saturating_sub(1)).end,
     }
 }
 
@@ -195,19 +188,7 @@ fn span_first(asked: &Asked, index: usize) -> Option<(Located, usize)> {
     let end = at + word.length;
     let strokes_follow =
         token(tokens, end).is_mark(':') || token(tokens, end).is_mark(')') && token(tokens, end + 1).is_mark(':');
-    Some((
-        Located {
-            statement: Statement::ChordOver {
-                chord: word.chord(),
-                first,
-                last,
-                strokes_follow,
-            },
-            start: token(tokens, index).start,
-            end: token(tokens, end - 1).end,
-        },
-        end,
-    ))
+    Some((told_over(tokens, index..end, &word, (first, last), strokes_follow), end))
 }
 
 /// `1-3`, "1 2 3", "1, 2 and 3", "first four", "last two", "first half", `7`.

@@ -4,6 +4,7 @@ use super::super::pitch_words::{PitchWord, pitch_at};
 use super::super::solfa::bare_name;
 use super::super::statement::{Located, Statement};
 use super::Asked;
+use super::chord_span::told_over;
 
 /// "A from the 12, Bb comes in with the 3, A again with the 10", "un acorde cada tres pulsos: lam, sol, fa, mi",
 /// "Am for all of it": where the left hand goes, in a sentence that plays nothing.
@@ -97,16 +98,7 @@ fn in_turn(asked: &Asked, chords: &[(usize, PitchWord)], length: i64) -> Vec<Loc
 }
 
 fn chord_over(asked: &Asked, at: usize, word: &PitchWord, first: i64, last: i64) -> Located {
-    Located {
-        statement: Statement::ChordOver {
-            chord: word.chord(),
-            first,
-            last,
-            strokes_follow: false,
-        },
-        start: token(asked.tokens, at).start,
-        end: token(asked.tokens, at + word.length - 1).end,
-    }
+    told_over(asked.tokens, at..at + word.length, word, (first, last), false)
 }
 
 /// The count behind a chord, in front of the next mark: "A from the 12", "Bb comes in with the 3".
