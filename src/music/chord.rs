@@ -39,7 +39,15 @@ impl ChordName {
         };
         let quality = match quality {
             "M" | "maj" => "",
-            "min" => "m",
+            "min" | "-" => "m",
+            // As the Spanish-speaking world writes them, and the signs of printed charts.
+            "7M" | "M7" | "Maj7" => "maj7",
+            "m7M" | "mM7" => "mmaj7",
+            "7sus" => "7sus4",
+            "m7-5" | "ø" => "m7b5",
+            "°" | "º" => "dim",
+            "°7" | "º7" => "dim7",
+            "+" => "aug",
             other => other,
         };
         let closed = added.is_empty() || added.ends_with(')');

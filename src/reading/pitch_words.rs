@@ -245,10 +245,12 @@ pub fn quality_after(tokens: &[Token], index: usize, word: &mut PitchWord, typed
             word.length += 1;
         }
     }
+    let mut major = false;
     if let Some(token) = get(word) {
         let capital_m = token.raw == "M" && !token.joined;
         let small_m = token.raw == "m" && !token.joined && get_after(tokens, index + word.length + 1);
         if token.is(Concept::Major) || capital_m {
+            major = true;
             word.qualified = true;
             word.length += 1;
         } else if token.is(Concept::Minor) || small_m {
@@ -265,7 +267,18 @@ pub fn quality_after(tokens: &[Token], index: usize, word: &mut PitchWord, typed
             word.quality.push('7');
             word.qualified = true;
             word.length += 1;
+            great_seventh(tokens, index, major, word);
         }
+    }
+}
+
+/// "F major seven", "fa séptima mayor": the seventh is the great one.
+fn great_seventh(tokens: &[Token], index: usize, major: bool, word: &mut PitchWord) {
+    let behind = tokens.get(index + word.length);
+    let said_behind = word.quality == "7" && behind.is_some_and(|token| token.is(Concept::Major));
+    if major || said_behind {
+        "maj7".clone_into(&mut word.quality);
+        word.length += usize::from(said_behind && !major);
     }
 }
 

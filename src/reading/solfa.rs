@@ -3,6 +3,7 @@
 use super::lexicon::{Concept, Language};
 use super::pitch_words::{PitchWord, quality_after};
 use super::tokens::{Token, compact};
+use crate::music::chord::ChordName;
 use crate::music::pitch::{NoteName, SOLFA};
 
 /// A bare Spanish name of a note.
@@ -51,12 +52,24 @@ pub fn solfa(tokens: &[Token], index: usize, language: Language, typed: bool) ->
             rest.clone_into(&mut word.quality);
             word.qualified = true;
         }
-        _ => return None,
+        _ => {
+            word.quality = printed_quality(raw_rest)?;
+            word.qualified = true;
+        }
     }
     let marked = word.qualified || word.root.alter != 0;
     quality_after(tokens, index, &mut word, typed);
     let named = marked || word.qualified || word.root.alter != 0;
     (named || bare_solfa(tokens, index, word.length, language)).then_some(word)
+}
+
+/// What printed charts write behind a root: `7M`, `m7b5`, `7sus4`. A figure has to stand in it: `lame` is a word.
+fn printed_quality(rest: &str) -> Option<String> {
+    let rest = rest.trim_start_matches(['#', '♯', '♭']);
+    let rest = rest.strip_prefix('b').unwrap_or(rest);
+    let figure = rest.contains(|sign: char| sign.is_ascii_digit());
+    let chord = ChordName::parse(&format!("C{rest}")).filter(|_| figure)?;
+    Some(chord.quality)
 }
 
 /// Whether a word can begin with a sol-fa name, from its first two letters. Letters with accents are not looked at.

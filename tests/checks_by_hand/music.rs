@@ -91,6 +91,16 @@ fn shapes_and_their_names() {
         ("Fmaj7", "xx3210", &[]),
         ("A(b9)", "x02320", &[]),
         ("Asus4", "x02230", &[]),
+        ("Asus4", "x02220", &["shape-contradicts-name@1 error"]),
+        // Names with more in them than a triad.
+        ("Bm7b5", "x2323x", &[]),
+        ("Bm7b5", "x2424x", &["shape-contradicts-name@1 error"]),
+        ("E7sus4", "020200", &[]),
+        ("E7b9", "020131", &[]),
+        ("Am(maj7)", "x02110", &[]),
+        ("Dmadd9", "x57760", &[]),
+        ("F7M", "xx3210", &[]),
+        ("A(no3)", "x022xx", &[]),
     ] {
         let told = told("chord").line("the shape").chord(name, shape);
         let findings = told.findings();
@@ -107,7 +117,7 @@ fn the_contradiction_says_what_sounds_and_what_is_missing() {
     );
     assert_eq!(
         findings[0].help,
-        "It is a shape of C: correct the name, or give the shape of Dm"
+        "It is a shape of C: correct the name, or give the shape of Dm, such as xx0231"
     );
 }
 

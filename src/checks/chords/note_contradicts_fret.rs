@@ -1,8 +1,9 @@
-use super::sounding::{pitch, pitch_name};
+use super::sounding::pitch_name;
 use crate::checks::check::words_of;
 use crate::checks::left_hand::words;
 use crate::checks::{Check, Context, Example, Family, Run};
 use crate::findings::{Finding, Holes, Severity};
+use crate::music::fretboard::Guitar;
 use crate::music::lesson::Lesson;
 use crate::music::pitch::NoteName;
 use crate::music::stroke::Stroke;
@@ -52,7 +53,7 @@ fn named<'a>(lesson: &Lesson, stroke: &'a Stroke) -> Option<Named<'a>> {
     let [string] = stroke.strings.as_slice() else {
         return None;
     };
-    let sounds = pitch(lesson, *string, fret)?;
+    let sounds = Guitar::of(lesson).fingered(*string, fret)?;
     Some(Named {
         stroke,
         note,
@@ -72,8 +73,8 @@ fn finding(lesson: &Lesson, named: &Named) -> Finding {
     let Named { note, string, fret, .. } = named;
     let words = words_of(lesson);
     let sounds = pitch_name(named.sounds);
-    let frets =
-        (0..=12).filter(|fret| pitch(lesson, *string, *fret).is_some_and(|pitch| pitch % 12 == note.pitch_class()));
+    let guitar = Guitar::of(lesson);
+    let frets = (0..=12).filter(|fret| guitar.gives(*string, *fret, *note) == Some(true));
     let near = frets.min_by_key(|near| near.abs_diff(*fret));
     let case = if near.is_some() { "near" } else { "" };
     let (place, near) = (

@@ -1,8 +1,10 @@
-use super::sounding::{allowed, pitch, pitch_name, third};
+use super::sounding::pitch_name;
 use crate::checks::check::words_of;
 use crate::checks::{Check, Context, Example, Family, Run};
 use crate::findings::{Finding, Holes, Severity};
 use crate::music::chord::Chord;
+use crate::music::chord_naming::against_name;
+use crate::music::fretboard::Guitar;
 use crate::music::lesson::Lesson;
 
 pub(in crate::checks) const CHECK: Check = Check {
@@ -26,34 +28,18 @@ fn look(lesson: &Lesson, _context: &Context) -> Vec<Finding> {
 
 fn in_chord(lesson: &Lesson, chord: &Chord) -> Option<Finding> {
     let shape = chord.shape?;
-    let allowed = allowed(&chord.name);
-    let played = (1..=6).rev().filter_map(|string| Some((string, shape.fret(string)?)));
-    let sounding: Vec<(u8, u8, u8)> = played
-        .filter_map(|(string, fret)| Some((string, fret, pitch(lesson, string, fret)? % 12)))
-        .collect();
-    let has = |class: u8| sounding.iter().any(|(_, _, sounded)| *sounded == class);
-    let root = chord.name.root.pitch_class();
+    let against = against_name(&chord.name, &shape, &Guitar::of(lesson))?;
     // A shape that contradicts its name has a finding of its own.
-    if !has(root) || !has((root + third(&chord.name.quality).semitones) % 12) {
+    if against.contradicts() || against.beyond.is_empty() {
         return None;
     }
     let words = words_of(lesson);
-    let added: Vec<String> = sounding
-        .iter()
-        .filter(|(_, _, class)| !allowed.contains(class))
-        .map(|(string, fret, class)| {
-            let case = if *fret == 0 { "open" } else { "" };
-            words.say(
-                CHECK.id,
-                "added",
-                case,
-                &[("note", &pitch_name(*class)), ("string", string)],
-            )
-        })
-        .collect();
-    if added.is_empty() {
-        return None;
-    }
+    let added = against.beyond.iter().map(|(string, _)| {
+        let case = if string.fret == 0 { "open" } else { "" };
+        let note = pitch_name(string.pitch_class());
+        words.say(CHECK.id, "added", case, &[("note", &note), ("string", &string.string)])
+    });
+    let added: Vec<String> = added.collect();
     let place = chord.shape_place.unwrap_or(chord.place);
     let holes: Holes = &[
         ("shape", &shape),

@@ -1,8 +1,11 @@
-use super::sounding::{Third, pitch_name, pitches, show, spelt, third};
+use super::sounding::{called, heard, named, pitch_name, taught, third};
 use crate::checks::check::words_of;
 use crate::checks::{Check, Context, Example, Family, Run};
 use crate::findings::{Finding, Holes, Severity};
 use crate::music::chord::{Chord, ChordName};
+use crate::music::chord_naming::{against_name, sounding};
+use crate::music::chord_tones::{ChordTone, Part, tones};
+use crate::music::fretboard::Guitar;
 use crate::music::lesson::Lesson;
 use crate::music::pitch::NoteName;
 
@@ -26,34 +29,61 @@ fn look(lesson: &Lesson, _context: &Context) -> Vec<Finding> {
 }
 
 fn in_chord(lesson: &Lesson, chord: &Chord) -> Option<Finding> {
-    let shape = chord.shape?;
-    let sounding = pitches(lesson, shape);
-    if sounding.len() < 3 {
-        return None;
-    }
-    let fault = contradiction(&chord.name, &sounding)?;
+    let sounded = Sounded::of(lesson, chord)?;
+    let fault = contradiction(&chord.name, &sounded)?;
     let words = words_of(lesson);
-    let named = super::sounding::named(&sounding);
-    let case = if named.is_some() { "named" } else { "" };
+    let case = if sounded.named.is_some() { "named" } else { "" };
     let called = fault
         .third
-        .map(|third| words.phrase(third.called, &[]))
+        .map(|third| words.phrase(called(&third), &[]))
         .unwrap_or_default();
-    let named = named.map(|name| name.to_string()).unwrap_or_default();
+    let missing = fault.missing.to_string();
+    let named = sounded.named.as_ref().map(ChordName::to_string).unwrap_or_default();
+    let such = taught(&chord.name, &sounded.guitar);
+    let such = such.map(|shape| words.say(CHECK.id, "such", "", &[("shape", &shape)]));
     let holes: Holes = &[
-        ("shape", &shape),
+        ("shape", &chord.shape?),
         ("chord", &chord.name),
-        ("notes", &show(&sounding)),
+        ("notes", &heard(&chord.shape?, &sounded.guitar)),
         ("root", &fault.root),
-        ("third", &fault.missing),
-        ("fifth", &fault.missing),
+        ("third", &missing),
+        ("fifth", &missing),
         ("called", &called),
         ("other", &fault.other),
         ("named", &named),
+        ("such", &such.unwrap_or_default()),
     ];
     let place = chord.shape_place.unwrap_or(chord.place);
     let finding = CHECK.tells(words, place, (fault.case, case), holes);
     Some(finding.weighing(fault.severity))
+}
+
+/// A shape that sounds at least three strings.
+struct Sounded {
+    guitar: Guitar,
+    /// From the lowest string to the highest, octaves left out.
+    classes: Vec<u8>,
+    /// The plain chord that it is, whatever it is called.
+    named: Option<ChordName>,
+    root_missing: bool,
+    third_missing: bool,
+    wrong_third: bool,
+}
+
+impl Sounded {
+    fn of(lesson: &Lesson, chord: &Chord) -> Option<Self> {
+        let (shape, guitar) = (chord.shape?, Guitar::of(lesson));
+        let against = against_name(&chord.name, &shape, &guitar)?;
+        let strings = sounding(&shape, &guitar);
+        (strings.len() >= 3).then(|| Self {
+            classes: strings.iter().map(|string| string.pitch_class()).collect(),
+            named: named(lesson, &shape, &guitar),
+            guitar,
+            root_missing: against.root_missing.is_some(),
+            third_missing: against.third_missing.is_some(),
+            wrong_third: against.wrong_third.is_some(),
+        })
+    }
 }
 
 /// What is missing or wrong.
@@ -62,76 +92,65 @@ struct Fault {
     case: &'static str,
     severity: Severity,
     root: NoteName,
-    /// The third, or the fifth.
-    missing: String,
-    third: Option<Third>,
-    /// What sounds in its place.
+    /// The root, the third or the fifth.
+    missing: NoteName,
+    third: Option<ChordTone>,
+    /// What sounds in place of the third.
     other: &'static str,
 }
 
-/// A third that is only left out is lighter than one that is another.
-fn contradiction(name: &ChordName, sounding: &[u8]) -> Option<Fault> {
-    let classes: Vec<u8> = sounding.iter().map(|pitch| pitch % 12).collect();
-    let root = name.root.pitch_class();
+/// A third that is only left out is lighter than one that makes another chord.
+fn contradiction(name: &ChordName, sounded: &Sounded) -> Option<Fault> {
     let fault = Fault {
         case: "root",
         severity: Severity::Error,
         root: name.root,
-        missing: String::new(),
+        missing: name.root,
         third: None,
         other: "",
     };
-    if !classes.contains(&root) {
+    if sounded.root_missing {
         return Some(fault);
     }
-    let third = third(&name.quality);
-    if classes.contains(&((root + third.semitones) % 12)) {
-        return wrong_root(name, sounding, fault);
+    if !sounded.third_missing {
+        return wrong_root(name, sounded, fault);
     }
-    let missing = spelt(name.root, third.semitones, third.letters).to_string();
-    let other = match third.semitones {
-        4 => Some(3),
-        3 => Some(4),
-        _ => None,
+    let third = third(name)?;
+    let (case, severity) = match &sounded.named {
+        _ if sounded.wrong_third => ("other_third", Severity::Error),
+        Some(_) => ("third", Severity::Error),
+        None => ("third", Severity::Warning),
     };
-    let other = other
-        .map(|step| (root + step) % 12)
-        .filter(|class| classes.contains(class));
-    let severity = match other {
-        None if !sounds_another(name, sounding) => Severity::Warning,
-        _ => Severity::Error,
-    };
+    let other = if third.semitones == 4 { 3 } else { 4 };
     Some(Fault {
-        case: if other.is_some() { "other_third" } else { "third" },
+        case,
         severity,
-        missing,
+        missing: third.name,
         third: Some(third),
-        other: other.map_or("", pitch_name),
+        other: pitch_name(name.root.pitch_class() + other),
         ..fault
     })
+}
+
+fn is_on_another_root(name: &ChordName, other: &ChordName) -> bool {
+    name.root.pitch_class() != other.root.pitch_class()
 }
 
 /// Root and third are there, but as tones of another plain triad that stands on its own root, and the fifth is not: a
 /// Dm called F. What a name adds makes it a chord of its own.
-fn wrong_root(name: &ChordName, sounding: &[u8], fault: Fault) -> Option<Fault> {
-    let other = super::sounding::named(sounding)?;
+fn wrong_root(name: &ChordName, sounded: &Sounded, fault: Fault) -> Option<Fault> {
+    let other = sounded.named.as_ref()?;
     let plain = |name: &ChordName| matches!(name.quality.as_str(), "" | "m") && name.added.is_empty();
-    let fifth = (name.root.pitch_class() + 7) % 12;
-    let bass = sounding.first().map(|pitch| pitch % 12);
+    let fifth = tones(name)?.into_iter().find(|tone| tone.part == Part::Fifth)?;
     let wrong = plain(name)
-        && plain(&other)
-        && other.root.pitch_class() != name.root.pitch_class()
-        && bass == Some(other.root.pitch_class())
-        && !sounding.iter().any(|pitch| pitch % 12 == fifth);
-    wrong.then(|| Fault {
+        && plain(other)
+        && is_on_another_root(name, other)
+        && sounded.classes.first() == Some(&other.root.pitch_class())
+        && !sounded.classes.contains(&fifth.name.pitch_class());
+    wrong.then_some(Fault {
         case: "fifth",
         root: other.root,
-        missing: spelt(name.root, 7, 4).to_string(),
+        missing: fifth.name,
         ..fault
     })
-}
-
-/// The shape is a complete chord on another root.
-fn sounds_another(name: &ChordName, sounding: &[u8]) -> bool {
-    super::sounding::named(sounding).is_some_and(|other| other.root.pitch_class() != name.root.pitch_class())
 }
