@@ -8,7 +8,7 @@ use super::discourse::Discourse;
 use super::forms::{Asked, FORMS, is_question, numbered, open_and_fretted};
 use super::lexicon::Concept;
 use super::pitch_words::pitch_at;
-use super::said_over::{explains_a_technique, is_said_over};
+use super::said_over::{explains_a_technique, is_said_over, stretches_said_over};
 use super::sentences::Sentence;
 use super::shapes_told::shapes_told;
 use super::slots::slots;
@@ -41,6 +41,38 @@ fn lists_names(tokens: &[Token], context: &Context) -> bool {
             name(behind + usize::from(parted)).is_some()
         })
     })
+}
+
+/// What the lesson is: a thought that says so tells no strokes.
+fn settles(statement: &Statement) -> bool {
+    matches!(
+        statement,
+        Statement::Accents(_)
+            | Statement::Tempo(_)
+            | Statement::Beats(_)
+            | Statement::Repeats(_)
+            | Statement::Lengths(_)
+            | Statement::Parts(_)
+            | Statement::First(_)
+            | Statement::Capo(_)
+    )
+}
+
+/// Short thoughts stand together in a sentence, parted by stops, or by "and" where there are none: the one that some bytes
+/// of it belong to.
+fn thought_around(tokens: &[Token], (start, end): (usize, usize), punctuated: bool) -> (usize, usize) {
+    let links = [Concept::And, Concept::Then, Concept::So];
+    let stop = |token: &&Token| token.is_mark('.') || !punctuated && token.is_any(&links);
+    let from = tokens.iter().filter(|token| token.end <= start).rfind(stop);
+    let to = tokens.iter().filter(|token| token.start >= end).find(stop);
+    (
+        from.map_or(0, |token| token.end),
+        to.map_or(usize::MAX, |token| token.end),
+    )
+}
+
+fn within(token: &Token, (start, end): (usize, usize)) -> bool {
+    token.start >= start && token.end <= end
 }
 
 /// What a sentence's clauses are heard for.
@@ -131,19 +163,13 @@ impl Listener<'_> {
                 }
             )
         });
-        let settled = heard.iter().any(|located| {
-            matches!(
-                located.statement,
-                Statement::Accents(_)
-                    | Statement::Tempo(_)
-                    | Statement::Beats(_)
-                    | Statement::Repeats(_)
-                    | Statement::Lengths(_)
-                    | Statement::Parts(_)
-                    | Statement::First(_)
-                    | Statement::Capo(_)
-            )
-        });
+        let settling: Vec<(usize, usize)> = heard
+            .iter()
+            .filter(|located| settles(&located.statement))
+            .map(|located| thought_around(self.tokens, (located.start, located.end), context.punctuated))
+            .collect();
+        let beside = |token: &Token| token.mark.is_none() && !settling.iter().any(|span| within(token, *span));
+        let settled = !settling.is_empty() && !self.tokens.iter().any(beside);
         let passage = heard
             .iter()
             .any(|located| matches!(&located.statement, Statement::Passage(_)));
@@ -156,6 +182,7 @@ impl Listener<'_> {
                 )
             })
             .map(|located| (located.start, located.end))
+            .chain(settling.iter().copied())
             .collect();
         for located in heard {
             let place = self.place_of(&located);
@@ -218,12 +245,14 @@ impl Listener<'_> {
             return;
         }
         let context = discourse.context.clone();
-        let is_taken = |token: &Token| {
-            taken
-                .iter()
-                .any(|(start, end)| token.start >= *start && token.end <= *end)
+        let spoken_on = !context.punctuated && !context.typed && discourse.in_pattern();
+        let said_over = if spoken_on {
+            stretches_said_over(self.tokens)
+        } else {
+            Vec::new()
         };
-        let rest: Cow<[Token]> = if taken.is_empty() {
+        let is_taken = |token: &Token| taken.iter().chain(&said_over).any(|span| within(token, *span));
+        let rest: Cow<[Token]> = if taken.is_empty() && said_over.is_empty() {
             Cow::Borrowed(self.tokens)
         } else {
             Cow::Owned(self.tokens.iter().filter(|token| !is_taken(token)).cloned().collect())
@@ -267,7 +296,8 @@ impl Listener<'_> {
                 .rev()
                 .find(|token| token.mark.is_none())
                 .is_some_and(|token| token.number.is_some());
-            let early = rest.iter().take(3).any(|token| token.number.is_some());
+            let linked = usize::from(rest.first().is_some_and(|first| first.is(Concept::And)));
+            let early = rest.iter().take(3 + linked).any(|token| token.number.is_some());
             let lead = (early || closes) && counts == 1;
             if lead {
                 told.truncate(1);

@@ -203,7 +203,7 @@ fn the_a(tokens: &[Token], index: usize, language: Language, thirds: bool) -> Op
     let next = token(tokens, index + 1);
     let article = match language {
         Language::English => matches!(before(tokens, index).word.as_str(), "the" | "its"),
-        Language::Spanish => before(tokens, index).word == "el",
+        Language::Spanish => matches!(before(tokens, index).word.as_str(), "el" | "la"),
     };
     let behind_article = article && thirds;
     let closes = next.mark.is_some() || next.word.is_empty() || next.is(Concept::Article);

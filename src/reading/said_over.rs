@@ -24,6 +24,67 @@ pub fn is_said_over(tokens: &[Token]) -> bool {
         && !tokens.iter().any(|token| token.is_any(&placed))
 }
 
+/// In a transcript without marks: "1 y 2 y 3 y 4", "tac arriba abajo arriba", what is counted or said over between what is
+/// told. Where each stretch begins and ends, in bytes.
+pub fn stretches_said_over(tokens: &[Token]) -> Vec<(usize, usize)> {
+    let mut stretches = Vec::new();
+    let mut at = 0;
+    while at < tokens.len() {
+        let stretch = tokens.get(at..).unwrap_or(&[]);
+        let length = stretch.iter().take_while(|token| may_be_said_over(token)).count();
+        let stretch = stretch.get(..length).unwrap_or(&[]);
+        let lead = at.checked_sub(1).and_then(|at| tokens.get(at));
+        if let (Some(first), Some(last), true) = (stretch.first(), stretch.last(), tells_nothing(stretch, lead)) {
+            stretches.push((first.start, last.end));
+        }
+        at += length.max(1);
+    }
+    stretches
+}
+
+fn is_stroke(token: &Token) -> bool {
+    token.is_any(&[Concept::Down, Concept::Up, Concept::Golpe, Concept::Tap])
+}
+
+fn may_be_said_over(token: &Token) -> bool {
+    let sounds = &sayings().words.sounds;
+    let counted = token.number.is_some_and(|number| (1..=12).contains(&number));
+    counted || is_stroke(token) || token.word == "y" || token.word == "and" || among(sounds, &token.word)
+}
+
+/// Four counts in a row, or three strokes that no count and no finger leads.
+fn tells_nothing(stretch: &[Token], lead: Option<&Token>) -> bool {
+    let counts: Vec<i64> = stretch.iter().filter_map(|token| token.number).collect();
+    let in_a_row = counts
+        .windows(2)
+        .filter(|pair| matches!(pair, [one, next] if *next == one + 1))
+        .count();
+    let strokes = stretch.iter().filter(|token| is_stroke(token)).count();
+    let struck_first = stretch.first().is_some_and(is_stroke);
+    let fingers = [
+        Concept::FingerP,
+        Concept::FingerI,
+        Concept::FingerM,
+        Concept::FingerA,
+        Concept::FingerX,
+    ];
+    let links = [
+        Concept::On,
+        Concept::Article,
+        Concept::BeatWord,
+        Concept::Is,
+        Concept::With,
+    ];
+    // "un dos tres"
+    let begun = lead.is_some_and(|lead| lead.word == "un") && counts.first() == Some(&2);
+    let led = lead.is_some_and(|lead| lead.is_any(&fingers) || lead.is_any(&links)) && !begun;
+    let sounds = stretch.iter().any(|token| among(&sayings().words.sounds, &token.word));
+    in_a_row >= 3
+        || in_a_row >= 2 && begun
+        || strokes >= 3 && !led && counts.is_empty() && (sounds || !struck_first)
+        || strokes >= 2 && in_a_row >= 1 && !led && (sounds || strokes >= 3)
+}
+
 /// `alzapúa: thumb alone, three to a count: down, down, up`: a line that says what a word means.
 pub fn explains_a_technique(tokens: &[Token]) -> bool {
     let techniques = [

@@ -23,6 +23,8 @@ pub struct Words {
     pub sheets: Vec<String>,
     pub said_then: Vec<String>,
     pub arriving: Vec<String>,
+    pub sounds: Vec<String>,
+    pub told_of: Vec<String>,
 }
 
 #[derive(Debug, Default, Deserialize)]

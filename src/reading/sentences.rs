@@ -300,7 +300,7 @@ fn gather_short(text: &str, bounds: Vec<(usize, usize)>, language: Language) -> 
 
 /// "On 1 the thumb goes down.", "El 2 es un golpe.": a count and what is played on it stand by themselves.
 fn tells_a_count(sentence: &str, language: Language) -> bool {
-    const LEADS: [&str; 9] = ["and", "then", "on", "the", "count", "beat", "y", "en", "el"];
+    const LEADS: [&str; 10] = ["and", "then", "on", "the", "count", "beat", "y", "en", "el", "al"];
     let folded = crate::text::fold(sentence).text;
     let words: Vec<&str> = folded
         .split_whitespace()

@@ -8,10 +8,13 @@ use crate::music::pitch::{NoteName, SOLFA};
 
 /// A bare Spanish name of a note.
 pub fn bare_name(token: &Token) -> Option<NoteName> {
-    SOLFA
-        .iter()
-        .find(|(name, _)| *name == token.word)
-        .map(|(_, letter)| NoteName::new(*letter, 0))
+    name_of(&token.word)
+}
+
+/// The note that a word names in Spanish.
+pub fn name_of(word: &str) -> Option<NoteName> {
+    let named = SOLFA.iter().find(|(name, _)| *name == word);
+    named.map(|(_, letter)| NoteName::new(*letter, 0))
 }
 
 /// "si bemol", "la menor", `lam`, `mi7`, `sol#`. A bare name counts only where its neighbours make it one.

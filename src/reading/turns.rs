@@ -2,6 +2,7 @@
 
 use super::lexicon::Language;
 use super::sentences::words_in;
+use crate::music::fretboard::Guitar;
 
 /// Words that begin a thought in a transcript without any punctuation.
 const ENGLISH_TURNS: [&[&str]; 14] = [
@@ -84,6 +85,7 @@ fn counts_begin(words: &Words, language: Language) -> Vec<usize> {
     let begins = |index: usize| match language {
         Language::Spanish => {
             word(index) == "en"
+                && !is_its_fret(words, index)
                 && matches!(word(index + 1), "el" | "la")
                 && (count(index + 2) || word(index + 2) == "y")
                 || word(index) == "el" && count(index + 1) && matches!(word(index + 2), "es" | "ya" | "igual" | "lo")
@@ -135,6 +137,22 @@ fn counts_begin(words: &Words, language: Language) -> Vec<usize> {
         })
         .filter(|at| *at > 0)
         .collect()
+}
+
+/// "quinta en el dos si": in front of the name that sounds there, the number behind a string is its fret.
+fn is_its_fret(words: &Words, index: usize) -> bool {
+    let word = |index: usize| words.get(index).map_or("", |(_, word)| *word);
+    let back = if word(index - 1) == "cuerda" { 2 } else { 1 };
+    let string = index
+        .checked_sub(back)
+        .and_then(|at| super::numbers::ordinal(word(at), Language::Spanish));
+    let fret = super::numbers::cardinal(word(index + 2), Language::Spanish).or(word(index + 2).parse().ok());
+    let name = super::solfa::name_of(word(index + 3));
+    let (Some(string), Some(fret), Some(name)) = (string, fret, name) else {
+        return false;
+    };
+    let place = (u8::try_from(string), u8::try_from(fret));
+    matches!(place, (Ok(string), Ok(fret)) if Guitar::STANDARD.gives(string, fret, name) == Some(true))
 }
 
 /// "e seven is": the end of a chord's name, no count.
@@ -218,12 +236,27 @@ fn stands_behind_its_stroke(told: &str, follows: &str, language: Language) -> bo
         );
         !other && (word.parse::<u8>().is_ok() || super::numbers::cardinal(word, language).is_some())
     });
-    !counted && words.iter().any(|word| plays(word))
+    !counted && words.iter().any(|word| plays(word)) && !leads_its_stroke(follows, leads, links)
+}
+
+/// "en el uno la sexta al aire en el dos la quinta": what is played stands behind each count, up to the last one before
+/// the talk is linked on.
+fn leads_its_stroke(follows: &str, leads: &[&str], links: &[&str]) -> bool {
+    let ends = links.iter().filter_map(|link| follows.find(link)).min();
+    let run = follows.get(..ends.unwrap_or(follows.len())).unwrap_or("");
+    let behind: Vec<&str> = leads
+        .iter()
+        .flat_map(|lead| run.match_indices(lead).map(|(at, _)| at))
+        .filter_map(|at| run.get(at..))
+        .filter(|rest| rest.split_whitespace().nth(2) != Some("traste"))
+        .collect();
+    let shortest = behind.iter().min_by_key(|rest| rest.len());
+    behind.len() > 1 && shortest.is_some_and(|rest| rest.split_whitespace().any(plays))
 }
 
 /// Words without which nothing is played.
 fn plays(word: &str) -> bool {
-    const PLAYED: [&str; 36] = [
+    const PLAYED: [&str; 39] = [
         "thumb",
         "index",
         "middle",
@@ -258,8 +291,11 @@ fn plays(word: &str) -> bool {
         "picado",
         "tiras",
         "ligado",
+        "sexta",
         "quinta",
         "cuarta",
+        "tercera",
+        "prima",
     ];
     PLAYED.contains(&word)
 }

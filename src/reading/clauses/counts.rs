@@ -1,64 +1,19 @@
-use super::super::lexicon::Concept;
+use super::super::lexicon::{Concept, Language};
 use super::super::moments::{Part, When, before, moment_at};
 use super::super::spans::{count_list, span_at};
 use super::super::statement::{SameAs, Told};
 use super::super::tokens::Token;
 use super::Reader;
+use super::fingers::named_finger;
 use super::is_count::is_count;
-use num_rational::Ratio;
 
 impl Reader<'_> {
-    /// Reads what stands at `index`; returns the index behind it.
-    /// "three notes to each count", "two to the beat", "tres por tiempo": notes in a count, and the index behind.
-    pub(super) fn division_told(&mut self, index: usize) -> Option<usize> {
-        let number = self.here(index).number.filter(|number| (1..=8).contains(number))?;
-        let mut at = index + 1;
-        let noun =
-            self.here(at).is(Concept::Unit) || self.here(at).is_any(&[Concept::Down, Concept::Up, Concept::Golpe]);
-        if noun
-            || matches!(
-                self.here(at).word.as_str(),
-                "even" | "equal" | "little" | "notitas" | "golpes"
-            )
-        {
-            at += 1;
-        }
-        if !matches!(
-            self.here(at).word.as_str(),
-            "to" | "a" | "per" | "in" | "por" | "en" | "for" | "each" | "cada" | "on"
-        ) {
-            return None;
-        }
-        let each = self.here(at).word == "each" || self.here(at).word == "cada";
-        at += 1;
-        while self.here(at).is_any(&[Concept::Article, Concept::All])
-            || matches!(
-                self.here(at).word.as_str(),
-                "a" | "one" | "each" | "every" | "space" | "of"
-            )
-        {
-            at += 1;
-        }
-        let beat = self.here(at).is(Concept::BeatWord)
-            && self.here(at + 1).number.is_none()
-            && (self.here(at).word != "counts" && self.here(at).word != "beats");
-        let one =
-            before(self.tokens, at).word == "one" && (self.here(at).mark.is_some() || self.here(at).word.is_empty());
-        // "four notes in the seven"
-        let in_a_count = noun && before(self.tokens, at).is(Concept::Article) && self.here(at).number.is_some();
-        if !(beat || one || in_a_count || each && (self.here(at).mark.is_some() || self.here(at).word.is_empty())) {
-            return None;
-        }
-        self.told.division = Some(number);
-        self.fresh = false;
-        Some(if beat { at + 1 } else { at })
-    }
-
     pub(super) fn moment(&mut self, index: usize) -> Option<usize> {
         if self.joins(index) {
             return None;
         }
-        let (when, end) = moment_at(self.tokens, index, self.context)?;
+        let told = moment_at(self.tokens, index, self.context).or_else(|| self.count_again_and(index));
+        let (when, end) = told?;
         if when.part == Part::And
             && when.count.is_none()
             && self.here(index).is_mark('&')
@@ -69,6 +24,26 @@ impl Reader<'_> {
         }
         self.set_when_at(when, index);
         Some(end)
+    }
+
+    /// "En el 1 el pulgar, en el 1 y el índice": behind what was told for the count itself, its half.
+    fn count_again_and(&self, index: usize) -> Option<(When, usize)> {
+        let count = self.here(index).number?;
+        let spanish = self.context.language == Language::Spanish && before(self.tokens, index).word == "el";
+        let told = self.told.when.or(self.out.last().and_then(|last| last.when));
+        let again = told == Some(When::count(count)) && (self.has_event() || !self.out.is_empty());
+        let mut next = index + 2;
+        next += usize::from(self.here(next).is(Concept::Article));
+        let finger = named_finger(self.here(next)).is_some() || self.here(next).is(Concept::Golpe);
+        let and = self.here(index + 1).word == "y";
+        let part = Part::And;
+        (spanish && again && and && finger).then_some((
+            When {
+                count: Some(count),
+                part,
+            },
+            index + 2,
+        ))
     }
 
     /// "as you say eight", "when you call 5", "cuando decís cinco": the count being said is the moment.
@@ -119,28 +94,6 @@ impl Reader<'_> {
         Some(end)
     }
 
-    /// "the first four", "the last two": counts told by how many they are.
-    fn counted_off(&self, index: usize) -> Option<(i64, i64)> {
-        let number = self.here(index).number.filter(|number| (2..=8).contains(number))?;
-        let next = self.here(index + 1);
-        let other = next.is_any(&[
-            Concept::StringWord,
-            Concept::FretWord,
-            Concept::FingerWord,
-            Concept::Unit,
-            Concept::Times,
-        ]);
-        let lead = before(self.tokens, index);
-        if other || self.context.typed {
-            return None;
-        }
-        match (lead.ordinal, lead.is(Concept::Last), self.context.beats) {
-            (Some(1), ..) => Some((1, number)),
-            (_, true, Some(beats)) if number < beats => Some((beats - number + 1, beats)),
-            _ => None,
-        }
-    }
-
     /// "in the gap before 3", "justo antes del 3": the half of the count in front.
     fn just_before(&self, index: usize, number: i64) -> Option<When> {
         let back = |steps: usize| before(self.tokens, (index + 1).saturating_sub(steps));
@@ -157,6 +110,9 @@ impl Reader<'_> {
     /// A moment belongs to the stroke before it in the clause, or begins a clause of its own.
     pub(super) fn set_when(&mut self, when: When) {
         self.spread_over_bare_count();
+        if when.count.is_some() {
+            self.deal_out();
+        }
         let takes = self.told.when.is_none() || self.told.is_blank();
         if takes
             && !(self.context.typed
@@ -237,9 +193,9 @@ impl Reader<'_> {
             self.set_span(first, last);
             return Some(end);
         }
-        if let Some((first, last)) = self.counted_off(index) {
+        if let Some((first, last, end)) = self.counted_off(index) {
             self.set_span(first, last);
-            return Some(index + 1);
+            return Some(end);
         }
         if let Some((nth, end)) = self.nth_beat(index) {
             self.set_when_at(When::count(nth), index);
@@ -256,6 +212,9 @@ impl Reader<'_> {
         let aside = self.context.typed && self.bracketed(index) && (self.told.when.is_some() || !self.told.is_blank());
         if aside || !self.counts_here(index) {
             return None;
+        }
+        if let Some(end) = self.counts_listed(index) {
+            return Some(end);
         }
         if let Some(when) = self.just_before(index, number) {
             self.set_when_at(when, index);
@@ -279,7 +238,7 @@ impl Reader<'_> {
     }
 
     /// A count, and the word that tells it.
-    fn set_when_at(&mut self, when: When, index: usize) {
+    pub(super) fn set_when_at(&mut self, when: When, index: usize) {
         self.set_when(when);
         self.told.when_at = self.here(index).start;
     }
@@ -349,52 +308,5 @@ impl Reader<'_> {
     /// Whether a bare number is a count of the compás here.
     pub(super) fn counts_here(&self, index: usize) -> bool {
         is_count(self.tokens, index, self.context, self.fresh)
-    }
-
-    /// Note values that fill one count unevenly: "corchea con puntillo y semicorchea", "a quaver and two semiquavers".
-    pub(super) fn figure(&self, index: usize) -> Option<(Vec<Ratio<i64>>, usize)> {
-        let mut lengths = Vec::new();
-        let mut at = index;
-        let mut end = index;
-        let mut times = before(self.tokens, index)
-            .number
-            .filter(|number| (1..=4).contains(number))
-            .unwrap_or(1);
-        loop {
-            let here = self.here(at);
-            let mut length = if here.is(Concept::Semiquavers) && !here.word.contains(' ') {
-                Ratio::new(1, 4)
-            } else if here.is(Concept::Quavers) && !here.word.contains(' ') {
-                Ratio::new(1, 2)
-            } else {
-                break;
-            };
-            let dotted = before(self.tokens, at).word == "dotted";
-            at += 1;
-            if dotted || self.here(at).word == "con puntillo" || self.here(at + 1).word == "puntillo" {
-                length *= Ratio::new(3, 2);
-                at += if dotted { 0 } else { 2 };
-            }
-            for _ in 0..times {
-                lengths.push(length);
-            }
-            end = at;
-            while self.here(at).is(Concept::And)
-                || self.here(at).is_mark(',')
-                || matches!(self.here(at).word.as_str(), "a" | "una" | "dotted")
-            {
-                at += 1;
-            }
-            times = 1;
-            if let Some(number) = self.here(at).number.filter(|number| (1..=4).contains(number)) {
-                times = number;
-                at += 1;
-            }
-        }
-        let whole = lengths.iter().sum::<Ratio<i64>>() == Ratio::from_integer(1);
-        let uneven = lengths
-            .first()
-            .is_some_and(|first| lengths.iter().any(|length| length != first));
-        (whole && uneven).then_some((lengths, end))
     }
 }

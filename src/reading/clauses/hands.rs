@@ -54,6 +54,11 @@ impl Reader<'_> {
             self.told.left = u8::try_from(number).ok();
             return Some(index + 2);
         }
+        if before(self.tokens, index).word.ends_with(" dedo") {
+            let number = here.number.or(here.ordinal).filter(|n| (1..=4).contains(n))?;
+            self.told.left = u8::try_from(number).ok();
+            return Some(index + 1);
+        }
         if let Some((finger, end)) = self.stopping_finger(index) {
             self.told.left = Some(finger);
             self.fresh = false;

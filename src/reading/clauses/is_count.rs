@@ -37,6 +37,10 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
     {
         return false;
     }
+    // "cae el dedo tres"
+    if previous.word.ends_with(" dedo") {
+        return false;
+    }
     if here.joined && previous.mark.is_none() && !previous.word.is_empty() {
         return false;
     }
@@ -67,7 +71,9 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
         return true;
     }
     if here.spelled {
-        let noun = next.mark.is_none() && !next.word.is_empty() && next.concepts.is_empty() && !is_player(next);
+        let article = matches!(next.word.as_str(), "a" | "an" | "the");
+        let noun =
+            next.mark.is_none() && !next.word.is_empty() && next.concepts.is_empty() && !is_player(next) && !article;
         let pointed =
             previous.word == "el" && matches!(before(tokens, index.saturating_sub(1)).word.as_str(), "en" | "del");
         let strong = previous.is(Concept::BeatWord)
@@ -76,7 +82,7 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
                 && !matches!(previous.word.as_str(), "of" | "de" | "for" | "para" | "por" | "a")
                 && (verb || !noun)
             || matches!(previous.word.as_str(), "the" | "el")
-                && (next.is(Concept::Is) || next.mark.is_some() || next.word.is_empty())
+                && (next.is(Concept::Is) || next.mark.is_some() || next.word.is_empty() || is_told_of(next))
             || fresh
                 && (next.is_any(&[Concept::Is, Concept::Arrives]) || next.is_mark(':') || is_player(next))
                 && before(tokens, index).word != "of"
@@ -132,6 +138,12 @@ fn is_played(tokens: &[Token], at: usize, context: &Context) -> bool {
 /// "five we go to the E7", "seven you come back": who plays stands behind the count.
 fn is_player(next: &Token) -> bool {
     among(&sayings().words.players, &next.word)
+}
+
+/// "el cinco se toca", "el cuatro también": what is told of a count stands behind it.
+fn is_told_of(next: &Token) -> bool {
+    let first = next.word.split(' ').next().unwrap_or("");
+    among(&sayings().words.told_of, first)
 }
 
 /// "5 kilometres", "12 rolls", "4 gotas": a number of things.

@@ -20,6 +20,7 @@ impl Reader<'_> {
             }
             '-' if !here.joined || !self.here(index + 1).joined => self.close(),
             ':' if self.told.is_blank() => self.fresh = true,
+            ':' if self.note_that_sounds(index + 1).is_some() => self.soft = true,
             ':' => {
                 let announced = self.told.slur && !self.told.has_note();
                 // "a triplet on the fourth string: open, second fret": the string is that of the notes behind it.

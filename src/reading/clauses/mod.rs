@@ -1,13 +1,22 @@
 //! Tokens of a sentence to clauses about strokes. Nothing is worked out here: a clause holds what it says.
 
-/// Moments, counts and how a count is divided.
+/// Moments and counts.
 mod counts;
+
+/// How a count is divided.
+mod division;
+
+/// Several counts in front of what is played on them.
+mod listed;
 
 /// Chords, notes, and the writer's own words.
 mod names;
 
 /// Strings and frets.
 mod strings;
+
+/// Frets told by a number alone, and the names of the notes that sound there.
+mod frets;
 
 /// Fingers of both hands, within a clause.
 mod hands;
@@ -17,6 +26,9 @@ mod marks;
 
 /// Words that say what is done.
 mod words;
+
+/// What a count or variation is said to be like.
+mod likened;
 
 /// Right-hand fingers by name and by letter.
 mod fingers;
@@ -45,6 +57,7 @@ pub fn clauses(tokens: &[Token], context: &Context) -> Vec<Told> {
         fresh: true,
         soft: false,
         inert: false,
+        listed: listed::Listed::default(),
     };
     reader.read();
     reader.out
@@ -64,6 +77,7 @@ struct Reader<'a> {
     soft: bool,
     /// Inside a condition or a reason: nothing is told until the next comma.
     inert: bool,
+    listed: listed::Listed,
 }
 
 impl Reader<'_> {
@@ -75,6 +89,7 @@ impl Reader<'_> {
         }
         self.close();
         self.spread_over_bare_count();
+        self.deal_out();
         self.names_in_turn();
         self.sound_together();
         self.roll_what_was_listed();
@@ -206,6 +221,8 @@ impl Reader<'_> {
         }
         let next = self
             .string_and_fret(index)
+            .or_else(|| self.string_in_place(index))
+            .or_else(|| self.slurred_to(index))
             .or_else(|| self.division_told(index))
             .or_else(|| self.moment(index))
             .or_else(|| self.alias(index))

@@ -50,6 +50,10 @@ impl Reader<'_> {
             self.told.notes.push(note);
             return Some(index + 1);
         }
+        if let Some((note, end)) = self.note_that_sounds(index) {
+            self.told.notes.push(note);
+            return Some(end);
+        }
         let word = pitch_at(self.tokens, index, self.context.language, self.context.typed)?;
         if self.letters_a_heading(index) {
             return Some(index + word.length);
@@ -92,7 +96,9 @@ impl Reader<'_> {
                 || matches!(behind, "at" | "in" | "on" | "en")
                     && (end + 1..end + 4)
                         .any(|at| matches!(self.here(at).word.as_str(), "bottom" | "bass" | "top" | "bajo" | "ear"));
-            if !a_note {
+            if self.place_follows(index, word.root) && !word.qualified {
+                self.told.notes.push(word.root);
+            } else if !a_note {
                 self.told.chord = Some(ChordSaid::Named(word.chord()));
                 self.told.bracketed = previous.is_mark('(');
                 self.told.chord_cued = previous.is(Concept::On)

@@ -36,7 +36,7 @@ impl Reader<'_> {
             self.told.same_string = true;
             return Some(index + 1);
         }
-        if here.is(Concept::Open) {
+        if here.is(Concept::Open) && self.opens_a_string(index) {
             self.part(!self.told.frets.is_empty());
             self.told.open_string = true;
             self.told.frets.push(0);
@@ -54,6 +54,13 @@ impl Reader<'_> {
             return Some(index + 2);
         }
         self.ordinal_string(index)
+    }
+
+    /// "una cosa suelta" is no open string: a string stands beside it.
+    fn opens_a_string(&self, index: usize) -> bool {
+        let loose = matches!(self.here(index).word.as_str(), "suelta" | "abierta");
+        let ahead = (index + 1..index + 4).any(|at| self.here(at).is(Concept::StringWord));
+        !loose || ahead || !self.told.strings.is_empty() || self.told.same_string
     }
 
     /// `5/3`, `5:3`, `3ª/2`, `st 2/0`: a string and its fret, read before counts and colons, where a finger stands in front or the note has said that it writes so.
@@ -139,7 +146,10 @@ impl Reader<'_> {
         }
         let (list, end) = self.ordinal_list(index)?;
         let article = before(self.tokens, index);
+        // "La tercera es como la primera": no string is told.
+        let likened = article.start == 0 && self.here(end).is(Concept::Is) && self.here(end + 1).is(Concept::Same);
         let spanish = self.context.language == Language::Spanish
+            && !likened
             && (matches!(article.word.as_str(), "la" | "las" | "en la")
                 || self.context.typed
                     && (article.mark.is_some() || article.word.is_empty())

@@ -1,8 +1,7 @@
 use super::super::lexicon::Concept;
 use super::super::moments::{before, moment_at, token};
 use super::super::sayings::{among, sayings};
-use super::super::spans::{count_list, span_at};
-use super::super::statement::{ChordSaid, SameAs, Told};
+use super::super::statement::{ChordSaid, Told};
 use super::Reader;
 use super::fingers::right_fingers;
 use super::is_count::is_count;
@@ -30,7 +29,10 @@ impl Reader<'_> {
             Concept::Up => self.action(index, Action::Up),
             Concept::Rasgueado => self.action(index, Action::Rasgueado),
             Concept::Alzapua => self.action(index, Action::Alzapua),
-            Concept::PullOff if !self.takes_as_verb(index) => {
+            Concept::PullOff if !self.takes_as_verb(index) || self.another_slur(index) => {
+                if self.another_slur(index) {
+                    self.close();
+                }
                 let how_many = before(self.tokens, index)
                     .number
                     .filter(|number| (2..=4).contains(number));
@@ -38,6 +40,10 @@ impl Reader<'_> {
                 self.told.how_many = how_many;
             }
             Concept::HammerOn => self.action(index, Action::HammerOn),
+            // "tiras del dedo, un ligado": the slur has been told.
+            Concept::Slur
+                if matches!(self.told.actions.first(), Some(Action::PullOff | Action::HammerOn))
+                    && !self.told.has_note() => {}
             Concept::Slur => {
                 self.action(index, Action::HammerOn);
                 self.told.slur = true;
@@ -182,22 +188,6 @@ impl Reader<'_> {
         fingers.len() >= 3 && !fingers.contains(&Finger::P)
     }
 
-    /// "the first variation", "like the first one" in talk of variations, "la variación 2": its number.
-    fn variation_named(&self, index: usize) -> Option<i64> {
-        let (here, next) = (self.here(index), self.here(index + 1));
-        let idea =
-            |token: &super::super::tokens::Token| token.is_any(&[Concept::Variation, Concept::Falseta, Concept::Idea]);
-        let talked_of = self
-            .tokens
-            .iter()
-            .any(|token| token.is_any(&[Concept::Variation, Concept::Falseta]));
-        let ordinal = here.ordinal.filter(|nth| (1..=6).contains(nth));
-        let closes = next.mark.is_some() || next.word.is_empty() || matches!(next.word.as_str(), "but" | "pero");
-        let named = idea(next) || talked_of && (next.word == "one" || closes && here.word.ends_with('a'));
-        let numbered = next.number.filter(|number| idea(here) && (1..=6).contains(number));
-        ordinal.filter(|_| named).or(numbered)
-    }
-
     fn arrives_home(&self) -> bool {
         let arriving = &sayings().words.arriving;
         self.tokens.iter().take(3).any(|token| among(arriving, &token.word))
@@ -244,6 +234,15 @@ impl Reader<'_> {
         self.told.actions.contains(&Action::PullOff)
     }
 
+    /// "un tirón al traste uno y otro tirón al aire".
+    fn another_slur(&self, index: usize) -> bool {
+        let led = matches!(
+            before(self.tokens, index).word.as_str(),
+            "otro" | "otra" | "another" | "un"
+        );
+        led && self.takes_as_verb(index) && !self.told.frets.is_empty()
+    }
+
     /// "and" ends a clause when a new stroke follows it.
     pub(super) fn and(&mut self, index: usize) {
         if self.here(index).is(Concept::With) && !self.here(index).is(Concept::And) {
@@ -275,7 +274,11 @@ impl Reader<'_> {
         if both_hands {
             return;
         }
+        // "la sexta en el 1 y la quinta en el 3": behind a count that stands behind its note comes another note.
+        let counted_behind =
+            self.told.when.is_some() && self.told.when_at > self.told.start + 3 && self.told.has_note();
         let begins_stroke = finger_follows && !lists_fingers
+            || counted_behind && (next.ordinal.is_some() || next.is(Concept::StringWord))
             || next.is_any(&[
                 Concept::On,
                 Concept::Down,
@@ -294,88 +297,5 @@ impl Reader<'_> {
         if begins_stroke && (self.has_event() || !self.told.is_blank()) {
             self.close();
         }
-    }
-
-    /// "same as 2", "just like 7", "exactly as you did it on 3", "same again".
-    pub(super) fn same(&mut self, index: usize) -> usize {
-        let mut counts = None;
-        let mut core = false;
-        let mut variation = None;
-        let mut end = index + 1;
-        for at in index + 1..(index + 10).min(self.tokens.len()) {
-            let here = self.here(at);
-            if here.is_mark(',') && at > index + 1 || here.is(Concept::Then) || here.is_mark('(') {
-                break;
-            }
-            let of_place = matches!(self.here(index + 1).word.as_str(), "place" | "spot" | "sitio" | "lugar");
-            if let Some(number) = self.variation_named(at).filter(|_| !of_place) {
-                variation = Some(number);
-                end = at + 2;
-                break;
-            }
-            if here.is(Concept::Core) {
-                core = true;
-                end = at + 1;
-                break;
-            }
-            if let Some((first, last, behind)) = span_at(self.tokens, at) {
-                counts = Some((first, last));
-                end = behind;
-                break;
-            }
-            if here.number.is_some() && self.here(at + 1).is(Concept::BeatWord) && self.here(at + 1).word.ends_with('s')
-            {
-                continue;
-            }
-            let acts = matches!(
-                self.here(at + 1).word.as_str(),
-                "did" | "was" | "had" | "does" | "over" | "hace" | "hizo" | "era" | "tal" | "otra"
-            );
-            let noun_follows = here.spelled
-                && !acts
-                && self.here(at + 1).mark.is_none()
-                && self.here(at + 1).concepts.is_empty()
-                && !self.here(at + 1).word.is_empty();
-            let of_a_name = here.joined && before(self.tokens, at).mark.is_none();
-            let things = [Concept::Unit, Concept::Times, Concept::FingerWord, Concept::StringWord];
-            let other = noun_follows || of_a_name || self.here(at + 1).is_any(&things);
-            if here.number.is_some_and(|n| (1..=24).contains(&n)) && !other {
-                if let Some((first, last, behind)) = count_list(self.tokens, at).filter(|(first, last, _)| last > first)
-                {
-                    counts = Some((first, last));
-                    end = behind;
-                    break;
-                }
-                counts = here.number.map(|n| (n, n));
-                end = at + 1;
-                if self.here(end).is(Concept::And)
-                    && let Some(last) = self
-                        .here(end + 1)
-                        .number
-                        .filter(|last| Some(*last) == here.number.map(|n| n + 1))
-                {
-                    counts = here.number.map(|n| (n, last));
-                    end += 2;
-                }
-                break;
-            }
-            if here.ordinal.is_some() && self.here(at + 1).is(Concept::BeatWord) {
-                counts = here.ordinal.map(|n| (n, n));
-                end = at + 2;
-                break;
-            }
-        }
-        let likening =
-            matches!(self.here(index).word.as_str(), "like" | "como" | "mismo" | "misma") && counts.is_none() && !core;
-        let told = self.told.same.is_some_and(|same| same.counts.is_some());
-        let adds_nothing = told && counts.is_none() && !core;
-        if variation.is_some() || !(likening || adds_nothing) {
-            self.told.same = Some(SameAs {
-                counts,
-                core,
-                variation,
-            });
-        }
-        end
     }
 }

@@ -1,4 +1,4 @@
-use super::{Discourse, Placed};
+use super::{Building, Discourse, Placed};
 use crate::music::pattern::{Claim, ClaimAbout, CountSpan, Role};
 use crate::music::position::Position;
 use crate::music::stroke::{Action, Stroke};
@@ -77,10 +77,13 @@ impl Discourse {
         let source = variations()
             .find(|(_, pattern)| pattern.number == Some(number))
             .or_else(|| variations().nth(nth))
-            .map(|(at, pattern)| (at, pattern.span, pattern.strokes.clone(), pattern.changes.clone()));
-        let (Some((at, span, strokes, changes)), Some(index)) = (source, self.current) else {
+            .map(|(at, pattern)| (at, pattern.span, pattern.clone()));
+        let (Some((at, span, mut source)), Some(index)) = (source, self.current) else {
             return;
         };
+        // What was said once for all of it comes along.
+        super::finish::blankets(&mut source, &self.golpe_fingers, self.strum_finger);
+        let Building { strokes, changes, .. } = source;
         let within = |count: i64| counts.is_none_or(|(first, last)| (first..=last).contains(&count));
         if at == index {
             return;
@@ -184,6 +187,9 @@ impl Discourse {
             } else {
                 target
             };
+        for count in target.0..=target.1 {
+            self.take_back_the_lent(Position::count(count));
+        }
         let reach = target.1 - target.0 + 1;
         let times = (reach / width.max(1)).max(1);
         for round in 0..times {

@@ -95,7 +95,7 @@ fn spread_chords(discourse: &mut Discourse) {
 }
 
 /// What was said once for the passage goes onto every stroke it covers.
-fn blankets(building: &mut Building, golpe_fingers: &[Finger], strum_finger: Option<Finger>) {
+pub(super) fn blankets(building: &mut Building, golpe_fingers: &[Finger], strum_finger: Option<Finger>) {
     let passages = building.passages.clone();
     building
         .strokes

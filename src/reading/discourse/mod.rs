@@ -19,6 +19,9 @@ mod place;
 /// A clause about strokes takes effect.
 mod told;
 
+/// What is taken back, and what is said instead.
+mod retold;
+
 /// What fingers of the left hand are told to do.
 mod left_told;
 
@@ -134,8 +137,10 @@ pub struct Discourse {
     pub finger_waits: Option<(i64, Vec<Finger>, usize)>,
     /// The finger of every strum that names none.
     pub strum_finger: Option<Finger>,
-    /// The fingers of a strum taken back in this sentence: they hold for what is said instead.
-    pub taken_back: Vec<Finger>,
+    /// What was taken back in this sentence: what is not said anew of it holds.
+    pub taken_back: Vec<Stroke>,
+    /// What was said instead in this sentence.
+    pub corrected: Option<Action>,
     pub string: Option<u8>,
     /// Thirds in every count, said of the palo or lesson.
     pub parts: Option<i64>,
@@ -188,6 +193,7 @@ impl Discourse {
             golpe_fingers: Vec::new(),
             strum_finger: None,
             taken_back: Vec::new(),
+            corrected: None,
             finger_waits: None,
             string: None,
             parts: None,
@@ -219,6 +225,7 @@ impl Discourse {
         self.sentence_has_count &= self.context.typed && !opens_line;
         self.loose = 0;
         self.taken_back.clear();
+        self.corrected = None;
         self.likened = false;
         self.slurs_to_come = None;
         self.placed_in_sentence = false;

@@ -1,7 +1,6 @@
-use super::{Discourse, Placed, Run, only_moves};
+use super::{Discourse, Run, only_moves};
 use crate::music::left_hand::LeftAction;
 use crate::music::pattern::{Claim, ClaimAbout};
-use crate::music::position::Position;
 use crate::music::stroke::Action;
 use crate::reading::moments::When;
 use crate::reading::statement::Told;
@@ -86,7 +85,10 @@ impl Discourse {
         }
         if told.corrects {
             self.take_back();
-            let fingers = self.taken_back.clone();
+            if self.put_back_with(told) {
+                return;
+            }
+            let fingers = self.strum_taken_back();
             let strums = |action: &Action| matches!(action, Action::Down | Action::Up);
             if self.sentence_has_count
                 && told.fingers.is_empty()
@@ -98,8 +100,12 @@ impl Discourse {
                     corrects: false,
                     ..told.clone()
                 };
+                self.corrected = told.actions.first().copied();
                 return self.told_whole(&corrected, place);
             }
+            self.corrected = told.actions.first().copied();
+        } else if self.says_the_correction_again(told) {
+            return;
         }
         if told.same_finger && told.still && !told.sounds() && told.fingers.is_empty() {
             self.taken += 1;
@@ -108,6 +114,15 @@ impl Discourse {
         if told.negated {
             self.taken += 1;
             self.leave_out(told);
+            // "En el 9 ya no hay tirones.": what comes is told for that count.
+            let opens = told.leads && told.when_at <= told.start + 3;
+            if let Some(count) = told
+                .when
+                .and_then(|when| when.count)
+                .filter(|_| opens && !self.context.typed)
+            {
+                self.set_cursor(count);
+            }
             return;
         }
         self.move_to(told, place);
@@ -243,33 +258,5 @@ impl Discourse {
         if let Some(pattern) = self.patterns.get_mut(index) {
             pattern.claims.push(Claim { place, about });
         }
-    }
-
-    /// What was placed for this count in this sentence is taken back; a strum's finger holds for what is said instead.
-    pub(super) fn take_back(&mut self) {
-        let (sentence, cursor) = (self.sentence, self.cursor);
-        let said_here = |building: &super::Building| building.strokes.iter().any(|placed| placed.sentence == sentence);
-        // "No: …" behind a stop takes back what the sentence before put on this count.
-        let before = self.context.typed && !self.building().is_some_and(|building| said_here(building));
-        let sentence = if before { sentence.saturating_sub(1) } else { sentence };
-        let mut fingers = None;
-        if let Some(building) = self.building() {
-            let count = building
-                .strokes
-                .iter()
-                .rev()
-                .find(|placed| placed.sentence == sentence)
-                .map(|placed| placed.stroke.at)
-                .or(cursor.map(Position::count));
-            if let Some(at) = count {
-                let goes = |placed: &Placed| placed.sentence == sentence && placed.stroke.at == at;
-                let strum = |placed: &&Placed| matches!(placed.stroke.action, Action::Down | Action::Up);
-                let gone = building.strokes.iter().filter(|placed| goes(placed)).find(strum);
-                fingers = gone.map(|placed| placed.stroke.fingers.clone());
-                building.strokes.retain(|placed| !goes(placed));
-            }
-        }
-        self.loose = 0;
-        self.taken_back = fingers.unwrap_or(std::mem::take(&mut self.taken_back));
     }
 }

@@ -269,7 +269,9 @@ fn lengths(asked: &Asked) -> Option<Located> {
         let end = tokens.len().saturating_sub(1);
         return (!pairs.is_empty()).then(|| located(tokens, 0, end, Statement::SomeLengths(pairs)));
     }
-    if lengths.len() >= 3 {
+    // "ese 4 más corto": one word for many counts tells no lengths.
+    let uneven = [2, 3].iter().all(|length| lengths.contains(length));
+    if lengths.len() >= 3 && uneven {
         return from.map(|from| located(tokens, from, to, Statement::Lengths(lengths)));
     }
     let row: Vec<i64> = tokens

@@ -51,14 +51,19 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         passage.fingers = alternation(asked, listed.clone());
     } else if all && !has(Concept::Golpe) && !has(Concept::Tap) {
         let whole = sole_finger(asked);
-        let beside = (0..tokens.len())
-            .any(|at| token(tokens, at).is(Concept::All) && right_fingers(tokens, at + 1, asked.context).is_some());
+        let beside =
+            (0..tokens.len()).any(|at| token(tokens, at).is(Concept::All) && finger_of_all(asked, at + 1).is_some());
         if let Some(finger) = whole.filter(|_| !counts || beside || has(Concept::RestStroke)) {
             passage.fingers = vec![finger];
             passage.every = !of_notes(tokens);
         }
     }
-    if has(Concept::Picado) && asked.in_pattern {
+    // "El picado apartadlo": one that has been told.
+    let known = tokens
+        .iter()
+        .position(|token| token.is(Concept::Picado))
+        .is_some_and(|at| at > 0 && matches!(token(tokens, at - 1).word.as_str(), "el" | "the") && listed.is_empty());
+    if has(Concept::Picado) && asked.in_pattern && (asked.context.typed || !known) {
         passage.picado = true;
         if passage.fingers.is_empty() && listed.len() == 2 {
             passage.alternating = true;
@@ -85,6 +90,14 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         });
     }
     out
+}
+
+/// "all p", "todo con el pulgar": the index behind the finger.
+fn finger_of_all(asked: &Asked, mut at: usize) -> Option<usize> {
+    while token(asked.tokens, at).is_any(&[Concept::With, Concept::Article, Concept::Is]) {
+        at += 1;
+    }
+    right_fingers(asked.tokens, at, asked.context).map(|(_, _, end)| end)
 }
 
 /// "single notes, all on the second string", "todo en la quinta cuerda": the string of every note.

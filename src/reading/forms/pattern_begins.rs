@@ -84,7 +84,7 @@ fn number_beside(tokens: &[Token], index: usize) -> Option<i64> {
 
 fn begin(asked: &Asked) -> Option<Located> {
     let tokens = asked.tokens;
-    if let Some(announced) = bare_announcement(asked) {
+    if let Some(announced) = bare_announcement(asked).or_else(|| likened_announcement(asked)) {
         return Some(announced);
     }
     let (index, role) = (0..tokens.len()).find_map(|index| role_at(tokens, index).map(|role| (index, role)))?;
@@ -129,6 +129,29 @@ fn bare_announcement(asked: &Asked) -> Option<Located> {
         },
         start: token(tokens, 0).start,
         end: token(tokens, one).end,
+    })
+}
+
+/// "La tercera es como la primera, pero …", "The third one is like the first": another variation by its likeness.
+fn likened_announcement(asked: &Asked) -> Option<Located> {
+    let tokens = asked.tokens;
+    let lead = usize::from(token(tokens, 0).is(Concept::And) || token(tokens, 0).is(Concept::Then));
+    let at = lead + usize::from(token(tokens, lead).is(Concept::Article));
+    let number = token(tokens, at).ordinal.filter(|nth| (2..=6).contains(nth))?;
+    let is = at + 1 + usize::from(token(tokens, at + 1).word == "one");
+    let likened = token(tokens, is).is(Concept::Is) && token(tokens, is + 1).is(Concept::Same);
+    let other = (is + 2..is + 5).find(|at| token(tokens, *at).ordinal.is_some_and(|nth| nth < number))?;
+    let next = token(tokens, other + 1);
+    let closes = next.mark.is_some() || matches!(next.word.as_str(), "" | "one" | "but" | "pero");
+    let strings = tokens.iter().any(|token| token.is(Concept::StringWord));
+    (likened && closes && !strings && asked.in_pattern && !asked.context.typed).then(|| Located {
+        statement: Statement::Begin {
+            role: Role::Variation,
+            name: name_of(asked, Role::Variation, Some(number), at),
+            number: Some(number),
+        },
+        start: token(tokens, 0).start,
+        end: token(tokens, at).end,
     })
 }
 

@@ -1,0 +1,127 @@
+use super::super::lexicon::Concept;
+use super::super::moments::before;
+use super::super::spans::{count_list, span_at};
+use super::super::statement::SameAs;
+use super::super::tokens::Token;
+use super::Reader;
+
+impl Reader<'_> {
+    /// "same as 2", "just like 7", "exactly as you did it on 3", "same again".
+    pub(super) fn same(&mut self, index: usize) -> usize {
+        let mut counts = None;
+        let mut core = false;
+        let mut variation = None;
+        let mut end = index + 1;
+        for at in index + 1..(index + 10).min(self.tokens.len()) {
+            let here = self.here(at);
+            if here.is_mark(',') && at > index + 1 || here.is(Concept::Then) || here.is_mark('(') {
+                break;
+            }
+            let of_place = matches!(self.here(index + 1).word.as_str(), "place" | "spot" | "sitio" | "lugar");
+            let named = self.variation_named(at).or_else(|| self.ordinal_alone(index, at));
+            if let Some(number) = named.filter(|_| !of_place) {
+                variation = Some(number);
+                end = at + 2;
+                break;
+            }
+            if here.is(Concept::Core) {
+                core = true;
+                end = at + 1;
+                break;
+            }
+            if let Some((first, last, behind)) = self.counted_off(at).or_else(|| span_at(self.tokens, at)) {
+                counts = Some((first, last));
+                end = behind;
+                break;
+            }
+            if here.number.is_some() && self.here(at + 1).is(Concept::BeatWord) && self.here(at + 1).word.ends_with('s')
+            {
+                continue;
+            }
+            let acts = matches!(
+                self.here(at + 1).word.as_str(),
+                "did" | "was" | "had" | "does" | "over" | "hace" | "hizo" | "era" | "tal" | "otra"
+            );
+            let noun_follows = here.spelled
+                && !acts
+                && self.here(at + 1).mark.is_none()
+                && self.here(at + 1).concepts.is_empty()
+                && !self.here(at + 1).word.is_empty();
+            let of_a_name = here.joined && before(self.tokens, at).mark.is_none();
+            let things = [Concept::Unit, Concept::Times, Concept::FingerWord, Concept::StringWord];
+            let other = noun_follows || of_a_name || self.here(at + 1).is_any(&things);
+            if here.number.is_some_and(|n| (1..=24).contains(&n)) && !other {
+                if let Some((first, last, behind)) = count_list(self.tokens, at).filter(|(first, last, _)| last > first)
+                {
+                    counts = Some((first, last));
+                    end = behind;
+                    break;
+                }
+                counts = here.number.map(|n| (n, n));
+                end = at + 1;
+                if self.here(end).is(Concept::And)
+                    && let Some(last) = self
+                        .here(end + 1)
+                        .number
+                        .filter(|last| Some(*last) == here.number.map(|n| n + 1))
+                {
+                    counts = here.number.map(|n| (n, last));
+                    end += 2;
+                }
+                break;
+            }
+            if here.ordinal.is_some() && self.here(at + 1).is(Concept::BeatWord) {
+                counts = here.ordinal.map(|n| (n, n));
+                end = at + 2;
+                break;
+            }
+        }
+        // "the same as on the 5 of the core"
+        if let Some(behind) = (end..end + 3).find(|at| counts.is_some() && self.here(*at).is(Concept::Core))
+            && (end..behind).all(|at| self.here(at).is_any(&[Concept::On, Concept::Article]))
+        {
+            core = true;
+            end = behind + 1;
+        }
+        let likening =
+            matches!(self.here(index).word.as_str(), "like" | "como" | "mismo" | "misma") && counts.is_none() && !core;
+        let told = self.told.same.is_some_and(|same| same.counts.is_some());
+        let adds_nothing = told && counts.is_none() && !core;
+        if variation.is_some() || !(likening || adds_nothing) {
+            self.told.same = Some(SameAs {
+                counts,
+                core,
+                variation,
+            });
+        }
+        end
+    }
+
+    /// "the first variation", "like the first one" in talk of variations, "la variación 2": its number.
+    fn variation_named(&self, index: usize) -> Option<i64> {
+        let (here, next) = (self.here(index), self.here(index + 1));
+        let idea = |token: &Token| token.is_any(&[Concept::Variation, Concept::Falseta, Concept::Idea]);
+        let talked_of = self
+            .tokens
+            .iter()
+            .any(|token| token.is_any(&[Concept::Variation, Concept::Falseta]));
+        let ordinal = here.ordinal.filter(|nth| (1..=6).contains(nth));
+        let closes = next.mark.is_some() || next.word.is_empty() || matches!(next.word.as_str(), "but" | "pero");
+        let named = idea(next) || talked_of && (next.word == "one" || closes && here.word.ends_with('a'));
+        let numbered = next.number.filter(|number| idea(here) && (1..=6).contains(number));
+        ordinal.filter(|_| named).or(numbered)
+    }
+
+    /// "iguales que en la primera": where no note is told, the ordinal is a variation's.
+    fn ordinal_alone(&self, same: usize, at: usize) -> Option<i64> {
+        let here = self.here(at);
+        let next = self.here(at + 1);
+        let closes = next.mark.is_some() || next.word.is_empty() || next.is(Concept::Negation) || next.word == "pero";
+        let links = (same + 1..at).all(|between| {
+            self.here(between).is_any(&[Concept::On, Concept::Article]) || self.here(between).word == "que"
+        });
+        let stands = before(self.tokens, at).word == "la" && closes && links && !self.told.has_note();
+        here.ordinal
+            .filter(|nth| stands && here.word.ends_with('a') && (1..=6).contains(nth))
+    }
+}
