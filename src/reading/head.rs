@@ -2,10 +2,10 @@
 
 use super::context::Context;
 use super::discourse::Discourse;
-use super::forms::{Asked, FORMS};
+use super::forms::{Asked, names_in};
 use super::lexicon::{Language, Lexicon, lexicon};
-use super::statement::{Located, Statement};
-use super::tokens::{Token, meanings, tokens};
+use super::statement::Statement;
+use super::tokens::{Token, Tokens, tokens};
 use crate::intake::{Folder, HeadLine, Note};
 use crate::music::lesson::{Lesson, Said};
 use crate::music::pitch::{NoteName, SOLFA};
@@ -96,24 +96,24 @@ fn is_palo(statement: &Statement) -> bool {
 
 /// The statements of one kind that the forms of the prose read in some words.
 fn heard(context: &Context, text: &str, words: &Lexicon, wanted: &dyn Fn(&Statement) -> bool) -> Vec<Statement> {
-    let tokens: Vec<Token> = tokens(text, context.language, words);
+    let tokens = Tokens::of(tokens(text, context.language, words));
     let context = Context {
         typed: true,
         ..context.clone()
     };
     let asked = Asked {
         tokens: &tokens,
-        meanings: meanings(&tokens),
+        says: tokens.says,
+        names: names_in(&tokens, &context),
         context: &context,
-        previous: &[],
+        previous: &Tokens::default(),
         in_pattern: false,
         fresh_variation: false,
         opens_line: true,
         opening: true,
         text,
     };
-    let said: Vec<Located> = FORMS.iter().flat_map(|form| (form.read)(&asked)).collect();
-    let statements = said.into_iter().map(|located| located.statement);
+    let statements = asked.statements().into_iter().map(|located| located.statement);
     statements.filter(|statement| wanted(statement)).collect()
 }
 

@@ -4,12 +4,15 @@ use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 use serde::Deserialize;
+use smol_str::SmolStr;
 
-use super::listed::first_words;
+use super::listed::words_of_tables;
 use super::meanings::Meanings;
-use super::numbers::{self, Numbers};
+use super::numbers;
+use super::says::Kinds;
+use super::tokens::Token;
 pub use crate::text::Language;
-use crate::text::QuickMap;
+use crate::text::{Begins, QuickMap};
 
 /// What a word or phrase stands for, before its neighbours are looked at.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
@@ -154,39 +157,59 @@ impl Words {
 }
 
 /// The words behind a phrase's first, and what the phrase may stand for.
-type Phrase = (Vec<String>, Meanings);
+type Phrase = (Vec<SmolStr>, Meanings);
 
 /// What is known of a word.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone)]
 pub struct Known {
-    /// Phrases that begin with it, longest first.
+    /// The word by itself, as it is read where it stands in no phrase.
+    pub token: Token,
+    /// It means something by itself.
+    alone: bool,
+    /// Phrases of several words that begin with it, longest first.
     phrases: Vec<Phrase>,
     /// What was heard behind it, and the term that was meant; longest first.
-    misheard: Vec<(Vec<String>, String)>,
-    pub numbers: Numbers,
-    /// A table of names or trades has an entry that begins with it.
-    pub listed: bool,
+    misheard: Vec<(Vec<SmolStr>, SmolStr)>,
+    /// What the second words of all these begin with.
+    seconds: Begins,
 }
 
 impl Known {
+    fn new(word: &str) -> Self {
+        Self {
+            token: Token::word(word, Kinds::NONE),
+            alone: false,
+            phrases: Vec::new(),
+            misheard: Vec::new(),
+            seconds: Begins::NOTHING,
+        }
+    }
+
+    /// Whether it is all that is known of the words at the front: no phrase and nothing misheard can begin here.
+    pub fn is_alone(&self, words: &[impl AsRef<str>]) -> bool {
+        self.alone && !self.seconds.fits(words.get(1))
+    }
+
     /// The phrase that stands at the front of `words`, of which the first is this one: how many words it has and what it
     /// may stand for.
-    pub fn longest(&self, words: &[&str]) -> Option<(usize, Meanings)> {
+    pub fn longest(&self, words: &[impl AsRef<str>]) -> Option<(usize, Meanings)> {
         let behind = words.get(1..)?;
         let found = self.phrases.iter().find(|(phrase, _)| begins(behind, phrase));
-        found.map(|(phrase, concepts)| (phrase.len() + 1, *concepts))
+        let phrase = found.map(|(phrase, concepts)| (phrase.len() + 1, *concepts));
+        phrase.or(self.alone.then_some((1, self.token.concepts)))
     }
 
     /// A term that the words at the front are a mishearing of: how many words, and the term.
-    pub fn meant(&self, words: &[&str]) -> Option<(usize, &str)> {
+    pub fn meant(&self, words: &[impl AsRef<str>]) -> Option<(usize, &SmolStr)> {
         let behind = words.get(1..)?;
         let found = self.misheard.iter().find(|(heard, _)| begins(behind, heard));
-        found.map(|(heard, term)| (heard.len() + 1, term.as_str()))
+        found.map(|(heard, term)| (heard.len() + 1, term))
     }
 }
 
-fn begins(words: &[&str], phrase: &[String]) -> bool {
-    phrase.len() <= words.len() && phrase.iter().zip(words).all(|(wanted, word)| wanted == word)
+fn begins(words: &[impl AsRef<str>], phrase: &[SmolStr]) -> bool {
+    let same = |(wanted, word): (&SmolStr, &_)| wanted == AsRef::<str>::as_ref(word);
+    phrase.len() <= words.len() && phrase.iter().zip(words).all(same)
 }
 
 /// Words by what they begin.
@@ -226,12 +249,23 @@ impl Lexicon {
     }
 
     /// The entry of a phrase's first word, and the words behind it.
-    fn entry(&mut self, phrase: &str) -> Option<(&mut Known, Vec<String>)> {
-        let mut words = phrase.split_whitespace().map(str::to_owned);
+    fn entry(&mut self, phrase: &str) -> Option<(&mut Known, Vec<SmolStr>)> {
+        let mut words = phrase.split_whitespace();
         let first = words.next()?;
-        let under = self.under.and_then(|under| under.known(&first));
-        let known = || under.cloned().unwrap_or_default();
-        Some((self.words.entry(first).or_insert_with(known), words.collect()))
+        Some((self.word(first), words.map(SmolStr::from).collect()))
+    }
+
+    fn word(&mut self, word: &str) -> &mut Known {
+        let under = self.under.and_then(|under| under.known(word));
+        let known = || under.cloned().unwrap_or_else(|| Known::new(word));
+        self.words.entry(word.to_owned()).or_insert_with(known)
+    }
+
+    /// The tables that have an entry which begins with a word of the phrase.
+    pub fn tables(&self, phrase: &str) -> Kinds {
+        let each = phrase.split(' ').filter_map(|word| self.known(word));
+        let kinds = each.fold(Kinds::NONE, |kinds, known| kinds.or(known.token.kinds()));
+        kinds.tables()
     }
 
     /// Adds a mishearing; what is a term of its own is left alone.
@@ -239,8 +273,9 @@ impl Lexicon {
         let Some((known, words)) = self.entry(heard) else {
             return;
         };
+        known.seconds.add(words.first());
         let at = known.misheard.partition_point(|(known, _)| known.len() > words.len());
-        known.misheard.insert(at, (words, term.to_owned()));
+        known.misheard.insert(at, (words, term.into()));
     }
 
     /// Adds a phrase, folded, with what it may stand for.
@@ -248,6 +283,12 @@ impl Lexicon {
         let Some((known, words)) = self.entry(phrase) else {
             return;
         };
+        if words.is_empty() {
+            known.alone = true;
+            known.token.concepts.add(concept);
+            return;
+        }
+        known.seconds.add(words.first());
         match known.phrases.iter_mut().find(|(known, _)| *known == words) {
             Some((_, concepts)) => concepts.add(concept),
             None => {
@@ -269,10 +310,10 @@ static SPANISH: LazyLock<Lexicon> = LazyLock::new(|| build(Language::Spanish));
 fn build(language: Language) -> Lexicon {
     let mut lexicon = Lexicon::default();
     for (word, numbers) in numbers::words(language) {
-        lexicon.words.entry(word.to_owned()).or_default().numbers = numbers;
+        lexicon.word(word).token.name_numbers(numbers);
     }
-    for word in first_words() {
-        lexicon.words.entry(word.to_owned()).or_default().listed = true;
+    for (word, kind) in words_of_tables() {
+        lexicon.word(word).token.add_kind(kind);
     }
     for (concept, words) in TABLE.iter() {
         for phrase in words.of(language) {

@@ -1,12 +1,20 @@
 //! The tables of names and of trades that reading asks beside the lexicon.
 
-use super::forms::palo_names;
+use super::forms::words_of_forms;
+use super::said_over::words_of_papers;
+use super::says::Kind;
 use super::{noticed, trade};
 
-/// The first word of every entry of these tables, as the lexicon has to know them: a sentence without any of them need not
-/// be looked up in a table.
-pub fn first_words() -> impl Iterator<Item = &'static str> {
-    palo_names().chain(noticed::names_of_techniques()).chain(trade::words())
+/// The first word of every entry of these tables with its table's kind, as the lexicon has to know them: a sentence
+/// without any of a kind need not be looked up in that table.
+pub fn words_of_tables() -> impl Iterator<Item = (&'static str, Kind)> {
+    let names = noticed::words().chain(trade::words());
+    names.chain(words_of_forms()).chain(words_of_papers())
+}
+
+/// The same kind for all entries of a table.
+pub fn all_of(kind: Kind, entries: impl Iterator<Item = &'static str>) -> impl Iterator<Item = (&'static str, Kind)> {
+    entries.map(move |entry| (first_word(entry), kind))
 }
 
 /// The first of the words that stand apart by a space.

@@ -14,7 +14,7 @@ use super::rows::block;
 use super::said_over::{defines_pairs, quotes_another_paper};
 use super::sentences::{is_punctuated, sentences};
 use super::sounds::learn_sounds;
-use super::tokens::{Token, tokens};
+use super::tokens::{Tokens, tokens};
 use super::trade::{is_elsewhere, is_lesson};
 use super::typed::{line_start, take_line};
 use super::voices::main_speaker;
@@ -32,12 +32,12 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
     let sentences = sentences(note, language);
     learn_sounds(note, &sentences, language, &mut words);
     let words = &words;
-    let mut tokenised: Vec<Vec<Token>> = sentences
+    let mut tokenised: Vec<Tokens> = sentences
         .iter()
-        .map(|sentence| tokens(&sentence.text, language, words))
+        .map(|sentence| Tokens::of(tokens(&sentence.text, language, words)))
         .collect();
-    if tokenised.iter().any(|tokens| says_old_row(tokens)) {
-        tokenised.iter_mut().for_each(|tokens| settle(tokens));
+    if tokenised.iter().any(says_old_row) {
+        tokenised.iter_mut().for_each(|tokens| tokens.settle(settle));
     }
     let mut discourse = Discourse::new(Context {
         language,
@@ -70,13 +70,14 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
     let mut warned: Option<(usize, u32)> = None;
     let mut warning_begun = 0;
     let captions = note.is_captions(folder);
+    let nothing = Tokens::default();
     for (index, sentence) in sentences.iter().enumerate() {
         let Some(tokens) = tokenised.get(index) else { continue };
         let previous = index
             .checked_sub(1)
             .and_then(|at| tokenised.get(at))
-            .map_or(&[][..], Vec::as_slice);
-        let next = tokenised.get(index + 1).map_or(&[][..], Vec::as_slice);
+            .unwrap_or(&nothing);
+        let next = tokenised.get(index + 1).unwrap_or(&nothing);
         let place = sentence.place(folder, note, 0, sentence.text.len());
         let listener = Listener {
             folder,

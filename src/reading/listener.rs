@@ -5,7 +5,7 @@ use std::borrow::Cow;
 use super::clauses::clauses;
 use super::context::Context;
 use super::discourse::Discourse;
-use super::forms::{Asked, FORMS, is_question, numbered, open_and_fretted};
+use super::forms::{Asked, is_question, names_in, numbered, open_and_fretted};
 use super::lexicon::Concept;
 use super::pitch_words::pitch_at;
 use super::said_over::{explains_a_technique, is_said_over, stretches_said_over};
@@ -13,7 +13,7 @@ use super::sentences::Sentence;
 use super::shapes_told::shapes_told;
 use super::slots::slots;
 use super::statement::{Located, Statement, StringSaid};
-use super::tokens::{Token, meanings};
+use super::tokens::{Token, Tokens};
 use crate::intake::{Folder, Note};
 use crate::music::pattern::ClaimAbout;
 use crate::text::Place;
@@ -91,8 +91,8 @@ pub struct Listener<'a> {
     pub sentence: &'a Sentence,
     /// Of the whole sentence.
     pub place: Place,
-    pub tokens: &'a [Token],
-    pub previous: &'a [Token],
+    pub tokens: &'a Tokens,
+    pub previous: &'a Tokens,
     /// Of several voices the one that says most.
     pub teacher: Option<&'a str>,
 }
@@ -120,7 +120,8 @@ impl Listener<'_> {
         let context = discourse.context.clone();
         let asked = Asked {
             tokens: self.tokens,
-            meanings: meanings(self.tokens),
+            says: self.tokens.says,
+            names: names_in(self.tokens, &context),
             context: &context,
             previous: self.previous,
             fresh_variation: discourse.fresh_variation(),
@@ -129,10 +130,7 @@ impl Listener<'_> {
             opening: self.sentence.cue() == 0,
             text: &self.sentence.text,
         };
-        let mut heard: Vec<Located> = Vec::new();
-        for form in &FORMS {
-            heard.extend((form.read)(&asked));
-        }
+        let mut heard = asked.statements();
         let shaped = heard.iter().any(|located| {
             matches!(
                 located.statement,

@@ -17,6 +17,19 @@ impl Meanings {
         self.first = self.first.or(Some(concept));
     }
 
+    /// One more, and none of them is first.
+    pub const fn and(self, concept: Concept) -> Self {
+        Self {
+            bits: self.bits | 1 << concept as u32,
+            first: None,
+        }
+    }
+
+    /// Whether two sets share a meaning.
+    pub fn meets(self, other: Self) -> bool {
+        self.bits & other.bits != 0
+    }
+
     pub fn contains(self, concept: &Concept) -> bool {
         self.bits & (1 << *concept as u32) != 0
     }

@@ -23,6 +23,9 @@ mod lexicon;
 /// What one word may stand for.
 mod meanings;
 
+/// What a sentence says taken together.
+mod says;
+
 /// Numbers said as words.
 mod numbers;
 

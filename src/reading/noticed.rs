@@ -5,15 +5,19 @@ use std::sync::LazyLock;
 use regex::Regex;
 
 use super::forms::is_musical;
-use super::listed::first_word;
-use super::tokens::Token;
+use super::listed::{all_of, first_word};
+use super::says::Kind;
+use super::tokens::{Token, Tokens};
 use crate::music::glossary::glossary;
 use crate::music::lesson::{Lesson, Misheard, Said, Technique};
 use crate::music::technique::{technique_of, techniques};
 use crate::text::{ClockTime, Place, QuickMap, fold};
 
 /// Words of the recogniser that were read as another word. A palo's name counts only where it is this lesson's.
-pub fn misheard(lesson: &mut Lesson, tokens: &[Token], place: impl Fn(usize, usize) -> Place) {
+pub fn misheard(lesson: &mut Lesson, tokens: &Tokens, place: impl Fn(usize, usize) -> Place) {
+    if !tokens.says.has(Kind::Misheard) {
+        return;
+    }
     let music = is_musical(tokens);
     for token in tokens.iter().filter(|token| token.misheard) {
         let heard = fold(&token.raw).text;
@@ -97,21 +101,27 @@ fn names(
     names
 }
 
-/// The first words of the techniques' names, in both languages.
-pub fn names_of_techniques() -> impl Iterator<Item = &'static str> {
-    NAMES.english.keys().chain(NAMES.spanish.keys()).map(String::as_str)
+/// The words of the tables that are asked here.
+pub fn words() -> impl Iterator<Item = (&'static str, Kind)> {
+    let techniques = NAMES.english.keys().chain(NAMES.spanish.keys());
+    let techniques = all_of(Kind::Technique, techniques.map(String::as_str));
+    let terms = all_of(Kind::Term, TERMS.keys().map(String::as_str));
+    techniques.chain(terms).chain(all_of(Kind::Sends, SENDS.into_iter()))
 }
 
 /// Techniques that a sentence names, and whether it says how they are done.
-pub fn techniques_named(lesson: &mut Lesson, tokens: &[Token], place: impl Fn(usize, usize) -> Place) {
+pub fn techniques_named(lesson: &mut Lesson, tokens: &Tokens, place: impl Fn(usize, usize) -> Place) {
     terms_named(lesson, tokens, &place);
     moments_named(lesson, tokens, &place);
+    if !tokens.says.has(Kind::Technique) {
+        return;
+    }
     let names = if lesson.language == "es" {
         &NAMES.spanish
     } else {
         &NAMES.english
     };
-    let listed = tokens.iter().filter(|token| token.listed);
+    let listed = tokens.iter().filter(|token| token.has(Kind::Technique));
     let mut words = listed.flat_map(|token| token.word.split(' '));
     if !words.any(|word| names.contains_key(word)) {
         return;
@@ -120,7 +130,7 @@ pub fn techniques_named(lesson: &mut Lesson, tokens: &[Token], place: impl Fn(us
     let explained = explains(&said);
     let mut found: Vec<(usize, &Token)> = Vec::new();
     let mut at = 1;
-    for token in tokens {
+    for token in tokens.iter() {
         for word in token.word.split(' ') {
             let rest = said.get(at..).unwrap_or("");
             let here = names.get(word).into_iter().flatten();
@@ -170,9 +180,12 @@ static TERMS: LazyLock<QuickMap<&'static str>> = LazyLock::new(|| {
 });
 
 /// Words of the trade that a sentence uses, and whether it says what they mean.
-fn terms_named(lesson: &mut Lesson, tokens: &[Token], place: &impl Fn(usize, usize) -> Place) {
+fn terms_named(lesson: &mut Lesson, tokens: &Tokens, place: &impl Fn(usize, usize) -> Place) {
+    if !tokens.says.has(Kind::Term) {
+        return;
+    }
     let mut explained = None;
-    for token in tokens {
+    for token in tokens.iter().filter(|token| token.has(Kind::Term)) {
         if let Some(term) = TERMS.get(token.word.as_str()) {
             let explained = *explained.get_or_insert_with(|| explains(&said(tokens)));
             keep(&mut lesson.terms, term, explained, place(token.start, token.end));
@@ -201,7 +214,10 @@ const SENDS: [&str; 16] = [
 ];
 
 /// "I went through it at 3:56", "explicado en el minuto 9:20".
-fn moments_named(lesson: &mut Lesson, tokens: &[Token], place: &impl Fn(usize, usize) -> Place) {
+fn moments_named(lesson: &mut Lesson, tokens: &Tokens, place: &impl Fn(usize, usize) -> Place) {
+    if !tokens.says.has(Kind::Sends) {
+        return;
+    }
     let times = tokens.windows(3).filter_map(|three| match three {
         [minutes, colon, seconds] if colon.is_mark(':') && seconds.joined && seconds.raw.len() == 2 => {
             let at = ClockTime::parse(&format!("{}:{}", minutes.raw, seconds.raw))?;

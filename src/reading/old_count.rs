@@ -2,7 +2,8 @@
 
 use super::lexicon::Concept;
 use super::meanings::Meanings;
-use super::tokens::Token;
+use super::says::Kind;
+use super::tokens::{Token, Tokens};
 
 const SMALL: [&str; 14] = [
     "little",
@@ -22,7 +23,10 @@ const SMALL: [&str; 14] = [
 ];
 
 /// Whether a sentence says a row that goes on from 10 to 1 and 2.
-pub fn says_old_row(tokens: &[Token]) -> bool {
+pub fn says_old_row(tokens: &Tokens) -> bool {
+    if !tokens.says.has(Kind::Number) {
+        return false;
+    }
     let has_ten = tokens.iter().any(|token| token.number == Some(10));
     has_ten
         && numbers(tokens)

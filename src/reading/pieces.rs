@@ -47,12 +47,32 @@ fn is_behind_a_number(sentence: &str, at: usize) -> bool {
         && letter_at(sentence, behind + 1).is_none_or(|behind| !behind.is_alphanumeric())
 }
 
+impl AsRef<str> for Piece<'_> {
+    fn as_ref(&self) -> &str {
+        &self.folded
+    }
+}
+
 /// Runs of letters, runs of digits, single marks. A hyphen between letters parts words without being a mark.
 pub fn pieces(sentence: &str) -> Vec<Piece<'_>> {
-    let mut pieces = Vec::with_capacity(sentence.len() / 4);
+    let mut pieces = Vec::with_capacity(sentence.len() / 3 + 2);
     let mut start = 0;
     let mut joined = false;
-    while let Some(letter) = letter_at(sentence, start) {
+    while let Some(begins) = sentence.as_bytes().get(start) {
+        if *begins == b' ' {
+            joined = false;
+            start += 1;
+            continue;
+        }
+        if let Some(word) = plain_word(sentence, start, joined) {
+            joined = true;
+            start = word.end;
+            pieces.push(word);
+            continue;
+        }
+        let Some(letter) = letter_at(sentence, start) else {
+            break;
+        };
         if letter.is_whitespace() {
             joined = false;
             start += letter.len_utf8();
@@ -101,6 +121,36 @@ fn mark_of(letter: char, folded: &str) -> char {
         'ª' | 'º' | '½' => letter,
         _ => folded.chars().next().unwrap_or(letter),
     }
+}
+
+/// A word of plain letters and nothing else, the most common piece: nothing that it could grow together with stands
+/// behind it, and it begins no address.
+fn plain_word(sentence: &str, start: usize, joined: bool) -> Option<Piece<'_>> {
+    let rest = sentence.as_bytes().get(start..)?;
+    let mut length = 0;
+    let mut capitals = false;
+    while let Some(letter) = rest.get(length).filter(|letter| letter.is_ascii_alphabetic()) {
+        capitals |= letter.is_ascii_uppercase();
+        length += 1;
+    }
+    let alone = match rest.get(length) {
+        None | Some(b' ' | b',') => true,
+        Some(b':' | b'.') => !matches!(rest, [b'h' | b'w', ..]),
+        Some(next) => next.is_ascii() && !next.is_ascii_digit() && *next != b'\'',
+    };
+    let word = sentence.get(start..start + length).filter(|_| alone && length > 0)?;
+    let folded = if capitals {
+        Cow::Owned(word.to_ascii_lowercase())
+    } else {
+        Cow::Borrowed(word)
+    };
+    Some(Piece {
+        start,
+        end: start + length,
+        folded,
+        mark: None,
+        joined,
+    })
 }
 
 fn letter_at(sentence: &str, at: usize) -> Option<char> {

@@ -1,7 +1,8 @@
 //! Pitches and chords as people name them: `Bb`, "B flat", "si bemol", `lam`, "E seven".
 
 use super::lexicon::{Concept, Language};
-use super::solfa::solfa;
+use super::says::{Kind, Kinds};
+use super::solfa::{may_begin_solfa, solfa};
 use super::tokens::{Token, compact};
 use crate::music::chord::ChordName;
 use crate::music::pitch::NoteName;
@@ -29,8 +30,41 @@ impl PitchWord {
     }
 }
 
+/// Whether a word, as written and folded, may begin the name of a note or chord.
+pub fn kinds_of_name(raw: &str, word: &str) -> Kinds {
+    if may_begin_chord(raw) || may_begin_solfa(word) {
+        Kinds::NONE.and(Kind::Name)
+    } else {
+        Kinds::NONE
+    }
+}
+
+/// A letter, and behind it nothing but what may follow a root: `E`, `Bb`, `f`, `am`, `Csus`.
+fn may_begin_chord(raw: &str) -> bool {
+    let letter = matches!(raw.as_bytes(), [b'A'..=b'G' | b'a'..=b'g', ..]);
+    letter && raw.get(1..).is_some_and(may_follow_root)
+}
+
+/// Whether some letters behind a root may be its flat and its quality, from the letters that all qualities are written
+/// with: more words may than are one.
+pub fn may_follow_root(letters: &str) -> bool {
+    const WRITTEN_WITH: &str = "maj min M sus dim aug add b ø";
+    let quality = letters.strip_prefix('b').unwrap_or(letters);
+    match quality.chars().next() {
+        None | Some('m' | 'M' | 'ø') => quality.chars().all(|letter| WRITTEN_WITH.contains(letter)),
+        Some('s' | 'd' | 'a') => quality.len() >= 3 && quality.chars().all(|letter| WRITTEN_WITH.contains(letter)),
+        Some(_) => false,
+    }
+}
+
 /// A pitch or chord at a token.
 pub fn pitch_at(tokens: &[Token], index: usize, language: Language, typed: bool) -> Option<PitchWord> {
+    let may = tokens.get(index)?.has(Kind::Name);
+    may.then(|| named(tokens, index, language, typed))?
+}
+
+/// The same, whatever the token looks like.
+pub(super) fn named(tokens: &[Token], index: usize, language: Language, typed: bool) -> Option<PitchWord> {
     // In Spanish notes `Ab` is abajo; A flat is la bemol.
     let down = || {
         let token = tokens.get(index);

@@ -1,8 +1,10 @@
 //! What tells nothing new: rows that say over what has been told, and lines that say what a word means.
 
 use super::lexicon::Concept;
+use super::listed::all_of;
 use super::sayings::{among, sayings};
-use super::tokens::Token;
+use super::says::Kind;
+use super::tokens::{Token, Tokens};
 
 /// "Thumb, pinch, pinch, tap, wait, 9 and-a, 10": what has been told, said over as a row of a word or two each.
 pub fn is_said_over(tokens: &[Token]) -> bool {
@@ -98,16 +100,26 @@ pub fn explains_a_technique(tokens: &[Token]) -> bool {
     word.is_any(&techniques) && colon.is_mark(':')
 }
 
-/// "(old sheet says Q on 8. crossed out)", "la edición anterior imprimía …": what another paper says is not what is played.
-pub fn quotes_another_paper(tokens: &[Token]) -> bool {
+/// The words of the tables that are asked here.
+pub fn words_of_papers() -> impl Iterator<Item = (&'static str, Kind)> {
     let words = &sayings().words;
+    let table = |kind, list: &'static [String]| all_of(kind, list.iter().map(String::as_str));
+    table(Kind::OtherPaper, &words.other_papers)
+        .chain(table(Kind::Dated, &words.dated))
+        .chain(table(Kind::SaidThen, &words.said_then))
+}
+
+/// "(old sheet says Q on 8. crossed out)", "la edición anterior imprimía …": what another paper says is not what is played.
+pub fn quotes_another_paper(tokens: &Tokens) -> bool {
+    let words = &sayings().words;
+    let named = || tokens.iter().any(|token| among(&words.other_papers, &token.word));
     let dated = |pair: &[Token]| match pair {
         [old, paper] => among(&words.dated, &old.word) && among(&words.sheets, &paper.word),
         _ => false,
     };
-    tokens.iter().any(|token| among(&words.other_papers, &token.word))
-        || admits_a_mistake(tokens)
-        || tokens.windows(2).any(dated)
+    tokens.says.has(Kind::OtherPaper) && named()
+        || tokens.says.has(Kind::SaidThen) && admits_a_mistake(tokens)
+        || tokens.says.has(Kind::Dated) && tokens.windows(2).any(dated)
 }
 
 /// "last week I said up on 9 and I was wrong": told of another day.

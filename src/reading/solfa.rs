@@ -1,7 +1,7 @@
 //! Spanish names of notes and chords: "si bemol", `lam`, "el la".
 
 use super::lexicon::{Concept, Language};
-use super::pitch_words::{PitchWord, quality_after};
+use super::pitch_words::{PitchWord, may_follow_root, quality_after};
 use super::tokens::{Token, compact};
 use crate::music::chord::ChordName;
 use crate::music::pitch::{NoteName, SOLFA};
@@ -19,11 +19,6 @@ pub fn name_of(word: &str) -> Option<NoteName> {
 
 /// "si bemol", "la menor", `lam`, `mi7`, `sol#`. A bare name counts only where its neighbours make it one.
 pub fn solfa(tokens: &[Token], index: usize, language: Language, typed: bool) -> Option<PitchWord> {
-    let token = tokens.get(index)?;
-    let begins = token.word.as_bytes().first()?;
-    if !matches!(begins, b'd' | b'r' | b'm' | b'f' | b's' | b'l') || !may_be_solfa(&token.raw) {
-        return None;
-    }
     let (text, length) = compact(tokens, index);
     let lower = crate::text::folded(&text);
     let (name, letter) = SOLFA
@@ -75,10 +70,13 @@ fn printed_quality(rest: &str) -> Option<String> {
     Some(chord.quality)
 }
 
-/// Whether a word can begin with a sol-fa name, from its first two letters. Letters with accents are not looked at.
-fn may_be_solfa(raw: &str) -> bool {
-    let second = raw.as_bytes().get(1).map(u8::to_ascii_lowercase);
-    second.is_none_or(|second| !second.is_ascii() || matches!(second, b'o' | b'e' | b'i' | b'a'))
+/// Whether a folded word may begin a sol-fa name: `la`, `sib`, `lam`, `remaj`.
+pub fn may_begin_solfa(word: &str) -> bool {
+    let [b'd' | b'r' | b'm' | b'f' | b's' | b'l', b'o' | b'e' | b'i' | b'a', ..] = word.as_bytes() else {
+        return false;
+    };
+    let behind = SOLFA.iter().find_map(|(name, _)| word.strip_prefix(name));
+    behind.is_some_and(may_follow_root)
 }
 
 /// A bare `la`, `mi`, `si`… is a note after "el", "nota", an opening bracket, or among other notes.

@@ -117,7 +117,7 @@ const OF_MUSIC: [Concept; 14] = [
 fn is_of_music(word: &str, lexicon: &Lexicon) -> bool {
     lexicon.known(word).is_some_and(|known| {
         let alone = known.longest(&[word]);
-        known.numbers.cardinal.is_some() || alone.is_some_and(|(_, concepts)| concepts.contains_any(&OF_MUSIC))
+        known.token.number.is_some() || alone.is_some_and(|(_, concepts)| concepts.contains_any(&OF_MUSIC))
     })
 }
 

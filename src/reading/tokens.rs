@@ -1,13 +1,16 @@
 //! Sentences to tokens: words, numbers and marks, with what each may stand for.
 
 use std::borrow::Cow;
+use std::ops::Deref;
 
 use smol_str::{SmolStr, SmolStrBuilder};
 
 use super::lexicon::{Concept, Known, Language, Lexicon};
 use super::meanings::Meanings;
 use super::numbers::Numbers;
-use super::pieces::pieces;
+use super::pieces::{Piece, pieces};
+use super::pitch_words::kinds_of_name;
+use super::says::{Kind, Kinds, Says};
 
 /// A word, a phrase of the lexicon, a number or a mark. Offsets are bytes of the sentence's text.
 #[derive(Debug, Clone, PartialEq)]
@@ -28,8 +31,8 @@ pub struct Token {
     pub concepts: Meanings,
     /// `word` is what was meant; `raw` is what the recogniser heard.
     pub misheard: bool,
-    /// One of its words may begin an entry of the tables of names and trades: only then are they asked.
-    pub listed: bool,
+    /// What its words are beside their meanings.
+    kinds: Kinds,
 }
 
 impl Token {
@@ -46,8 +49,40 @@ impl Token {
         joined: false,
         concepts: Meanings::NONE,
         misheard: false,
-        listed: false,
+        kinds: Kinds::NONE,
     };
+
+    /// A word by itself, written as it is read, that stands in some tables.
+    pub fn word(word: &str, tables: Kinds) -> Self {
+        let digits = word.as_bytes().first().is_some_and(u8::is_ascii_digit);
+        let word_itself = SmolStr::from(word);
+        Self {
+            raw: word_itself.clone(),
+            word: word_itself,
+            number: if digits { word.parse().ok() } else { None },
+            kinds: tables.or(kinds_of_name(word, word)),
+            ..Self::BLANK
+        }
+    }
+
+    /// It names these numbers as a word.
+    pub fn name_numbers(&mut self, numbers: Numbers) {
+        self.number = numbers.cardinal;
+        self.spelled = numbers.cardinal.is_some();
+        self.ordinal = numbers.ordinal;
+    }
+
+    pub fn add_kind(&mut self, kind: Kind) {
+        self.kinds = self.kinds.and(kind);
+    }
+
+    /// Takes over how it stands in the sentence, where that is not as it is read.
+    fn write(&mut self, sentence: &str, folded: &str, words: usize) {
+        self.raw = sentence.get(self.start..self.end).unwrap_or("").into();
+        if words == 1 {
+            self.kinds = self.kinds.or(kinds_of_name(&self.raw, folded));
+        }
+    }
 
     pub fn is(&self, concept: Concept) -> bool {
         self.concepts.contains(&concept)
@@ -59,6 +94,25 @@ impl Token {
 
     pub fn is_mark(&self, mark: char) -> bool {
         self.mark == Some(mark)
+    }
+
+    /// What it is beside its meanings; what the rest of the note made of its number counts.
+    pub fn kinds(&self) -> Kinds {
+        let mut kinds = self.kinds;
+        if self.number.is_some() {
+            kinds = kinds.and(Kind::Number);
+        }
+        if self.ordinal.is_some() {
+            kinds = kinds.and(Kind::Ordinal);
+        }
+        if self.misheard {
+            kinds = kinds.and(Kind::Misheard);
+        }
+        kinds
+    }
+
+    pub fn has(&self, kind: Kind) -> bool {
+        self.kinds().contains(kind)
     }
 }
 
@@ -85,36 +139,51 @@ pub fn compact(tokens: &[Token], index: usize) -> (SmolStr, usize) {
     )
 }
 
-/// Everything that the words of a sentence may stand for, each by itself.
-pub fn meanings(tokens: &[Token]) -> Meanings {
-    let each = tokens.iter().map(|token| token.concepts);
-    each.fold(Meanings::NONE, Meanings::or)
+/// The tokens of a sentence, with what they say taken together.
+#[derive(Debug, Default)]
+pub struct Tokens {
+    list: Vec<Token>,
+    pub says: Says,
+}
+
+impl Tokens {
+    pub fn of(list: Vec<Token>) -> Self {
+        let says = Says::of(&list);
+        Self { list, says }
+    }
+
+    /// Puts tokens right in the light of the rest of the note.
+    pub fn settle(&mut self, change: impl FnOnce(&mut [Token])) {
+        change(&mut self.list);
+        self.says = Says::of(&self.list);
+    }
+}
+
+impl Deref for Tokens {
+    type Target = [Token];
+
+    fn deref(&self) -> &[Token] {
+        &self.list
+    }
 }
 
 /// Cuts a sentence into tokens.
 pub fn tokens(sentence: &str, language: Language, lexicon: &Lexicon) -> Vec<Token> {
     let pieces = pieces(sentence);
-    let words: Vec<&str> = pieces.iter().map(|piece| &*piece.folded).collect();
     let mut tokens = Vec::with_capacity(pieces.len());
-    let mut index = 0;
-    while let (Some(piece), Some(rest)) = (pieces.get(index), words.get(index..)) {
-        let (length, read) = read_word(rest, language, lexicon);
-        let end = pieces.get(index + length - 1).unwrap_or(piece).end;
-        let as_read = length == 1 && !read.misheard && matches!(piece.folded, Cow::Borrowed(_));
-        let raw = if as_read {
-            read.word.clone()
-        } else {
-            sentence.get(piece.start..end).unwrap_or("").into()
-        };
-        tokens.push(Token {
-            start: piece.start,
-            end,
-            raw,
-            mark: piece.mark,
-            joined: piece.joined,
-            ..read
-        });
-        index += length;
+    let mut rest = pieces.as_slice();
+    while let Some(piece) = rest.first() {
+        let (length, mut token) = read_word(rest, language, lexicon);
+        token.start = piece.start;
+        token.end = rest.get(length - 1).map_or(piece.end, |last| last.end);
+        token.mark = piece.mark;
+        token.joined = piece.joined;
+        let as_read = length == 1 && !token.misheard && matches!(piece.folded, Cow::Borrowed(_));
+        if !as_read {
+            token.write(sentence, &piece.folded, length);
+        }
+        tokens.push(token);
+        rest = rest.get(length..).unwrap_or(&[]);
     }
     unquote_halves(&mut tokens);
     strings_by_look(&mut tokens, language);
@@ -133,62 +202,75 @@ fn drawn_together(word: &str, language: Language) -> Option<String> {
 }
 
 /// What the lexicon makes of the words at the front: how many it takes, and the token but for where it stands.
-fn read_word(words: &[&str], language: Language, lexicon: &Lexicon) -> (usize, Token) {
-    let first = words.first().copied().unwrap_or("");
-    let known = lexicon.known(first);
-    let found = known.and_then(|known| known.longest(words));
-    let stem = || match first.strip_suffix("'s") {
-        Some(stem) => Some(lexicon.concepts(stem)),
-        None => drawn_together(first, language).map(|full| lexicon.concepts(&full)),
-    };
-    let (length, concepts) = found.unwrap_or_else(|| (1, stem().unwrap_or(Meanings::NONE)));
-    let meant = known
-        .and_then(|known| known.meant(words))
-        .filter(|(heard, _)| *heard >= length && !concepts.contains(&Concept::Plain));
-    if let Some((length, term)) = meant {
-        let mut token = named(term.into(), lexicon.concepts(term), lexicon.known(term), length);
-        token.misheard = true;
-        token.listed = true;
-        return (length, token);
+fn read_word(words: &[Piece], language: Language, lexicon: &Lexicon) -> (usize, Token) {
+    let first = words.first().map_or("", |piece| &*piece.folded);
+    match lexicon.known(first) {
+        Some(known) if known.is_alone(words) => (1, known.token.clone()),
+        Some(known) => read_phrase(words, known, language, lexicon),
+        None => {
+            let mut token = Token::word(first, Kinds::NONE);
+            token.concepts = by_stem(first, language, lexicon);
+            (1, token)
+        }
     }
-    let word = match words.get(..length) {
-        Some(phrase) if length > 1 => joined(phrase),
-        _ => first.into(),
-    };
-    (length, named(word, concepts, known, length))
 }
 
-/// A token of so many words with the numbers that it names.
-fn named(word: SmolStr, concepts: Meanings, known: Option<&Known>, length: usize) -> Token {
-    let numeral = numeral(&word).filter(|_| length == 1);
-    let known = known.filter(|_| length == 1);
-    let spelled = known.map_or(Numbers::default(), |known| known.numbers);
-    Token {
-        word,
-        number: numeral.or(spelled.cardinal),
-        spelled: numeral.is_none() && spelled.cardinal.is_some(),
-        ordinal: spelled.ordinal,
+/// The same where a phrase may begin.
+fn read_phrase(words: &[Piece], known: &Known, language: Language, lexicon: &Lexicon) -> (usize, Token) {
+    let found = known.longest(words);
+    let (length, concepts) = found.unwrap_or_else(|| (1, by_stem(&known.token.word, language, lexicon)));
+    let meant = known
+        .meant(words)
+        .filter(|(heard, _)| *heard >= length && !concepts.contains(&Concept::Plain));
+    if let Some((length, term)) = meant {
+        return (length, misheard(term, length, lexicon));
+    }
+    if length == 1 {
+        let token = Token {
+            concepts,
+            ..known.token.clone()
+        };
+        return (length, token);
+    }
+    let phrase = joined(words.get(..length).unwrap_or(words));
+    let token = Token {
+        kinds: lexicon.tables(&phrase),
+        word: phrase,
         concepts,
-        listed: length > 1 || known.is_some_and(|known| known.listed),
         ..Token::BLANK
+    };
+    (length, token)
+}
+
+/// What a word stands for that the lexicon knows in another form.
+fn by_stem(word: &str, language: Language, lexicon: &Lexicon) -> Meanings {
+    match word.strip_suffix("'s") {
+        Some(stem) => lexicon.concepts(stem),
+        None => drawn_together(word, language).map_or(Meanings::NONE, |full| lexicon.concepts(&full)),
+    }
+}
+
+/// The term that so many words were a mishearing of.
+fn misheard(term: &SmolStr, length: usize, lexicon: &Lexicon) -> Token {
+    let known = lexicon.known(term).filter(|_| length == 1);
+    let token = known.map_or_else(|| Token::word(term, lexicon.tables(term)), |known| known.token.clone());
+    Token {
+        concepts: lexicon.concepts(term),
+        misheard: true,
+        ..token
     }
 }
 
 /// The words of a phrase, apart by one space.
-fn joined(words: &[&str]) -> SmolStr {
+fn joined(words: &[Piece]) -> SmolStr {
     let mut phrase = SmolStrBuilder::new();
     for (index, word) in words.iter().enumerate() {
         if index > 0 {
             phrase.push(' ');
         }
-        phrase.push_str(word);
+        phrase.push_str(&word.folded);
     }
     phrase.finish()
-}
-
-fn numeral(word: &str) -> Option<i64> {
-    let digits = word.as_bytes().first()?.is_ascii_digit();
-    word.parse().ok().filter(|_| digits)
 }
 
 /// `en el "y" del 1`: the quotes around the half of a count say nothing.

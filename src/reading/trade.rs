@@ -5,8 +5,9 @@ use std::sync::LazyLock;
 use serde::Deserialize;
 
 use super::lexicon::Concept;
-use super::listed::first_word;
-use super::tokens::Token;
+use super::listed::all_of;
+use super::says::Kind;
+use super::tokens::{Token, Tokens};
 use crate::music::palo::table;
 use crate::text::{QuickSet, fold};
 
@@ -29,18 +30,20 @@ static WORDS: LazyLock<QuickSet> = LazyLock::new(|| {
 
 static ELSEWHERE: LazyLock<QuickSet> = LazyLock::new(|| TABLE.elsewhere.iter().cloned().collect());
 
-/// The first words of what stands in these tables.
-pub fn words() -> impl Iterator<Item = &'static str> {
-    WORDS.iter().chain(ELSEWHERE.iter()).map(|phrase| first_word(phrase))
+/// The words of these tables.
+pub fn words() -> impl Iterator<Item = (&'static str, Kind)> {
+    let trade = all_of(Kind::Trade, WORDS.iter().map(String::as_str));
+    trade.chain(all_of(Kind::Elsewhere, ELSEWHERE.iter().map(String::as_str)))
 }
 
 /// Whether a sentence speaks of another craft, and of ours with no word.
-pub fn is_elsewhere(tokens: &[Token]) -> bool {
-    let stands_in = |table: &QuickSet, token: &Token| token.listed && table.contains(token.word.as_str());
-    if !tokens.iter().any(|token| stands_in(&ELSEWHERE, token)) {
+pub fn is_elsewhere(tokens: &Tokens) -> bool {
+    let other = |token: &Token| token.has(Kind::Elsewhere) && ELSEWHERE.contains(token.word.as_str());
+    if !tokens.says.has(Kind::Elsewhere) || !tokens.iter().any(other) {
         return false;
     }
-    let ours = |token: &Token| stands_in(&WORDS, token) || token.is_any(&OURS);
+    let of_trade = |token: &Token| token.has(Kind::Trade) && WORDS.contains(token.word.as_str());
+    let ours = |token: &Token| of_trade(token) || token.is_any(&OURS);
     let accents = tokens.iter().any(|token| token.is(Concept::AccentWord))
         && tokens.iter().filter(|token| token.number.is_some()).count() > 1;
     !accents && !tokens.iter().any(ours)
@@ -71,7 +74,7 @@ const PLENTY: usize = 8;
 const SENTENCES_A_WORD: usize = 40;
 
 /// Whether a note can be a lesson, from its sentences and whether they have times.
-pub fn is_lesson(sentences: &[Vec<Token>], timed: bool) -> bool {
+pub fn is_lesson(sentences: &[Tokens], timed: bool) -> bool {
     // Texts about anything have no times; where lines have, one word is enough.
     let enough = if timed { 1 } else { PLENTY };
     let words = trade_words(sentences, enough);
@@ -80,7 +83,7 @@ pub fn is_lesson(sentences: &[Vec<Token>], timed: bool) -> bool {
 }
 
 /// A few lines of counts and letters, as teachers scribble them: no sentence of plain words among them.
-fn wholly_short(sentences: &[Vec<Token>]) -> bool {
+fn wholly_short(sentences: &[Tokens]) -> bool {
     let plain = |tokens: &[Token]| {
         let words = tokens
             .iter()
@@ -94,9 +97,11 @@ fn wholly_short(sentences: &[Vec<Token>]) -> bool {
 }
 
 /// How many different words of the trade stand in a note; no more are looked for than are enough.
-fn trade_words(sentences: &[Vec<Token>], enough: usize) -> usize {
+fn trade_words(sentences: &[Tokens], enough: usize) -> usize {
     let mut found: Vec<&str> = Vec::new();
-    for token in sentences.iter().flatten().filter(|token| token.listed) {
+    let speaking = sentences.iter().filter(|tokens| tokens.says.has(Kind::Trade));
+    let tokens = speaking.flat_map(|tokens| tokens.iter());
+    for token in tokens.filter(|token| token.has(Kind::Trade)) {
         let word = token.word.as_str();
         if found.len() == enough {
             break;

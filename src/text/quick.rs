@@ -28,3 +28,40 @@ impl Hasher for Fnv {
 
 pub type QuickMap<V> = HashMap<String, V, BuildHasherDefault<Fnv>>;
 pub type QuickSet = HashSet<String, BuildHasherDefault<Fnv>>;
+
+/// The first letters of some words: whether a word can be one of them, at the cost of one look.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Begins {
+    letters: u128,
+    /// One of them is no word at all: it fits in front of anything.
+    anything: bool,
+}
+
+impl Begins {
+    pub const NOTHING: Self = Self {
+        letters: 0,
+        anything: false,
+    };
+
+    pub fn add(&mut self, word: Option<impl AsRef<str>>) {
+        match word.as_ref().and_then(bit_of) {
+            Some(bit) => self.letters |= bit,
+            None => self.anything = true,
+        }
+    }
+
+    /// Whether a word may be one of them.
+    pub fn fits(self, word: Option<impl AsRef<str>>) -> bool {
+        self.anything
+            || word
+                .as_ref()
+                .and_then(bit_of)
+                .is_some_and(|bit| self.letters & bit != 0)
+    }
+}
+
+/// All letters beyond the plain ones share a bit.
+fn bit_of(word: &impl AsRef<str>) -> Option<u128> {
+    let first = word.as_ref().as_bytes().first()?;
+    Some(1 << first.min(&127))
+}

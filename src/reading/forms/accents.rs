@@ -1,10 +1,12 @@
 use super::super::lexicon::Concept;
 use super::super::moments::{Part, before, moment_at, token};
-use super::super::pitch_words::pitch_at;
+use super::super::says::{Needs, Says};
 use super::super::statement::{Located, Statement};
 use super::super::tokens::Token;
 use super::Asked;
 use crate::music::position::Position;
+
+pub const NEEDS: [Needs; 1] = [Needs::OrBefore(Says::NOTHING.meaning(&[Concept::AccentWord]))];
 
 /// "accents on 3, 6, 8, 10 and 12", "the weight … it's on 2, 3 and 4", "se carga el 2, el 3 y el 4".
 pub fn read(asked: &Asked) -> Vec<Located> {
@@ -14,7 +16,7 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         return Vec::new();
     }
     let word = tokens.iter().position(|token| token.is(Concept::AccentWord));
-    let is_name = |at: usize| pitch_at(tokens, at, asked.context.language, asked.context.typed).is_some();
+    let is_name = |at: usize| asked.name_at(at).is_some();
     let carried = spoken_of(asked.previous)
         && !asked.previous.iter().any(|token| token.number.is_some_and(|n| n <= 13))
         && !(0..tokens.len()).any(is_name);

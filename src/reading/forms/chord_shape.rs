@@ -1,11 +1,22 @@
 use super::super::lexicon::Concept;
 use super::super::moments::{before, token};
 use super::super::pitch_words::pitch_at;
+use super::super::says::{Kind, Needs, Says};
 use super::super::shape_word::shape_at;
 use super::super::statement::{Located, Statement};
 use super::super::tokens::Token;
 use super::Asked;
 use crate::music::chord::{ChordName, ChordShape, Fingered};
+
+pub const NEEDS: [Needs; 2] = [
+    Needs::Here(Says::NOTHING.kind(&[Kind::Number, Kind::SaidFret])),
+    Needs::Here(Says::NOTHING.kind(&[Kind::Name])),
+];
+
+/// Frets of a row of six that are no numbers.
+pub const SAID_FRETS: [&str; 13] = [
+    "x", "equis", "mute", "muted", "muda", "nada", "nought", "naught", "open", "zero", "oh", "cero", "al aire",
+];
 
 /// `A = x02220`, `Bb x13331 (LH 1 bars, 2 3 4 on top)`, `E 022100, B7 x21202`.
 pub fn read(asked: &Asked) -> Vec<Located> {

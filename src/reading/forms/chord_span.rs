@@ -1,14 +1,28 @@
 use super::super::lexicon::Concept;
 use super::super::moments::{before, token};
-use super::super::pitch_words::pitch_at;
+use super::super::says::{Kind, Needs, Says};
 use super::super::spans::span_at;
 use super::super::statement::{Located, Statement};
 use super::super::tokens::Token;
 use super::Asked;
 
+/// A name, and counts or a word for all of them.
+pub const NEEDS: [Needs; 2] = [
+    Needs::Here(Says::NOTHING.kind(&[Kind::Name])),
+    Needs::Here(Says::NOTHING.kind(&[Kind::Number, Kind::Throughout]).meaning(&[
+        Concept::FirstHalf,
+        Concept::SecondHalf,
+        Concept::All,
+    ])),
+];
+
 /// `Am 1-3, G 4-6`, `A 7`, "A minor for the 1 2 3 and E7 for the 4 5 6", `3-6, Bb: …`.
 pub fn read(asked: &Asked) -> Vec<Located> {
     let tokens = asked.tokens;
+    // In a typed line a bare Spanish name may be one beside its counts.
+    if asked.names.is_empty() && !asked.context.typed {
+        return Vec::new();
+    }
     let alike = (0..tokens.len()).any(|at| token(tokens, at).is_mark('=') && token(tokens, at + 1).number.is_some());
     if alike || asked.says_any(&[Concept::Same, Concept::AccentWord]) {
         return Vec::new();
@@ -40,8 +54,7 @@ fn spans(asked: &Asked) -> Vec<Located> {
 
 fn chord_first(asked: &Asked, index: usize) -> Option<(Located, usize)> {
     let tokens = asked.tokens;
-    let word =
-        pitch_at(tokens, index, asked.context.language, asked.context.typed).or_else(|| bare_name(asked, index))?;
+    let word = asked.name_at(index).or_else(|| bare_name(asked, index))?;
     let mut at = index + word.length;
     let mut linked = false;
     while token(tokens, at).is_any(&[Concept::Article, Concept::BeatWord])
@@ -128,7 +141,7 @@ pub fn told_over(
 fn chords_on_counts(asked: &Asked) -> usize {
     let tokens = asked.tokens;
     (0..tokens.len())
-        .filter_map(|at| pitch_at(tokens, at, asked.context.language, asked.context.typed).map(|word| at + word.length))
+        .filter_map(|at| asked.name_at(at).map(|word| at + word.length))
         .filter(|behind| token(tokens, *behind).is(Concept::On) && token(tokens, *behind + 1).number.is_some())
         .count()
 }
@@ -180,7 +193,7 @@ fn span_first(asked: &Asked, index: usize) -> Option<(Located, usize)> {
     let spanish = asked.context.typed && asked.context.language == super::super::lexicon::Language::Spanish;
     let closes =
         token(tokens, at + 1).mark.is_some() || matches!(token(tokens, at + 1).word.as_str(), "" | "otra" | "de");
-    let word = pitch_at(tokens, at, asked.context.language, asked.context.typed).or_else(|| {
+    let word = asked.name_at(at).or_else(|| {
         (spanish && closes)
             .then(|| super::chord_shape::solfa_name(token(tokens, at)))
             .flatten()

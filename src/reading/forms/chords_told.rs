@@ -1,10 +1,13 @@
 use super::super::lexicon::Concept;
 use super::super::moments::{before, token};
-use super::super::pitch_words::{PitchWord, pitch_at};
+use super::super::pitch_words::PitchWord;
 use super::super::solfa::bare_name;
 use super::super::statement::{Located, Statement};
 use super::Asked;
 use super::chord_span::told_over;
+
+/// Words for all counts, from the first on.
+pub const THROUGHOUT: [&str; 5] = ["throughout", "todo", "toda", "the whole round", "right through"];
 
 /// "A from the 12, Bb comes in with the 3, A again with the 10", "un acorde cada tres pulsos: lam, sol, fa, mi",
 /// "Am for all of it": where the left hand goes, in a sentence that plays nothing.
@@ -25,7 +28,7 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         Concept::FingerI,
         Concept::Same,
     ];
-    if asked.tokens.iter().any(|token| token.is_any(&plays)) {
+    if asked.says_any(&plays) {
         return Vec::new();
     }
     let chords = chords(asked);
@@ -53,7 +56,7 @@ fn chords(asked: &Asked) -> Vec<(usize, PitchWord)> {
     let mut out: Vec<(usize, PitchWord)> = Vec::new();
     let mut at = 0;
     while at < tokens.len() {
-        let word = pitch_at(tokens, at, asked.context.language, asked.context.typed).or_else(|| listed_name(asked, at));
+        let word = asked.name_at(at).or_else(|| listed_name(asked, at));
         match word {
             Some(word) => {
                 let behind = at + word.length;
@@ -130,13 +133,9 @@ fn reached(asked: &Asked, at: usize, word: &PitchWord) -> Option<Located> {
 /// "Am for all of it": one chord from the first count on.
 fn throughout(asked: &Asked, at: usize, word: &PitchWord) -> Option<Located> {
     let tokens = asked.tokens;
-    let all = tokens.iter().any(|token| {
-        token.is(Concept::All) && token.word.contains(' ')
-            || matches!(
-                token.word.as_str(),
-                "throughout" | "todo" | "toda" | "the whole round" | "right through"
-            )
-    });
+    let all = tokens
+        .iter()
+        .any(|token| token.is(Concept::All) && token.word.contains(' ') || THROUGHOUT.contains(&token.word.as_str()));
     let numbered = tokens.iter().any(|token| token.number.is_some());
     let plain = tokens.len() <= 10 && !numbered && !tokens.iter().any(|token| token.is(Concept::Negation));
     (all && plain && asked.in_pattern).then(|| Located {

@@ -1,11 +1,23 @@
 use super::super::lexicon::Concept;
 use super::super::moments::{before, token};
-use super::super::pitch_words::pitch_at;
+use super::super::says::{Kind, Needs, Says};
 use super::super::statement::{Located, Statement};
 use super::super::tokens::Token;
 use super::Asked;
 use crate::music::key::{Key, Mode, Tempo};
 use crate::music::pitch::NoteName;
+
+pub const TEMPO_NEEDS: [Needs; 2] = [
+    Needs::OrBefore(
+        Says::NOTHING
+            .meaning(&[Concept::TempoWord, Concept::Crotchets, Concept::Quavers])
+            .kind(&[Kind::Between]),
+    ),
+    Needs::Here(Says::NOTHING.kind(&[Kind::Number])),
+];
+
+/// Words that stand in front of two numbers.
+pub const BETWEEN: [&str; 2] = ["between", "entre"];
 
 /// "Tempo: 180-210", "somewhere from 80 to 110, one click for each number", "La velocidad, 60".
 pub fn tempo(asked: &Asked) -> Vec<Located> {
@@ -50,7 +62,7 @@ pub fn tempo(asked: &Asked) -> Vec<Located> {
 /// "it goes somewhere between 96 and 108": two numbers that can be nothing else, before any stroke is told.
 fn between(asked: &Asked) -> Option<Located> {
     let tokens = asked.tokens;
-    let at = (0..tokens.len()).find(|at| matches!(token(tokens, *at).word.as_str(), "between" | "entre"))?;
+    let at = (0..tokens.len()).find(|at| BETWEEN.contains(&token(tokens, *at).word.as_str()))?;
     let (low, behind) = big_number(tokens, at + 1)?;
     let (high, end) = range_end(tokens, behind)?;
     let parted =
@@ -137,6 +149,16 @@ fn range_end(tokens: &[Token], index: usize) -> Option<(i64, usize)> {
     big_number(tokens, at)
 }
 
+pub const KEY_NEEDS: [Needs; 1] = [Needs::Here(Says::NOTHING.kind(&[Kind::Name]).meaning(&[
+    Concept::Phrygian,
+    Concept::PorMedio,
+    Concept::PorArriba,
+    Concept::PorTaranta,
+    Concept::PorGranaina,
+    Concept::PorMinera,
+    Concept::PorRondena,
+]))];
+
 /// "in A minor", "A phrygian", "por medio", "estamos en la frigio".
 pub fn key(asked: &Asked) -> Vec<Located> {
     let tokens = asked.tokens;
@@ -191,8 +213,7 @@ fn toque(tokens: &[Token], index: usize) -> Option<(Key, usize)> {
 
 fn moded(asked: &Asked, index: usize) -> Option<(Key, usize)> {
     let tokens = asked.tokens;
-    let word = pitch_at(tokens, index, asked.context.language, asked.context.typed)
-        .or_else(|| bare_with_mode(asked, index))?;
+    let word = asked.name_at(index).or_else(|| bare_with_mode(asked, index))?;
     let end = index + word.length;
     if token(tokens, end).is(Concept::Phrygian) {
         return Some((
@@ -234,7 +255,7 @@ fn heads_a_line(asked: &Asked, index: usize, end: usize) -> bool {
     let parted =
         token(tokens, end).mark.is_some() && !token(tokens, end).is_mark(':') || token(tokens, end).word.is_empty();
     let plain = (end..tokens.len()).all(|at| {
-        let pitch = pitch_at(tokens, at, asked.context.language, asked.context.typed);
+        let pitch = asked.name_at(at);
         token(tokens, at).number.is_none()
             && pitch.is_none()
             && !token(tokens, at).is_any(&[Concept::FingerWord, Concept::FretWord])
@@ -265,6 +286,8 @@ fn bare_with_mode(asked: &Asked, index: usize) -> Option<super::super::pitch_wor
             length: 1,
         })
 }
+
+pub const CAPO_NEEDS: [Needs; 1] = [Needs::Here(Says::NOTHING.meaning(&[Concept::Capo]))];
 
 /// "capo on the second fret", "capo 3", "la cejilla la tengo puesta al tres".
 pub fn capo(asked: &Asked) -> Vec<Located> {

@@ -2,9 +2,16 @@ use std::collections::BTreeMap;
 
 use super::super::lexicon::Concept;
 use super::super::moments::{before, token};
+use super::super::says::{Kind, Needs, Says};
 use super::super::statement::{Located, Statement};
 use super::super::tokens::Token;
 use super::Asked;
+
+pub const NEEDS: [Needs; 1] = [Needs::Here(
+    Says::NOTHING
+        .kind(&[Kind::Number, Kind::Length])
+        .meaning(&[Concept::All]),
+)];
 
 /// "12 counts", "count it in 8", `compas de 4`, "1 is short … 3 is long", "each count splits in three".
 pub fn read(asked: &Asked) -> Vec<Located> {
@@ -226,6 +233,12 @@ fn first(asked: &Asked) -> Option<Located> {
         .find_map(|(index, token)| token.number.map(|number| (index, number)))?;
     (about && number == 12).then(|| located(tokens, index, index, Statement::First(number)))
 }
+
+/// Words for how long a count lasts.
+pub const LENGTHS: [&str; 18] = [
+    "short", "shorts", "small", "little", "corto", "corta", "cortos", "chico", "chicos", "pequenos", "long", "longs",
+    "big", "largo", "larga", "largos", "grande", "grandes",
+];
 
 /// Half counts that a count lasts, as people name them.
 fn length_of(word: &str) -> Option<i64> {

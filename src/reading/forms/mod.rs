@@ -49,23 +49,26 @@ mod reference;
 mod repeats;
 
 pub use counted::{numbered, open_and_fretted};
-pub use palo::first_words as palo_names;
 pub use shape_talk::{ShapeTalk, shape_talk};
 
 use super::context::Context;
 use super::lexicon::Concept;
-use super::meanings::Meanings;
+use super::listed::all_of;
+use super::pitch_words::{PitchWord, pitch_at};
+use super::says::{Kind, Needs, Says};
 use super::statement::Located;
-use super::tokens::Token;
+use super::tokens::{Token, Tokens};
 
 /// What a form is given.
 pub struct Asked<'a> {
     pub tokens: &'a [Token],
-    /// What its words may stand for: a form asks this before it looks at the words.
-    pub meanings: Meanings,
+    /// What its words say taken together: a form asks this before it looks at the words.
+    pub says: Says,
+    /// The notes and chords it names, each with its token.
+    pub names: Vec<(usize, PitchWord)>,
     pub context: &'a Context,
     /// The tokens of the sentence before, for what is said in two halves.
-    pub previous: &'a [Token],
+    pub previous: &'a Tokens,
     /// A variation has been announced and nothing of it told.
     pub fresh_variation: bool,
     /// A pattern is being told.
@@ -79,16 +82,52 @@ pub struct Asked<'a> {
 impl Asked<'_> {
     /// Whether a word of the sentence may stand for it.
     pub fn says(&self, concept: Concept) -> bool {
-        self.meanings.contains(&concept)
+        self.says.means(concept)
     }
 
     pub fn says_any(&self, concepts: &[Concept]) -> bool {
-        self.meanings.contains_any(concepts)
+        self.says.means_any(concepts)
     }
 
     pub fn has_number(&self) -> bool {
-        self.tokens.iter().any(|token| token.number.is_some())
+        self.says.has(Kind::Number)
     }
+
+    /// The note or chord named at a token.
+    pub fn name_at(&self, index: usize) -> Option<PitchWord> {
+        let found = self.names.iter().find(|(at, _)| *at == index);
+        found.map(|(_, word)| word.clone())
+    }
+
+    /// What the forms find, in their order.
+    pub fn statements(&self) -> Vec<Located> {
+        let forms = FORMS.iter().filter(|form| form.is_asked(self));
+        forms.flat_map(|form| (form.read)(self)).collect()
+    }
+}
+
+/// The notes and chords that a sentence names, each with its token.
+pub fn names_in(tokens: &Tokens, context: &Context) -> Vec<(usize, PitchWord)> {
+    if !tokens.says.has(Kind::Name) {
+        return Vec::new();
+    }
+    let name = |at| Some((at, pitch_at(tokens, at, context.language, context.typed)?));
+    (0..tokens.len()).filter_map(name).collect()
+}
+
+/// The words that forms look for in tables of their own.
+pub fn words_of_forms() -> impl Iterator<Item = (&'static str, Kind)> {
+    let tables = [
+        (Kind::Length, &meter::LENGTHS[..]),
+        (Kind::Between, &key_and_tempo::BETWEEN),
+        (Kind::SaidFret, &chord_shape::SAID_FRETS),
+        (Kind::Throughout, &chords_told::THROUGHOUT),
+        (Kind::Heading, &pattern_begins::HEADINGS),
+    ];
+    let words = tables
+        .into_iter()
+        .flat_map(|(kind, words)| all_of(kind, words.iter().copied()));
+    palo::words().chain(words)
 }
 
 /// A form: its name, what it reads, and the function.
@@ -98,7 +137,18 @@ pub struct Form {
     /// A sentence that it reads.
     #[cfg_attr(not(test), expect(dead_code, reason = "read by the tests and by people"))]
     pub example: &'static str,
+    /// What a sentence has to say for the form to find anything.
+    pub needs: &'static [Needs],
     pub read: fn(&Asked) -> Vec<Located>,
+}
+
+impl Form {
+    /// Whether the sentence says what the form needs.
+    pub fn is_asked(&self, asked: &Asked) -> bool {
+        self.needs
+            .iter()
+            .all(|needs| needs.are_met(asked.says, asked.previous.says))
+    }
 }
 
 /// All forms, in the order in which their statements take effect.
@@ -106,66 +156,79 @@ pub const FORMS: [Form; 13] = [
     Form {
         name: "definition",
         example: "gp = golpe, always with a",
+        needs: &definition::NEEDS,
         read: definition::read,
     },
     Form {
         name: "palo",
         example: "today it's tangos",
+        needs: &palo::NEEDS,
         read: palo::read,
     },
     Form {
         name: "meter",
         example: "12 counts",
+        needs: &meter::NEEDS,
         read: meter::read,
     },
     Form {
         name: "accents",
         example: "accents on 3, 6, 8, 10 and 12",
+        needs: &accents::NEEDS,
         read: accents::read,
     },
     Form {
         name: "tempo",
         example: "tempo 126-144, click on each count",
+        needs: &key_and_tempo::TEMPO_NEEDS,
         read: key_and_tempo::tempo,
     },
     Form {
         name: "key",
         example: "por medio",
+        needs: &key_and_tempo::KEY_NEEDS,
         read: key_and_tempo::key,
     },
     Form {
         name: "capo",
         example: "capo on the second fret",
+        needs: &key_and_tempo::CAPO_NEEDS,
         read: key_and_tempo::capo,
     },
     Form {
         name: "chord-shape",
         example: "A = x02220",
+        needs: &chord_shape::NEEDS,
         read: chord_shape::read,
     },
     Form {
         name: "pattern-begins",
         example: "V1 (10-12) thumb tail",
+        needs: &pattern_begins::NEEDS,
         read: pattern_begins::read,
     },
     Form {
         name: "chord-span",
         example: "Am 1-3, G 4-6",
+        needs: &chord_span::NEEDS,
         read: chord_span::read,
     },
     Form {
         name: "passage",
         example: "all p, all rest stroke",
+        needs: &passage::NEEDS,
         read: passage::read,
     },
     Form {
         name: "repeats",
         example: "loop it 4 times",
+        needs: &repeats::NEEDS,
         read: repeats::read,
     },
     Form {
         name: "reference",
         example: "look at the lesson farruca-prologue",
+        needs: &reference::NEEDS,
         read: reference::read,
     },
 ];
@@ -173,4 +236,4 @@ pub const FORMS: [Form; 13] = [
 pub use caution::{is_caution, is_musical, is_question};
 
 #[cfg(test)]
-mod tests;
+pub mod tests;

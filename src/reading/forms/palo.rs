@@ -1,11 +1,14 @@
 use std::sync::LazyLock;
 
 use super::super::lexicon::Concept;
-use super::super::listed::first_word;
+use super::super::listed::{all_of, first_word};
+use super::super::says::{Kind, Needs, Says};
 use super::super::statement::{Located, Statement};
 use super::super::tokens::Token;
 use super::Asked;
 use crate::text::{QuickMap, fold};
+
+pub const NEEDS: [Needs; 1] = [Needs::Here(Says::NOTHING.kind(&[Kind::Palo]))];
 
 /// The palo named first, where it is not another lesson's.
 pub fn read(asked: &Asked) -> Vec<Located> {
@@ -44,7 +47,7 @@ fn compared(tokens: &[Token], index: usize) -> bool {
 
 /// The first palo named in some tokens: slug, index, how many tokens.
 pub fn palo_named(tokens: &[Token]) -> Option<(String, usize, usize)> {
-    for (index, token) in tokens.iter().enumerate().filter(|(_, token)| token.listed) {
+    for (index, token) in tokens.iter().enumerate().filter(|(_, token)| token.has(Kind::Palo)) {
         let best = names()
             .get(first_word(&token.word))
             .into_iter()
@@ -72,9 +75,9 @@ fn matched(tokens: &[Token], index: usize, name: &str) -> Option<usize> {
     }
 }
 
-/// The first words of the palos' names.
-pub fn first_words() -> impl Iterator<Item = &'static str> {
-    names().keys().map(String::as_str)
+/// The words of the palos' names.
+pub fn words() -> impl Iterator<Item = (&'static str, Kind)> {
+    all_of(Kind::Palo, names().keys().map(String::as_str))
 }
 
 /// Names of palos with their slugs, by their first word.

@@ -1,6 +1,7 @@
 use super::super::clauses::right_fingers;
 use super::super::lexicon::Concept;
 use super::super::moments::token;
+use super::super::says::{Needs, Says};
 use super::super::statement::{Located, Passage, Statement};
 use super::super::tokens::Token;
 use super::Asked;
@@ -16,11 +17,10 @@ const SAID: [Concept; 7] = [
     Concept::Golpe,
 ];
 
+pub const NEEDS: [Needs; 1] = [Needs::Here(Says::NOTHING.meaning(&SAID))];
+
 /// "all p, all rest stroke", "single notes all rest stroke", "index and middle alternating", "golpe always with a".
 pub fn read(asked: &Asked) -> Vec<Located> {
-    if !asked.says_any(&SAID) {
-        return Vec::new();
-    }
     let tokens = asked.tokens;
     let has = |concept: Concept| asked.says(concept);
     let all = has(Concept::All)

@@ -1,14 +1,49 @@
 use super::super::lexicon::Concept;
 use super::super::moments::token;
+use super::super::says::{Kind, Needs, Says};
 use super::super::statement::{Located, Statement};
 use super::super::tokens::Token;
 use super::Asked;
 use crate::music::pattern::Role;
 
+/// A word for a pattern, or what it is told to take the place of.
+pub const NEEDS: [Needs; 1] = [Needs::Here(
+    Says::NOTHING
+        .kind(&[Kind::Number, Kind::Ordinal, Kind::Heading])
+        .meaning(&[
+            Concept::Core,
+            Concept::Variation,
+            Concept::Idea,
+            Concept::Falseta,
+            Concept::Llamada,
+            Concept::Remate,
+            Concept::Cierre,
+            Concept::RunsOn,
+            Concept::FirstHalf,
+            Concept::SecondHalf,
+        ]),
+)];
+
+/// Short words in front of a variation's number.
+pub const HEADINGS: [&str; 3] = ["v", "var", "vr"];
+
+/// What has to be said for a pattern to begin.
+const BEGINS: Says = Says::NOTHING.kind(&[Kind::Ordinal, Kind::Heading]).meaning(&[
+    Concept::Core,
+    Concept::Variation,
+    Concept::Idea,
+    Concept::Falseta,
+    Concept::Llamada,
+    Concept::Remate,
+    Concept::Cierre,
+]);
+
 /// `V1 (10-12) thumb tail`, `CORE`, "the first variation … replaces 1 and 2", "cambiamos el 3 y el 4".
 pub fn read(asked: &Asked) -> Vec<Located> {
     let mut out = Vec::new();
-    out.extend(begin(asked));
+    if asked.says.any_of(BEGINS) {
+        out.extend(begin(asked));
+    }
     out.extend(super::replaces::replaces(asked));
     out.extend(super::replaces::runs_on(asked));
     out
@@ -37,7 +72,7 @@ pub fn role_at(tokens: &[Token], index: usize) -> Option<Role> {
     if here.concepts.is_empty() && !here.word.starts_with('v') {
         return None;
     }
-    let short = matches!(here.word.as_str(), "v" | "var" | "vr")
+    let short = HEADINGS.contains(&here.word.as_str())
         && token(tokens, index + 1).number.is_some_and(|n| n <= 9)
         && (token(tokens, index + 1).joined || here.word == "var");
     // "v1.2.26" is no variation.

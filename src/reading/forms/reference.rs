@@ -1,8 +1,11 @@
 use super::super::lexicon::Concept;
 use super::super::moments::token;
+use super::super::says::{Needs, Says};
 use super::super::statement::{Located, Statement};
 use super::Asked;
 use super::palo::palo_named;
+
+pub const NEEDS: [Needs; 1] = [Needs::Here(Says::NOTHING.meaning(&[Concept::LessonWord]))];
 
 /// "look at the lesson farruca-prologue", "as in the alegrías lesson", "lo de la rumba en sol lo vemos otro día".
 pub fn read(asked: &Asked) -> Vec<Located> {

@@ -1,13 +1,21 @@
 use super::super::lexicon::Concept;
 use super::super::moments::{before, token};
+use super::super::says::{Kind, Needs, Says};
 use super::super::statement::{Located, Statement};
 use super::Asked;
 
+pub const NEEDS: [Needs; 2] = [
+    Needs::Here(Says::NOTHING.kind(&[Kind::Number])),
+    // `x8`: the cross is also said for a string that is not played.
+    Needs::Here(
+        Says::NOTHING
+            .kind(&[Kind::SaidFret])
+            .meaning(&[Concept::Times, Concept::Loop]),
+    ),
+];
+
 /// "loop it 4 times", `x8`, "cinco vueltas", "go round that 3 times".
 pub fn read(asked: &Asked) -> Vec<Located> {
-    if !asked.has_number() {
-        return Vec::new();
-    }
     let tokens = asked.tokens;
     let loops = asked.says(Concept::Loop);
     let rounds = tokens.iter().any(|token| {

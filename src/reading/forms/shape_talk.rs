@@ -1,6 +1,5 @@
 use super::super::lexicon::{Concept, Language};
 use super::super::moments::{before, token};
-use super::super::pitch_words::pitch_at;
 use super::super::statement::StringSaid;
 use super::Asked;
 use crate::music::chord::ChordName;
@@ -104,7 +103,7 @@ impl Reader<'_> {
             self.mute(index);
             return index + 1;
         }
-        if let Some(word) = pitch_at(tokens, index, self.asked.context.language, self.asked.context.typed) {
+        if let Some(word) = self.asked.name_at(index) {
             let end = index + word.length;
             if !token(tokens, end).is(Concept::StringWord) && !before(tokens, index).is(Concept::Negation) {
                 self.on_chord(&word.chord(), index);
@@ -217,9 +216,7 @@ impl Reader<'_> {
                 .map(|n| (n as u8, index + 2));
         }
         if here.is(Concept::Open) {
-            let names_chord = pitch_at(tokens, index + 1, self.asked.context.language, self.asked.context.typed)
-                .is_some()
-                && !next.is_mark(',');
+            let names_chord = self.asked.name_at(index + 1).is_some() && !next.is_mark(',');
             let adjective = next.is(Concept::ChordWord) || next.word == "position";
             return (!names_chord && !adjective).then_some((0, index + 1));
         }

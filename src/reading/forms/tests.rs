@@ -1,17 +1,13 @@
 use super::super::context::Context;
 use super::super::lexicon::{Language, lexicon};
-use super::super::tokens::{meanings, tokens};
-use super::{Asked, FORMS, Form};
+use super::super::tokens::{Tokens, tokens};
+use super::{Asked, FORMS, Form, names_in};
 
-/// What a form reads in a sentence that stands alone in a typed note.
-fn reads(form: &Form, text: &str) -> bool {
-    let spanish = text
-        .split(' ')
-        .any(|word| matches!(word, "hoy" | "en" | "al" | "acentos"));
-    let language = if spanish { Language::Spanish } else { Language::English };
-    let context = Context {
+/// What a sentence is read with.
+pub fn context(language: Language, typed: bool) -> Context {
+    Context {
         language,
-        typed: true,
+        typed,
         punctuated: true,
         beats: Some(12),
         aliases: Vec::new(),
@@ -21,20 +17,30 @@ fn reads(form: &Form, text: &str) -> bool {
         round: None,
         pairs: false,
         joins_with_ampersand: false,
-    };
-    let tokens = tokens(text, language, lexicon(language));
+    }
+}
+
+/// What a form reads in a sentence that stands alone in a typed note.
+fn reads(form: &Form, text: &str) -> bool {
+    let spanish = text
+        .split(' ')
+        .any(|word| matches!(word, "hoy" | "en" | "al" | "acentos"));
+    let language = if spanish { Language::Spanish } else { Language::English };
+    let context = context(language, true);
+    let tokens = Tokens::of(tokens(text, language, lexicon(language)));
     let asked = Asked {
         tokens: &tokens,
-        meanings: meanings(&tokens),
+        says: tokens.says,
+        names: names_in(&tokens, &context),
         context: &context,
-        previous: &[],
+        previous: &Tokens::default(),
         in_pattern: matches!(form.name, "pattern-begins" | "passage"),
         fresh_variation: false,
         opens_line: true,
         opening: true,
         text,
     };
-    !(form.read)(&asked).is_empty()
+    form.is_asked(&asked) && !(form.read)(&asked).is_empty()
 }
 
 #[test]

@@ -1,0 +1,168 @@
+//! What a sentence says, whatever the order of its words: a rule that needs what is not there is not asked.
+
+use super::lexicon::Concept;
+use super::meanings::Meanings;
+use super::tokens::Token;
+
+/// What a word can be beside its meanings: its looks, and the tables that have an entry which begins with it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kind {
+    Number,
+    Ordinal,
+    /// It may begin the name of a note or a chord.
+    Name,
+    Misheard,
+    Palo,
+    Technique,
+    /// A word of the trade that the glossary explains.
+    Term,
+    /// A word that stands in lessons and hardly anywhere else.
+    Trade,
+    /// A word of another craft.
+    Elsewhere,
+    OtherPaper,
+    /// Of another day or edition.
+    Dated,
+    SaidThen,
+    /// It sends somebody to a moment of a recording.
+    Sends,
+    /// How long a count lasts.
+    Length,
+    /// Between two numbers.
+    Between,
+    /// A fret as it is said in a row of six.
+    SaidFret,
+    /// From the first count to the last.
+    Throughout,
+    /// A short word in front of a variation's number.
+    Heading,
+}
+
+/// A set of kinds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Kinds(u32);
+
+impl Kinds {
+    pub const NONE: Self = Self(0);
+
+    pub const fn and(self, kind: Kind) -> Self {
+        Self(self.0 | 1 << kind as u32)
+    }
+
+    /// Those that tell of a table; the looks of a word are not a phrase's.
+    pub const fn tables(self) -> Self {
+        Self(self.0 & !(1 << Kind::Number as u32 | 1 << Kind::Ordinal as u32 | 1 << Kind::Name as u32))
+    }
+
+    pub fn contains(self, kind: Kind) -> bool {
+        self.0 & 1 << kind as u32 != 0
+    }
+
+    pub fn or(self, other: Self) -> Self {
+        Self(self.0 | other.0)
+    }
+}
+
+/// What stands in a sentence, or what a rule asks for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Says {
+    meanings: Meanings,
+    kinds: Kinds,
+    /// A bit for each plain mark; the first bit for any other.
+    marks: u128,
+}
+
+impl Says {
+    pub const NOTHING: Self = Self {
+        meanings: Meanings::NONE,
+        kinds: Kinds::NONE,
+        marks: 0,
+    };
+
+    /// These meanings as well.
+    pub const fn meaning(mut self, concepts: &[Concept]) -> Self {
+        let mut rest = concepts;
+        while let [concept, behind @ ..] = rest {
+            self.meanings = self.meanings.and(*concept);
+            rest = behind;
+        }
+        self
+    }
+
+    /// These kinds of words as well.
+    pub const fn kind(mut self, kinds: &[Kind]) -> Self {
+        let mut rest = kinds;
+        while let [kind, behind @ ..] = rest {
+            self.kinds = self.kinds.and(*kind);
+            rest = behind;
+        }
+        self
+    }
+
+    /// This mark as well.
+    pub const fn mark(mut self, mark: char) -> Self {
+        self.marks |= bit_of(mark);
+        self
+    }
+
+    /// Everything that some tokens say.
+    pub fn of(tokens: &[Token]) -> Self {
+        let mut says = Self::NOTHING;
+        for token in tokens {
+            says.meanings = says.meanings.or(token.concepts);
+            says.kinds = says.kinds.or(token.kinds());
+            says.marks |= token.mark.map_or(0, bit_of);
+        }
+        says
+    }
+
+    pub fn or(self, other: Self) -> Self {
+        Self {
+            meanings: self.meanings.or(other.meanings),
+            kinds: self.kinds.or(other.kinds),
+            marks: self.marks | other.marks,
+        }
+    }
+
+    /// Whether anything of `asked` is said.
+    pub fn any_of(self, asked: Self) -> bool {
+        self.meanings.meets(asked.meanings) || self.kinds.0 & asked.kinds.0 != 0 || self.marks & asked.marks != 0
+    }
+
+    pub fn means(self, concept: Concept) -> bool {
+        self.meanings.contains(&concept)
+    }
+
+    pub fn means_any(self, concepts: &[Concept]) -> bool {
+        self.meanings.contains_any(concepts)
+    }
+
+    pub fn has(self, kind: Kind) -> bool {
+        self.kinds.contains(kind)
+    }
+}
+
+const fn bit_of(mark: char) -> u128 {
+    if mark.is_ascii() { 1 << mark as u32 } else { 1 }
+}
+
+/// One thing of each line has to be said before a rule can find anything.
+#[derive(Debug, Clone, Copy)]
+pub enum Needs {
+    /// In the sentence itself.
+    Here(Says),
+    /// In the sentence, or in the one before: a thought told in two halves.
+    OrBefore(Says),
+}
+
+impl Needs {
+    pub fn are_met(self, here: Says, before: Says) -> bool {
+        match self {
+            Self::Here(asked) => here.any_of(asked),
+            Self::OrBefore(asked) => here.or(before).any_of(asked),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;
