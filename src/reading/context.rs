@@ -1,6 +1,7 @@
 //! What a sentence is read with: its language, its kind, and the writer's own abbreviations.
 
 use super::lexicon::Language;
+use super::own_palos::OwnPalos;
 use crate::music::hand::Finger;
 use crate::music::stroke::Action;
 
@@ -25,6 +26,8 @@ pub struct Context {
     pub pairs: bool,
     /// Counts of the core, where it has been told: the next round begins behind them.
     pub round: Option<i64>,
+    /// The teacher's own palos.
+    pub own_palos: OwnPalos,
     /// The highest count told so far.
     pub highest: i64,
 }

@@ -9,7 +9,7 @@ use smol_str::SmolStr;
 use super::listed::words_of_tables;
 use super::meanings::Meanings;
 use super::numbers;
-use super::says::Kinds;
+use super::says::{Kind, Kinds};
 use super::tokens::Token;
 pub use crate::text::Language;
 use crate::text::{Begins, QuickMap};
@@ -268,6 +268,11 @@ impl Lexicon {
         kinds.tables()
     }
 
+    /// A table has an entry that begins with this word.
+    pub fn begin(&mut self, word: &str, kind: Kind) {
+        self.word(word).token.add_kind(kind);
+    }
+
     /// Adds a mishearing; what is a term of its own is left alone.
     pub fn add_misheard(&mut self, heard: &str, term: &str) {
         let Some((known, words)) = self.entry(heard) else {
@@ -313,7 +318,7 @@ fn build(language: Language) -> Lexicon {
         lexicon.word(word).token.name_numbers(numbers);
     }
     for (word, kind) in words_of_tables() {
-        lexicon.word(word).token.add_kind(kind);
+        lexicon.begin(word, kind);
     }
     for (concept, words) in TABLE.iter() {
         for phrase in words.of(language) {

@@ -9,9 +9,11 @@ use super::legend::learn_signs;
 use super::lexicon::Concept;
 use super::listener::Listener;
 use super::old_count::{says_old_row, settle};
+use super::own_palos::OwnPalos;
 use super::own_words::lexicon_of;
 use super::rows::block;
 use super::said_over::{defines_pairs, quotes_another_paper};
+use super::says::Kind;
 use super::sentences::{is_punctuated, sentences};
 use super::sounds::learn_sounds;
 use super::tokens::{Tokens, tokens};
@@ -50,12 +52,14 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
         round: None,
         pairs: false,
         joins_with_ampersand: typed && words.concepts("+").contains(&Concept::Half),
+        own_palos: OwnPalos::of(folder),
         highest: 0,
     });
     discourse.lesson.language = language.code().to_owned();
     head::hear(&mut discourse, note, words);
     let timed = note.cues.iter().any(|cue| cue.time.is_some());
-    if !is_lesson(&tokenised, timed) {
+    let own_palo = |tokens: &Tokens| tokens.says.has(Kind::Palo) && discourse.context.own_palos.stands_in(tokens);
+    if !is_lesson(&tokenised, timed) && !tokenised.iter().any(own_palo) {
         let place = sentences
             .first()
             .map(|first| first.place(folder, note, 0, first.text.len()));

@@ -6,7 +6,7 @@
 //! **One lesson of several notes.** Heads are heard before the prose and hold against it (`head`). Corrections,
 //! `heard -> meant`, put the transcripts right before they are read (`corrections`). The typed note decides; a transcript
 //! fills its gaps and gives it times (`merge`); where the two contradict each other, both are kept as a conflict.
-//! `words.toml` of the folder adds the teacher's own words (`own_words`). Private cues are read for the teacher only:
+//! `words.toml` and `palos.toml` of the folder add the teacher's own words and palos (`own_words`, `own_palos`). Private cues are read for the teacher only:
 //! [`read_lesson`] is what may be published, [`read_lesson_for_teacher`] is all of it.
 //!
 //! Start reading at [`read_lesson`]; then `sentences`, `tokens`, `forms`, `clauses`, `discourse`.
@@ -103,6 +103,9 @@ mod listener;
 
 /// The teacher's own words.
 mod own_words;
+
+/// The teacher's own palos.
+mod own_palos;
 
 /// Words of the trade by their sound.
 mod sounds;

@@ -16,6 +16,9 @@ use serde::de::IntoDeserializer;
 use serde::de::value::{Error, StrDeserializer};
 
 use super::lexicon::{Concept, Language, Lexicon, MisheardWord, Words, lexicon};
+use super::listed::first_word;
+use super::own_palos::OwnPalos;
+use super::says::Kind;
 use crate::intake::Folder;
 use crate::text::fold;
 
@@ -100,10 +103,15 @@ fn plain(phrase: &str) -> String {
     fold(phrase).text.replace('-', " ")
 }
 
-/// The lexicon of a language with the folder's own words; a file of words with a fault is left out whole.
+/// The lexicon of a language with the folder's own words and the names of its own palos; a file of words with a fault is left out whole.
 pub fn lexicon_of(folder: &Folder, language: Language) -> Lexicon {
     let own = folder.words.as_ref().and_then(|words| OwnWords::read(&words.text).ok());
-    own.unwrap_or_default().over(lexicon(language), language)
+    let mut words = own.unwrap_or_default().over(lexicon(language), language);
+    for name in OwnPalos::of(folder).names() {
+        words.begin(first_word(name), Kind::Palo);
+        words.begin(first_word(name), Kind::Trade);
+    }
+    words
 }
 
 #[cfg(test)]

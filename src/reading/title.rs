@@ -1,8 +1,8 @@
 //! A title for a lesson whose head gives none.
 
+use super::own_palos::OwnPalos;
 use crate::intake::{Folder, Note, NoteKind};
 use crate::music::lesson::{Lesson, Said};
-use crate::music::palo::find;
 
 /// The longest title, in letters.
 const LONGEST: usize = 60;
@@ -13,7 +13,7 @@ pub fn title(folder: &Folder, note: &Note, lesson: &Lesson) -> Option<Said<Strin
     typed
         .then(|| first_line(folder, note))
         .flatten()
-        .or_else(|| palo_name(lesson))
+        .or_else(|| palo_name(folder, lesson))
 }
 
 fn first_line(folder: &Folder, note: &Note) -> Option<Said<String>> {
@@ -45,9 +45,10 @@ fn first_line(folder: &Folder, note: &Note) -> Option<Said<String>> {
     })
 }
 
-fn palo_name(lesson: &Lesson) -> Option<Said<String>> {
+fn palo_name(folder: &Folder, lesson: &Lesson) -> Option<Said<String>> {
     let palo = lesson.palo.as_ref()?;
-    let name = find(&palo.value)?.name.of(&lesson.language);
+    let own = OwnPalos::of(folder);
+    let name = own.find(&palo.value)?.name.of(&lesson.language);
     Some(Said {
         value: capitalised(name),
         place: palo.place,

@@ -22,17 +22,25 @@ static TABLE: LazyLock<Table> =
     LazyLock::new(|| toml::from_str(include_str!("../data/trade.toml")).unwrap_or_default());
 
 static WORDS: LazyLock<QuickSet> = LazyLock::new(|| {
-    let names = table()
-        .iter()
-        .flat_map(|palo| palo.said.iter().map(|said| fold(said).text));
-    TABLE.words.iter().cloned().chain(names).collect()
+    let said = table().iter().flat_map(|palo| &palo.said).map(|said| fold(said).text);
+    TABLE.words.iter().cloned().chain(said).collect()
 });
+
+/// The palos by their names alone. What only sounds like one is left out: garlic has teeth, `dientes`, that are no tientos.
+static NAMES: LazyLock<QuickSet> = LazyLock::new(|| {
+    let names = table().iter().flat_map(|palo| [&palo.name.en, &palo.name.es]);
+    let names = names.map(|name| fold(name).text);
+    names.filter(|name| !ORDINARY.contains(&name.as_str())).collect()
+});
+
+/// A snail and a shirt: "por caracoles" and "el polo" stand among what is said.
+const ORDINARY: [&str; 2] = ["caracoles", "polo"];
 
 static ELSEWHERE: LazyLock<QuickSet> = LazyLock::new(|| TABLE.elsewhere.iter().cloned().collect());
 
 /// The words of these tables.
 pub fn words() -> impl Iterator<Item = (&'static str, Kind)> {
-    let trade = all_of(Kind::Trade, WORDS.iter().map(String::as_str));
+    let trade = all_of(Kind::Trade, WORDS.iter().chain(NAMES.iter()).map(String::as_str));
     trade.chain(all_of(Kind::Elsewhere, ELSEWHERE.iter().map(String::as_str)))
 }
 
@@ -106,7 +114,8 @@ fn trade_words(sentences: &[Tokens], enough: usize) -> usize {
         if found.len() == enough {
             break;
         }
-        if WORDS.contains(word) && !found.contains(&word) {
+        let named = !token.misheard && NAMES.contains(word);
+        if (named || WORDS.contains(word)) && !found.contains(&word) {
             found.push(word);
         }
     }
@@ -123,5 +132,27 @@ mod tests {
         for word in ours.words.iter().chain(&ours.elsewhere) {
             assert_eq!(&fold(word).text, word);
         }
+    }
+
+    /// A scribbled note of fifteen timed lines without another word of the trade.
+    #[test]
+    fn the_name_of_a_palo_makes_a_lesson_and_what_sounds_like_one_does_not() {
+        use crate::reading::lexicon::{Language, lexicon};
+        use crate::reading::tokens::tokens;
+        let note = |first: &str, language| {
+            let lines = std::iter::once(first).chain(["4: f3 f1 f0"; 14]);
+            let read = |line: &str| Tokens::of(tokens(line, language, lexicon(language)));
+            lines.map(read).collect::<Vec<_>>()
+        };
+        assert!(is_lesson(
+            &note("zapateado in C major, to market", Language::English),
+            true
+        ));
+        assert!(!is_lesson(
+            &note("a walk in C major, to market", Language::English),
+            true
+        ));
+        assert!(!is_lesson(&note("aceite, 2 dientes de ajo", Language::Spanish), true));
+        assert!(!is_lesson(&note("a polo shirt in C major", Language::English), true));
     }
 }

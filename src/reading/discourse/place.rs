@@ -35,7 +35,7 @@ impl Discourse {
 
     /// The siguiriya's counts are uneven whether the lesson says so or not.
     fn palo_lengths(&self) -> Option<Vec<i64>> {
-        let palo = crate::music::palo::find(&self.lesson.palo.as_ref()?.value)?;
+        let palo = self.context.own_palos.find(&self.lesson.palo.as_ref()?.value)?;
         let beats = self.beats()?;
         let compas = palo.counted_in(beats).find(|compas| !compas.is_even())?;
         Some(compas.lengths.clone())
@@ -43,7 +43,7 @@ impl Discourse {
 
     /// The counts that the palo is usually counted in.
     pub(super) fn palo_counts(&self) -> Option<i64> {
-        let palo = crate::music::palo::find(&self.lesson.palo.as_ref()?.value)?;
+        let palo = self.context.own_palos.find(&self.lesson.palo.as_ref()?.value)?;
         palo.usual().map(|compas| compas.counts)
     }
 

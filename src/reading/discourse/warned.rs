@@ -163,6 +163,7 @@ mod tests {
                 round: None,
                 pairs: false,
                 joins_with_ampersand: false,
+                own_palos: Default::default(),
             });
             discourse.lesson.meter.beats = Some(crate::music::lesson::Said::new(12, Default::default()));
             let counts: Vec<String> = discourse.counts_in(text).iter().map(Position::to_string).collect();

@@ -2,6 +2,7 @@ use std::sync::LazyLock;
 
 use super::super::lexicon::Concept;
 use super::super::listed::{all_of, first_word};
+use super::super::own_palos::{OwnPalos, spelled};
 use super::super::says::{Kind, Needs, Says};
 use super::super::statement::{Located, Statement};
 use super::super::tokens::Token;
@@ -16,7 +17,7 @@ pub fn read(asked: &Asked) -> Vec<Located> {
     if elsewhere {
         return Vec::new();
     }
-    palo_named(asked.tokens)
+    palo_named(asked.tokens, &asked.context.own_palos)
         .filter(|(_, index, _)| !compared(asked.tokens, *index))
         .map(|(slug, index, length)| {
             let last = asked.tokens.get(index + length - 1).map_or(0, |token| token.end);
@@ -45,34 +46,20 @@ fn compared(tokens: &[Token], index: usize) -> bool {
     like || article && linked
 }
 
-/// The first palo named in some tokens: slug, index, how many tokens.
-pub fn palo_named(tokens: &[Token]) -> Option<(String, usize, usize)> {
+/// The first palo named in some tokens: slug, index, how many tokens. Of several names the longest counts.
+pub fn palo_named(tokens: &[Token], own: &OwnPalos) -> Option<(String, usize, usize)> {
     for (index, token) in tokens.iter().enumerate().filter(|(_, token)| token.has(Kind::Palo)) {
-        let best = names()
-            .get(first_word(&token.word))
-            .into_iter()
-            .flatten()
-            .filter_map(|(name, slug)| matched(tokens, index, name).map(|length| (length, name.len(), slug)))
-            .max();
-        if let Some((length, _, slug)) = best {
-            return Some((slug.clone(), index, length));
+        let ours = names().get(first_word(&token.word)).into_iter().flatten();
+        let ours = ours
+            .filter_map(|(name, slug)| spelled(tokens, index, name).map(|length| (length, name.len(), slug.as_str())))
+            .max()
+            .map(|(length, _, slug)| (slug, length));
+        let named = ours.into_iter().chain(own.named_at(tokens, index));
+        if let Some((slug, length)) = named.max_by_key(|(_, length)| *length) {
+            return Some((slug.to_owned(), index, length));
         }
     }
     None
-}
-
-fn matched(tokens: &[Token], index: usize, name: &str) -> Option<usize> {
-    let mut at = index;
-    let mut rest = name;
-    loop {
-        let token = tokens.get(at)?;
-        rest = rest.strip_prefix(token.word.as_str())?;
-        at += 1;
-        if rest.is_empty() {
-            return Some(at - index);
-        }
-        rest = rest.strip_prefix(' ')?;
-    }
 }
 
 /// The words of the palos' names.

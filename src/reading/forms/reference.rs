@@ -47,7 +47,7 @@ pub fn read(asked: &Asked) -> Vec<Located> {
                 | "igual que"
         )
     });
-    match palo_named(nearby) {
+    match palo_named(nearby, &asked.context.own_palos) {
         Some((slug, at, length)) if looks_elsewhere => vec![Located {
             statement: Statement::Reference {
                 target: slug,

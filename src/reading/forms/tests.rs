@@ -17,6 +17,7 @@ pub fn context(language: Language, typed: bool) -> Context {
         round: None,
         pairs: false,
         joins_with_ampersand: false,
+        own_palos: Default::default(),
     }
 }
 
