@@ -241,6 +241,12 @@ fn spoken_letter(tokens: &[Token], index: usize, language: Language, typed: bool
     if article && !said_alter && !said_quality {
         return None;
     }
+    // "A down with the index on 4."
+    let plain_words = tokens.iter().skip(2).any(|token| token.is(Concept::On));
+    let opens = letter == 'A' && index == 0 && language == Language::English && !said_alter && !said_quality;
+    if opens && typed && plain_words && next.is_some_and(|next| next.is_any(&PLAYED)) {
+        return None;
+    }
     if letter == 'A' && index == 0 && !typed && !said_alter && !said_quality {
         let chord = next.is_none_or(|next| {
             next.mark.is_some() || next.is(Concept::ChordWord) || next.is(Concept::Phrygian) || next.word == "is"

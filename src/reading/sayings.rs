@@ -25,6 +25,7 @@ pub struct Words {
     pub arriving: Vec<String>,
     pub sounds: Vec<String>,
     pub told_of: Vec<String>,
+    pub prose: Vec<String>,
 }
 
 #[derive(Debug, Default, Deserialize)]

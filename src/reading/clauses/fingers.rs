@@ -1,6 +1,7 @@
 use super::super::context::Context;
-use super::super::lexicon::Concept;
+use super::super::lexicon::{Concept, Language};
 use super::super::moments::{before, token};
+use super::super::sayings::{among, sayings};
 use super::super::tokens::{Token, compact};
 use crate::music::hand::Finger;
 
@@ -94,6 +95,7 @@ pub(super) fn letters(
                 .checked_sub(2)
                 .is_some_and(|at| matches!(token(tokens, at).word.as_str(), "del" | "de"));
         let preposition = preposition || here.word == "a" && at == index && from_a_number;
+        let preposition = preposition || here.word == "a" && at == index && is_article(tokens, index, context);
         if slashed && matches!(here.word.as_str(), "c" | "w") || preposition {
             break;
         }
@@ -129,17 +131,8 @@ pub(super) fn letters(
     let previous = before(tokens, index);
     let next = token(tokens, index + 1);
     let letter = token(tokens, index).word.as_str();
-    let strokes = [
-        Concept::Down,
-        Concept::Up,
-        Concept::StringWord,
-        Concept::Golpe,
-        Concept::Rasgueado,
-        Concept::Alzapua,
-        Concept::PullOff,
-        Concept::Pluck,
-    ];
-    let led = next.is_any(&strokes)
+    let led = next.is_any(&STROKES)
+        || next.is(Concept::StringWord)
         || matches!(next.word.as_str(), "plays" | "toca")
         || matches!(next.word.as_str(), "s" | "c")
             && token(tokens, index + 2).joined
@@ -160,6 +153,33 @@ pub(super) fn letters(
     (typed || spoken).then_some((fingers, little, index + 1))
 }
 
+/// What a finger's letter stands in front of.
+const STROKES: [Concept; 7] = [
+    Concept::Down,
+    Concept::Up,
+    Concept::Golpe,
+    Concept::Rasgueado,
+    Concept::Alzapua,
+    Concept::PullOff,
+    Concept::Pluck,
+];
+
+/// "On 4 you play a golpe", "3 is a down with the index": behind a verb, or in a sentence that says fingers by their names,
+/// no finger's letter.
+fn is_article(tokens: &[Token], index: usize, context: &Context) -> bool {
+    let lead = before(tokens, index);
+    let prose = &sayings().words.prose;
+    let said_of = lead.is_any(&[Concept::Is, Concept::Play]) || among(prose, &lead.word);
+    // Behind a stroke or a letter it would be the next one's finger.
+    let shorthand = lead.is_any(&[Concept::Down, Concept::Up, Concept::Golpe]) || letter_finger(&lead.word).is_some();
+    let word = |token: &Token| token.word.len() > 1 && named_finger(token).is_some() || among(prose, &token.word);
+    let named = || tokens.iter().any(word);
+    let count = index.saturating_sub(1 + usize::from(lead.is_mark(',')));
+    let on_a_count = token(tokens, count).number.is_some() && before(tokens, count).is(Concept::On);
+    let names = token(tokens, index + 1).is_any(&STROKES);
+    context.language == Language::English && names && (said_of || !shorthand && (on_a_count || named()))
+}
+
 /// "p en la 6ª", "i on the 3rd string".
 fn string_behind(tokens: &[Token], index: usize) -> bool {
     if !token(tokens, index).is(Concept::On) {
@@ -167,7 +187,13 @@ fn string_behind(tokens: &[Token], index: usize) -> bool {
     }
     let at = index + 1 + usize::from(token(tokens, index + 1).is(Concept::Article));
     let ordinal = token(tokens, at).ordinal.is_some() || token(tokens, at).number.is_some();
-    numbered_string(tokens, at) || ordinal && (at + 1..at + 3).any(|at| token(tokens, at).is(Concept::StringWord))
+    // "p en la cuarta al aire", "p en la 4 en el segundo traste"
+    let held = || {
+        (at + 1..at + 5)
+            .take_while(|at| token(tokens, *at).mark.is_none())
+            .any(|at| token(tokens, at).is_any(&[Concept::StringWord, Concept::FretWord, Concept::Open]))
+    };
+    numbered_string(tokens, at) || ordinal && held()
 }
 
 /// `4ª`, `6ª/3`, `5/2`: a string by its number.

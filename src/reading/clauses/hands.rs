@@ -190,12 +190,15 @@ impl Reader<'_> {
             self.told.left = Some(4);
             return Some(end);
         }
+        let strum_waits = self.told.fingers.is_empty() && !self.told.golpe;
         let knocks = self.told.with_pending
             && self.told.sounds()
             && fingers.len() == 1
             && self.told.golpe_fingers.is_empty()
             && (end..end + 4)
                 .take_while(|at| self.here(*at).mark.is_none())
+                // "a down with the index and a golpe": the finger is the strum's as long as that has none.
+                .take_while(|at| !strum_waits || !self.here(*at).is_any(&[Concept::And, Concept::With]))
                 .any(|at| self.here(at).is_any(&[Concept::Golpe, Concept::Tap]));
         if golpe_only || knocks {
             self.told.golpe_fingers = fingers;

@@ -102,6 +102,7 @@ impl Reader<'_> {
         };
         match self.told.actions.first().copied() {
             None => self.told.actions.push(action),
+            Some(Action::Rasgueado) if strum(action) && self.strums_one_way(index) => self.told.actions = vec![action],
             Some(old) if joins(old) => {
                 if old == Action::Pluck {
                     self.told.actions = vec![action];
@@ -116,6 +117,13 @@ impl Reader<'_> {
             }
         }
         self.fresh = false;
+    }
+
+    /// "un rasgueo hacia abajo con el índice": a strum that is called a rasgueo; several fingers opened would be a rasgueado.
+    fn strums_one_way(&self, index: usize) -> bool {
+        let near = (index.saturating_sub(4)..index).rev();
+        let mut lead = near.take_while(|at| self.here(*at).mark.is_none());
+        self.told.fingers.len() < 2 && lead.any(|at| self.here(at).word == "rasgueo")
     }
 
     /// A string or fret stands between here and the next comma.

@@ -27,6 +27,9 @@ mod marks;
 /// Words that say what is done.
 mod words;
 
+/// What is told one by one and sounds at one moment.
+mod together;
+
 /// What a count or variation is said to be like.
 mod likened;
 
@@ -92,6 +95,7 @@ impl Reader<'_> {
         self.deal_out();
         self.names_in_turn();
         self.sound_together();
+        self.golpe_at_the_same_time();
         self.roll_what_was_listed();
         // "On 10, you're home.": the talk moves there, and the next sentence tells what is played.
         let numbers = self.tokens.iter().filter(|token| token.number.is_some()).count();

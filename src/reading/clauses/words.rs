@@ -243,6 +243,14 @@ impl Reader<'_> {
         led && self.takes_as_verb(index) && !self.told.frets.is_empty()
     }
 
+    /// What stands behind a finger says that it strikes: "index down", "index goes up", "index on the third string".
+    fn strikes(&self, behind: usize) -> bool {
+        (behind..behind + 2).any(|at| {
+            self.here(at)
+                .is_any(&[Concept::Down, Concept::Up, Concept::Golpe, Concept::Tap, Concept::Play])
+        }) || self.note_follows(behind.saturating_sub(1))
+    }
+
     /// "and" ends a clause when a new stroke follows it.
     pub(super) fn and(&mut self, index: usize) {
         if self.here(index).is(Concept::With) && !self.here(index).is(Concept::And) {
@@ -262,9 +270,14 @@ impl Reader<'_> {
         if next.is(Concept::With) || self.here(index + 1).is(Concept::With) {
             return;
         }
+        let finger = right_fingers(self.tokens, at, self.context);
+        let finger_follows = finger.is_some();
         let plucks = self.told.actions.is_empty() || self.told.actions.first() == Some(&Action::Pluck);
-        let lists_fingers = !self.told.fingers.is_empty() && !self.told.golpe && !self.told.has_note() && plucks;
-        let finger_follows = right_fingers(self.tokens, at, self.context).is_some();
+        // "a rasgueado with little, ring, middle and index": the last of its fingers, unless that finger strikes by itself.
+        let opens = self.told.actions.first() == Some(&Action::Rasgueado)
+            && finger.is_some_and(|(_, _, end)| !self.strikes(end));
+        let lists_fingers =
+            !self.told.fingers.is_empty() && !self.told.golpe && !self.told.has_note() && (plucks || opens);
         // "the ring finger goes down on s4 f3 and p plays it": one note, told for both hands.
         let both_hands = finger_follows
             && self.told.left.is_some()
