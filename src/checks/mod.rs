@@ -69,6 +69,7 @@ pub const CHECKS: &[&Check] = &[
     &sums::one_finger_twice::CHECK,
     &sums::recited_row_differs::CHECK,
     // compás
+    &compas::counts_not_of_palo::CHECK,
     &compas::accent_past_compas::CHECK,
     &compas::accents_not_of_palo::CHECK,
     &compas::span_past_compas::CHECK,

@@ -87,6 +87,9 @@ pub mod reach;
 /// Strokes a second of each finger of the right hand.
 pub mod right_hand;
 
+/// Rasgueados, tremolos and alzapúas stroke by stroke.
+pub mod rolled_out;
+
 /// Fingers of the right hand that cross in a quick run.
 pub mod crossing;
 

@@ -72,7 +72,7 @@ pub fn finger_rates<'a>(pattern: &'a Pattern, round: &Round, pulses_a_minute: Pu
     Finger::ALL.into_iter().filter_map(of).collect()
 }
 
-/// The quickest stretch of single notes in one line: picado, or plucked notes by one or two fingers.
+/// The quickest stretch of single notes in one line: picado, tremolo, or plucked notes by one or two fingers.
 pub fn line_rate<'a>(pattern: &'a Pattern, round: &Round, pulses_a_minute: Pulses) -> Option<Rate<'a>> {
     let notes = timed(pattern, round)
         .into_iter()
@@ -89,7 +89,8 @@ pub fn line_rate<'a>(pattern: &'a Pattern, round: &Round, pulses_a_minute: Pulse
 
 /// Notes over a window, where it is one line.
 fn notes_of_a_line(window: &[At]) -> Option<Ratio<i64>> {
-    let picado = window.iter().all(|(_, stroke)| stroke.action == Action::Picado);
+    let all = |action: Action| window.iter().all(|(_, stroke)| stroke.action == action);
+    let one_line = all(Action::Picado) || all(Action::Tremolo);
     let mut fingers: Vec<Finger> = window
         .iter()
         .flat_map(|(_, stroke)| stroke.fingers.iter().copied())
@@ -98,7 +99,7 @@ fn notes_of_a_line(window: &[At]) -> Option<Ratio<i64>> {
     fingers.dedup();
     // An arpeggio spreads its notes over three fingers or more, and the thumb has its own rate.
     let plucked = !fingers.is_empty() && fingers.len() <= 2 && !fingers.contains(&Finger::P);
-    (picado || plucked).then_some(Ratio::from_integer(WINDOW as i64))
+    (one_line || plucked).then_some(Ratio::from_integer(WINDOW as i64))
 }
 
 /// The highest rate over windows of strokes, and the strokes that go on at it. `work` is what a window holds.
@@ -136,16 +137,23 @@ fn half_cycles(pair: &[At]) -> i64 {
     }
 }
 
-/// Strokes that are one movement of each finger named. Rolls of several strokes are not reckoned.
+/// Strokes that are one movement of each finger named. What rolls over several fingers has to be laid out before (see
+/// [`super::rolled_out`]).
 fn moves(stroke: &Stroke) -> bool {
-    matches!(
-        stroke.action,
-        Action::Down | Action::Up | Action::Pluck | Action::Picado | Action::Golpe
-    )
+    match stroke.action {
+        Action::Down | Action::Up | Action::Pluck | Action::Picado | Action::Golpe => true,
+        Action::Tremolo => stroke.fingers.len() == 1,
+        _ => false,
+    }
 }
 
 fn is_single_note(stroke: &Stroke) -> bool {
-    matches!(stroke.action, Action::Pluck | Action::Picado) && stroke.fingers.len() <= 1 && stroke.strings.len() <= 1
+    let single = match stroke.action {
+        Action::Pluck | Action::Picado => true,
+        Action::Tremolo => stroke.fingers.len() == 1,
+        _ => false,
+    };
+    single && stroke.fingers.len() <= 1 && stroke.strings.len() <= 1
 }
 
 /// A finger that plays two notes running, quicker than the easy rate of tapping, in a line of index and middle finger

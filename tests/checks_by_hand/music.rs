@@ -31,6 +31,45 @@ fn accents_inside_the_compas_and_of_the_palo() {
 }
 
 #[test]
+fn counts_of_the_palo() {
+    let wrong = &["counts-not-of-palo@2 warning"][..];
+    for (palo, beats, expected) in [
+        ("sevillanas", 4, wrong),
+        ("sevillanas", 3, &[][..]),
+        ("sevillanas", 6, &[]),
+        ("sevillanas", 12, &[]),
+        ("tangos", 4, &[]),
+        ("tangos", 8, &[]),
+        ("tangos", 16, &[]),
+        ("tangos", 6, wrong),
+        ("tangos", 12, &[]),
+        ("buleria", 3, &[]),
+        ("buleria", 6, &[]),
+        ("buleria", 12, &[]),
+        ("buleria", 4, wrong),
+        ("buleria", 10, wrong),
+        ("solea", 6, &[]),
+        ("solea", 24, &[]),
+        ("siguiriya", 5, &[]),
+        ("siguiriya", 12, &[]),
+        ("siguiriya", 4, wrong),
+        ("fandangos-de-huelva", 12, &[]),
+        ("fandangos-de-huelva", 5, wrong),
+        // A free palo is counted by nobody, and what we do not know may be counted in anything.
+        ("taranta", 7, &[]),
+        ("our-own-thing", 7, &[]),
+    ] {
+        let told = told("counts")
+            .line("[0:00] the palo")
+            .palo(palo)
+            .line("[0:05] counts")
+            .beats(beats);
+        let findings = told.findings();
+        assert_eq!(table(&findings), expected, "{palo} in {beats}: {findings:#?}");
+    }
+}
+
+#[test]
 fn tempo_within_half_and_twice_what_the_palo_goes_at() {
     for (palo, beats, tempo, expected) in [
         ("tientos", 4, (240, 240), &["tempo-implausible@1 warning"][..]),

@@ -168,3 +168,43 @@ fn a_rasgueado_that_does_not_fill_its_count() {
     // The siguiriya's: two thirds, and the index up in the last.
     check(round(2, 3, "6+2/3"), &[]);
 }
+
+/// The same stroke in count after count, from 1 on.
+fn again(tempo: u32, counts: i64, stroke: &str) -> Told {
+    let told = lesson("buleria", 12, tempo).line("the same in every count").core(1, 12);
+    (1..=counts).fold(told, |told, count| told.stroke(&count.to_string(), stroke))
+}
+
+#[test]
+fn rolling_techniques_are_reckoned_finger_by_finger() {
+    // Four fingers, one after another: each flicks once a count, four times a second at 240.
+    check(again(240, 6, "rasgueado x a m i"), &[]);
+    // Two groups in each count: eight times a second, and nobody taps so on and on.
+    let twice = (1..=3).fold(again(240, 0, ""), |told, count| {
+        let told = told.stroke(&count.to_string(), "rasgueado x a m i");
+        told.stroke(&format!("{count}+1/2"), "rasgueado x a m i")
+    });
+    check(twice, &["finger-too-fast@2 warning"; 4]);
+    // Once is a burst.
+    check(again(240, 1, "rasgueado x a m i x a m i"), &[]);
+    // The index goes down and comes back up: one movement. Index alone, four strokes in each count at 240: eight.
+    check(again(240, 6, "rasgueado a m i i"), &[]);
+    check(again(240, 3, "rasgueado i i i i"), &["finger-too-fast@2 warning"]);
+    // The thumb of an alzapúa goes down, up and down again: two movements a count.
+    check(again(120, 4, "alzapua p p p"), &[]);
+    check(again(240, 4, "alzapua p p p"), &["finger-too-fast@2 warning"]);
+}
+
+#[test]
+fn a_tremolo_is_a_line() {
+    // Players' own figures: five notes to a count at 120 are ten a second.
+    check(again(120, 4, "tremolo p i a m i"), &[]);
+    check(again(140, 4, "tremolo p i a m i"), &["line-too-fast@2 note"]);
+    check(again(170, 4, "tremolo p i a m i"), &["line-too-fast@2 warning"]);
+    check(again(250, 4, "tremolo p i a m i"), &["line-too-fast@2 error"]);
+    // It takes the time up to the next stroke, or the time that is said.
+    let short = again(100, 0, "")
+        .stroke("1", "tremolo p i a m i")
+        .stroke("1+1/2", "golpe a");
+    check(short, &["line-too-fast@2 warning"]);
+}

@@ -7,6 +7,7 @@ use crate::checks::{Check, Context, Example, Family, Run};
 use crate::findings::{Finding, Holes, Severity, Words};
 use crate::music::lesson::Lesson;
 use crate::music::right_hand::{LINE_FAST, Rate, TAPPING_EASY, TAPPING_LIMIT, TAPPING_RECORD, finger_rates, line_rate};
+use crate::music::rolled_out::rolled_out;
 
 pub(in crate::checks) const CHECK: Check = Check {
     id: "finger-too-fast",
@@ -31,7 +32,7 @@ fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
     };
     let mut findings = Vec::new();
     for pattern in &lesson.patterns {
-        let pattern = with_passages(pattern, &round);
+        let pattern = rolled_out(&with_passages(pattern, &round));
         let line = line_rate(&pattern, &round, top);
         let rates = finger_rates(&pattern, &round, top);
         let alone = rates

@@ -7,6 +7,7 @@ use crate::checks::{Check, Context, Example, Family, Run};
 use crate::findings::{Finding, Holes, Severity, Words};
 use crate::music::lesson::Lesson;
 use crate::music::right_hand::{LINE_FAST, LINE_LIMIT, LINE_SLIP, Rate, line_rate};
+use crate::music::rolled_out::rolled_out;
 
 pub(in crate::checks) const CHECK: Check = Check {
     id: "line-too-fast",
@@ -25,7 +26,7 @@ fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
     };
     let mut findings = Vec::new();
     for pattern in &lesson.patterns {
-        let pattern = with_passages(pattern, &round);
+        let pattern = rolled_out(&with_passages(pattern, &round));
         findings.extend(
             line_rate(&pattern, &round, top)
                 .as_ref()

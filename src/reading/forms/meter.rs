@@ -104,7 +104,12 @@ fn beats(asked: &Asked) -> Option<Located> {
                     .any(|token| token.is_mark(',') || token.word == "but" || token.word == "pero")
         });
         let some_of = next.is(Concept::BeatWord) && matches!(token(tokens, index + 2).word.as_str(), "of" | "de");
-        if theirs || some_of || told_of || next.is_any(&[Concept::Times, Concept::Semiquavers]) {
+        // "12 counts in four bars of 3": so many bars, not so many counts.
+        let parts = matches!(
+            next.word.as_str(),
+            "bars" | "compases" | "groups" | "grupos" | "halves" | "mitades"
+        );
+        if theirs || some_of || parts || told_of || next.is_any(&[Concept::Times, Concept::Semiquavers]) {
             continue;
         }
         let unit = next.is(Concept::BeatWord) || matches!(next.word.as_str(), "count" | "pulsos");
