@@ -111,6 +111,17 @@ impl Listener<'_> {
         })
     }
 
+    /// On the note's first line; of a note without times only its first sentence, since it is one cue.
+    fn is_on_top(&self) -> bool {
+        let first_line = || {
+            let cue = self.note.cues.first().map_or("", |cue| cue.text.as_str());
+            let before = cue.get(..self.sentence.cue_offset()).unwrap_or_default();
+            !before.trim_start().contains('\n')
+        };
+        let opens = self.sentence.cue() == 0 && first_line();
+        opens && (self.note.cues.len() > 1 || self.previous.is_empty())
+    }
+
     fn place_of(&self, located: &Located) -> Place {
         let end = located.end.max(located.start + 1);
         self.sentence.place(self.folder, self.note, located.start, end)
@@ -199,9 +210,8 @@ impl Listener<'_> {
         {
             return;
         }
-        // A note without times is one cue: only its first line is its title.
-        let on_top = asked.opening && (self.note.cues.len() > 1 || self.previous.is_empty());
-        let title = on_top && self.sentence.typed && self.tokens.first().is_none_or(|token| token.number.is_none());
+        let title =
+            self.is_on_top() && self.sentence.typed && self.tokens.first().is_none_or(|token| token.number.is_none());
         if title {
             return;
         }

@@ -2,6 +2,7 @@
 
 use super::lexicon::{Concept, Language};
 use super::pitch_words::{PitchWord, may_follow_root, quality_after};
+use super::spans::span_at;
 use super::tokens::{Token, compact};
 use crate::music::chord::ChordName;
 use crate::music::pitch::{NoteName, SOLFA};
@@ -124,6 +125,10 @@ fn bare_solfa(tokens: &[Token], index: usize, length: usize, language: Language)
         )
     });
     if capital && acts {
+        return true;
+    }
+    // "mi del nueve al doce"
+    if span_at(tokens, index + length + 1).is_some() && after.is_some_and(|token| token.word == "del") {
         return true;
     }
     // "en el ocho la otra vez"

@@ -1,7 +1,7 @@
 use super::super::lexicon::Concept;
 use super::super::moments::{before, token};
 use super::super::says::{Kind, Needs, Says};
-use super::super::spans::span_at;
+use super::super::spans::{count_list, span_at};
 use super::super::statement::{Located, Statement};
 use super::super::tokens::Token;
 use super::Asked;
@@ -165,12 +165,20 @@ fn bare_name(asked: &Asked, index: usize) -> Option<super::super::pitch_words::P
 /// `3-6, Bb: 3 i dn …`, `1-3 Am`, "1 to 3 is A minor".
 fn span_first(asked: &Asked, index: usize) -> Option<(Located, usize)> {
     let tokens = asked.tokens;
-    let (first, last, behind) = span_at(tokens, index).or_else(|| group(asked, index))?;
+    let (first, last, behind) = span_at(tokens, index)
+        .or_else(|| group(asked, index))
+        .or_else(|| listed(asked, index))?;
     let mut at = behind;
     while token(tokens, at).is_any(&[Concept::Is, Concept::Keep])
         || matches!(
             token(tokens, at).word.as_str(),
             "," | "on"
+                | "we're"
+                | "we are"
+                | "we stay"
+                | "estamos"
+                | "seguimos"
+                | "van"
                 | "still"
                 | "="
                 | "("
@@ -202,6 +210,15 @@ fn span_first(asked: &Asked, index: usize) -> Option<(Located, usize)> {
     let strokes_follow =
         token(tokens, end).is_mark(':') || token(tokens, end).is_mark(')') && token(tokens, end + 1).is_mark(':');
     Some((told_over(tokens, index..end, &word, (first, last), strokes_follow), end))
+}
+
+/// "1 and 2 are on B flat", "el 1 y el 2 van en re menor": counts in a list, said to be on a chord.
+fn listed(asked: &Asked, index: usize) -> Option<(i64, i64, usize)> {
+    let (first, last, end) = count_list(asked.tokens, index).filter(|(first, last, _)| last > first)?;
+    let links = |at: usize| token(asked.tokens, at).is(Concept::On) || token(asked.tokens, at).word == "en";
+    let said_of =
+        token(asked.tokens, end).is(Concept::Is) || matches!(token(asked.tokens, end).word.as_str(), "van" | "son");
+    (said_of && links(end + 1)).then_some((first, last, end))
 }
 
 /// `1-3`, "1 2 3", "1, 2 and 3", "first four", "last two", "first half", `7`.

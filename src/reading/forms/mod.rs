@@ -56,7 +56,7 @@ use super::lexicon::Concept;
 use super::listed::all_of;
 use super::pitch_words::{PitchWord, pitch_at};
 use super::says::{Kind, Needs, Says};
-use super::statement::Located;
+use super::statement::{Located, Statement};
 use super::tokens::{Token, Tokens};
 
 /// What a form is given.
@@ -102,8 +102,23 @@ impl Asked<'_> {
     /// What the forms find, in their order.
     pub fn statements(&self) -> Vec<Located> {
         let forms = FORMS.iter().filter(|form| form.is_asked(self));
-        forms.flat_map(|form| (form.read)(self)).collect()
+        let mut found: Vec<Located> = forms.flat_map(|form| (form.read)(self)).collect();
+        keys_that_are_chords(&mut found);
+        found
     }
+}
+
+/// "D minor for 1 and 2": a chord over counts, and no key.
+fn keys_that_are_chords(found: &mut Vec<Located>) {
+    let chords = found
+        .iter()
+        .filter(|located| matches!(located.statement, Statement::ChordOver { .. }));
+    let over: Vec<(usize, usize)> = chords.map(|located| (located.start, located.end)).collect();
+    found.retain(|located| {
+        let key = matches!(located.statement, Statement::Key(_));
+        let within = |(start, end): &(usize, usize)| (*start..*end).contains(&located.start);
+        !(key && over.iter().any(within))
+    });
 }
 
 /// The notes and chords that a sentence names, each with its token.
