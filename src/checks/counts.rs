@@ -22,15 +22,6 @@ pub(super) fn counts_of(span: CountSpan, beats: Option<i64>) -> Vec<i64> {
     }
 }
 
-/// `5` or `5-8`, as people write it.
-pub(super) fn show_span(span: CountSpan) -> String {
-    if span.first == span.last {
-        span.first.to_string()
-    } else {
-        format!("{}-{}", span.first, span.last)
-    }
-}
-
 /// `count 6`, `counts 5 and 6`.
 pub(super) fn show_counts(words: &Words, counts: &[i64]) -> String {
     words.phrase(

@@ -66,6 +66,7 @@ pub const CHECKS: &[&Check] = &[
     &sums::stroke_outside_its_line::CHECK,
     &sums::stroke_outside_span::CHECK,
     &sums::variation_past_its_span::CHECK,
+    &sums::variation_without_strokes::CHECK,
     &sums::one_finger_twice::CHECK,
     &sums::recited_row_differs::CHECK,
     // compás

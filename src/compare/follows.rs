@@ -8,7 +8,7 @@ use serde::Serialize;
 use super::moments::differing;
 use super::pairing::Pair;
 use super::record::Record;
-use super::words::{self, Words};
+use super::words::Words;
 use crate::findings::Severity;
 use crate::music::held::Hold;
 use crate::music::joins::{Join, JoinKind, Obstacle, joins};
@@ -181,11 +181,11 @@ fn hold_name(hold: &Hold, words: Words) -> String {
 fn why(obstacle: &Obstacle, words: Words) -> String {
     match obstacle {
         Obstacle::CountsTakenTwice { first, last } => {
-            let span = words::span(CountSpan {
+            let span = CountSpan {
                 first: *first,
                 last: *last,
-            });
-            words.say("join-why-counts", &[("span", &span)])
+            };
+            words.say("join-why-counts", &[("span", &span.to_string())])
         }
         Obstacle::Held(clash) => words.say("join-why-held", &[("finger", &hold_name(&clash.hold, words))]),
     }

@@ -1,7 +1,7 @@
 //! What a pattern is, what it covers, what it runs on into; which are new and which are gone.
 
 use super::pairing::Pair;
-use super::words::{self, Words};
+use super::words::Words;
 use super::{Difference, Kind, moments, strokes};
 use crate::music::lesson::Lesson;
 use crate::music::pattern::{CountSpan, Pattern, Role};
@@ -39,7 +39,7 @@ pub(super) fn order(new: &Lesson, pairs: &[Pair], words: Words) -> Option<String
 /// "a new variation on 3-4: the fan"
 fn alone(key: &str, kind: Kind, pattern: &Pattern, words: Words) -> Difference {
     let name = words.pattern(pattern);
-    let (role, span) = (words.role(pattern.role), pattern.span.map(words::span));
+    let (role, span) = (words.role(pattern.role), pattern.span.map(|span| span.to_string()));
     let key = if span.is_some() {
         key.to_owned()
     } else {
@@ -106,7 +106,7 @@ fn kept(was: &Pattern, is: &Pattern, words: Words) -> Vec<Difference> {
 }
 
 fn spans(was: Option<CountSpan>, is: Option<CountSpan>, moved: bool) -> Option<(&'static str, String, String)> {
-    let shown = |span: Option<CountSpan>| span.map(words::span).unwrap_or_default();
+    let shown = |span: Option<CountSpan>| span.map(|span| span.to_string()).unwrap_or_default();
     let key = match (was, is) {
         (Some(was), Some(is)) if was == is => return None,
         (None, None) => return None,

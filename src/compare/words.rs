@@ -8,7 +8,7 @@ use serde::Deserialize;
 use crate::music::chord::ChordName;
 use crate::music::hand::{Finger, Fret, GuitarString, LeftFinger};
 use crate::music::left_hand::{LeftAction, LeftEvent};
-use crate::music::pattern::{CountSpan, Pattern, Role};
+use crate::music::pattern::{Pattern, Role};
 use crate::music::pitch::NoteName;
 use crate::music::position::Position;
 use crate::music::stroke::{Action, Stroke};
@@ -254,15 +254,6 @@ impl Words {
             LeftAction::Slide => "left-slide",
         };
         self.say(key, &[("finger", &finger), ("where", &place)])
-    }
-}
-
-/// "3-4", or "4" for a single count.
-pub fn span(span: CountSpan) -> String {
-    if span.first == span.last {
-        span.first.to_string()
-    } else {
-        format!("{}-{}", span.first, span.last)
     }
 }
 

@@ -2,7 +2,7 @@ use serde::{Deserialize, Serialize};
 
 use super::chord::Chord;
 use super::key::{Key, Tempo};
-use super::pattern::Pattern;
+use super::pattern::{CountSpan, Pattern};
 use super::position::Position;
 use crate::text::{ClockTime, Place};
 
@@ -68,6 +68,8 @@ pub struct Lesson {
     pub people: Vec<String>,
     pub chords: Vec<Chord>,
     pub patterns: Vec<Pattern>,
+    /// Said to take the place of some counts, and yet nothing that is played there was read.
+    pub untold: Vec<Untold>,
     pub cautions: Vec<Caution>,
     /// How many times to loop the core.
     pub repeats: Option<Said<u32>>,
@@ -92,6 +94,14 @@ pub struct Lesson {
     pub conflicts: Vec<Conflict>,
     /// Findings that the teacher has looked at and lets stand: `(let stand tempo-implausible: we start slowly)`.
     pub let_stand: Vec<LetStand>,
+}
+
+/// A variation of which only the counts are known.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Untold {
+    /// Counts of the core that it takes the place of.
+    pub span: CountSpan,
+    pub place: Place,
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

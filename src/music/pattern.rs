@@ -26,6 +26,17 @@ pub struct CountSpan {
     pub last: i64,
 }
 
+/// `7`, `10-12`: as a teacher writes it.
+impl std::fmt::Display for CountSpan {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{}", self.first)?;
+        if self.first == self.last {
+            return Ok(());
+        }
+        write!(f, "-{}", self.last)
+    }
+}
+
 /// A pattern of strokes over a span of counts.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Pattern {

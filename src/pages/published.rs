@@ -156,6 +156,7 @@ impl Screen<'_> {
                 .collect(),
             // What follows is for the teacher alone.
             people: Vec::new(),
+            untold: Vec::new(),
             misheard: Vec::new(),
             unread: Vec::new(),
             questions: Vec::new(),

@@ -129,7 +129,9 @@ fn plain_sign(tokens: &[Token], range: Range<usize>) -> Option<Sign> {
             "means" | "for" | "significa" | "quiere decir"
         );
     let from = range.start + 1 + usize::from(verb);
-    if !odd || !unknown || from >= range.end {
+    // `1: p down, 2: golpe`: the letters of the fingers are everybody's.
+    let finger = matches!(name.raw.as_str(), "p" | "i" | "m" | "a" | "x");
+    if !odd || !unknown || finger || from >= range.end {
         return None;
     }
     let short = range.end - from <= 5;

@@ -23,6 +23,7 @@ use super::voices::main_speaker;
 use super::{head, noticed, recital, unread};
 use crate::intake::{Folder, Note, NoteKind};
 use crate::music::lesson::{Caution, Lesson};
+use crate::text::Place;
 
 pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
     let rewritten = (note.kind != NoteKind::Spoken).then(|| with_colons(note)).flatten();
@@ -175,9 +176,23 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
             continue;
         }
         let before = (discourse.taken, discourse.in_pattern());
+        let hands_before = discourse.taken - discourse.stated;
+        let readings = discourse.lesson.readings.len();
         listener.hear(&mut discourse, in_warning);
         if discourse.taken == before.0 && !in_warning {
             let unread = unread::unread(tokens, &sentence.text, place, &discourse.context, before.1);
+            discourse.lesson.unread.extend(unread);
+        } else if !in_warning && discourse.in_pattern() && discourse.taken - discourse.stated == hands_before {
+            let new = discourse.lesson.readings.get(readings..).unwrap_or_default();
+            let read: Vec<Place> = new.iter().map(|reading| reading.place).collect();
+            let unread = unread::left_over(
+                tokens,
+                &sentence.text,
+                &read,
+                &discourse.context,
+                discourse.announced_only(),
+                at,
+            );
             discourse.lesson.unread.extend(unread);
         }
     }

@@ -7,12 +7,13 @@ use super::context::Context;
 use super::discourse::Discourse;
 use super::forms::{Asked, is_question, names_in, numbered, open_and_fretted};
 use super::lexicon::Concept;
+use super::moments::When;
 use super::pitch_words::pitch_at;
 use super::said_over::{explains_a_technique, is_said_over, stretches_said_over};
 use super::sentences::Sentence;
 use super::shapes_told::shapes_told;
 use super::slots::slots;
-use super::statement::{Located, Statement, StringSaid};
+use super::statement::{Located, Statement, StringSaid, Told};
 use super::tokens::{Token, Tokens};
 use crate::intake::{Folder, Note};
 use crate::music::pattern::ClaimAbout;
@@ -83,6 +84,26 @@ struct Heeds {
     in_warning: bool,
     /// The sentence tells which chord is over which counts.
     chords_only: bool,
+    /// Counts that a variation is said to take the place of, in this sentence.
+    replaced: Option<(i64, i64)>,
+}
+
+/// `V2, replaces 9: p s6 f3, & i s3`: what is told first, without its moment, is played on the first count replaced.
+/// Strokes without moments over several counts could lie in more than one way: they stay open.
+fn begin_where_it_replaces(told: &mut [Told], (first, last): (i64, i64)) {
+    let within = |told: &Told| told.when.is_some_and(|when| when.count.is_none());
+    let parted = told.get(1).is_some_and(within);
+    // "you knock with a flick, ring middle index, down": too little is said of what comes behind.
+    let hazy = |told: &Told| told.when.is_none() && told.sounds() && told.fingers.is_empty() && !told.has_note();
+    if told.iter().skip(1).any(hazy) {
+        return;
+    }
+    let Some(opening) = told.first_mut() else { return };
+    let bare = opening.when.is_none() && opening.span.is_none() && !opening.negated && opening.same.is_none();
+    let plays = opening.sounds() || opening.has_note() || opening.division.is_some();
+    if bare && plays && (first == last || parted) {
+        opening.when = Some(When::count(first));
+    }
 }
 
 pub struct Listener<'a> {
@@ -158,7 +179,10 @@ impl Listener<'_> {
                     | Statement::ChordOver { .. }
             )
         });
-        if !asked.in_pattern && !shaped && !about_else && !plays_a_string(self.tokens) {
+        let begins = heard
+            .iter()
+            .any(|located| matches!(located.statement, Statement::Begin { .. }));
+        if !asked.in_pattern && !begins && !shaped && !about_else && !plays_a_string(self.tokens) {
             let recent = discourse.sentence.saturating_sub(discourse.shape_sentence) <= 3;
             heard.extend(shapes_told(&asked, discourse.shape_chord.is_some() && recent));
         }
@@ -184,15 +208,22 @@ impl Listener<'_> {
             .any(|located| matches!(&located.statement, Statement::Passage(_)));
         let taken: Vec<(usize, usize)> = heard
             .iter()
-            .filter(|located| {
-                matches!(
-                    located.statement,
-                    Statement::Replaces { .. } | Statement::RunsOn | Statement::ChordOver { .. }
-                )
+            .filter(|located| match located.statement {
+                // In speech without marks all that came before would go with it.
+                Statement::Begin { .. } => self.sentence.typed && self.sentence.opens_line,
+                Statement::Replaces { .. }
+                | Statement::RunsOn
+                | Statement::ChordOver { .. }
+                | Statement::ChordThroughout(_) => true,
+                _ => false,
             })
             .map(|located| (located.start, located.end))
             .chain(settling.iter().copied())
             .collect();
+        let replaced = heard.iter().find_map(|located| match located.statement {
+            Statement::Replaces { first, last } => Some((first, last)),
+            _ => None,
+        });
         for located in heard {
             let place = self.place_of(&located);
             discourse.hear(located.statement, place);
@@ -216,6 +247,7 @@ impl Listener<'_> {
             return;
         }
         let heeds = Heeds {
+            replaced,
             passage,
             in_warning,
             chords_only,
@@ -244,6 +276,7 @@ impl Listener<'_> {
             passage,
             in_warning,
             chords_only,
+            replaced,
         } = heeds;
         // "When you call 5": a count that is being said is a moment, no condition.
         let counted = self.tokens.iter().skip(1).take(3).any(|token| token.number.is_some());
@@ -274,6 +307,9 @@ impl Listener<'_> {
             return;
         }
         let mut told = slots(self.tokens, &context).unwrap_or_else(|| clauses(&rest, &context));
+        if let Some(replaced) = replaced.filter(|_| self.sentence.typed) {
+            begin_where_it_replaces(&mut told, replaced);
+        }
         if chords_only {
             told.retain(|told| told.chord.is_some() && told.when.is_some());
         }

@@ -88,6 +88,8 @@ pub fn fill(lesson: &mut Lesson, other: Lesson) {
     };
     cautions(lesson, other.cautions, language);
     patterns(lesson, other.patterns);
+    lesson.untold.extend(other.untold);
+    told_elsewhere(lesson);
     lesson.advice.extend(other.advice);
     lesson.misheard.extend(other.misheard);
     lesson.moments.extend(other.moments);
@@ -203,6 +205,17 @@ fn keys(caution: &Caution, language: Language) -> BTreeSet<String> {
 const SHARED: usize = 3;
 
 /// Warnings that the lesson does not give yet; those that it gives get the moment at which they were said.
+/// What one note leaves untold, another tells.
+fn told_elsewhere(lesson: &mut Lesson) {
+    let patterns = &lesson.patterns;
+    let told = |span: CountSpan| {
+        patterns
+            .iter()
+            .any(|pattern| pattern.role != Role::Core && pattern.span == Some(span))
+    };
+    lesson.untold.retain(|untold| !told(untold.span));
+}
+
 fn cautions(lesson: &mut Lesson, others: Vec<Caution>, language: Language) {
     let told: Vec<BTreeSet<String>> = lesson.cautions.iter().map(|caution| keys(caution, language)).collect();
     for other in others {

@@ -329,7 +329,7 @@ fn lists_accents(told: &str, follows: &str, language: Language) -> bool {
 }
 
 /// A stretch of fewer words is not cut.
-const LONG: usize = 24;
+const LONG: usize = 20;
 
 /// A long stretch without a comma or stop is cut before the words that begin a thought.
 pub fn soften(text: &str, from: usize, to: usize, language: Language) -> Vec<(usize, usize)> {

@@ -1,5 +1,7 @@
 //! Sentences from which nothing was read: an aside, or words of the trade that were not understood, and why.
 
+use std::collections::BTreeSet;
+
 use super::clauses::{FINGERS, clauses};
 use super::context::Context;
 use super::forms::is_question;
@@ -64,6 +66,38 @@ pub fn unread(tokens: &[Token], text: &str, place: Place, context: &Context, in_
     })
 }
 
+/// Words of a sentence in which something was read, and which themselves were read by nobody: the strokes of a variation
+/// that was understood to begin, say. The longest stretch of them, as long as it is plainly about the hands.
+pub fn left_over(
+    tokens: &[Token],
+    text: &str,
+    read: &[Place],
+    context: &Context,
+    announced: bool,
+    place: impl Fn(usize, usize) -> Place,
+) -> Option<Unread> {
+    if is_aside(tokens, text) {
+        return None;
+    }
+    let is_read = |token: &Token| {
+        let span = place(token.start, token.end).span;
+        read.iter()
+            .any(|place| place.span.start < span.end && span.start < place.span.end)
+    };
+    let stretches = tokens.chunk_by(|one, other| is_read(one) == is_read(other));
+    let left = stretches.filter(|stretch| stretch.first().is_some_and(|first| !is_read(first)));
+    let longest = left
+        .filter(|stretch| trade_words(stretch).is_some() && (announced || context.typed || !is_row(stretch)))
+        .max_by_key(|stretch| stretch.len())?;
+    let (start, end) = (longest.first()?.start, longest.last()?.end);
+    Some(Unread {
+        text: text.get(start..end).unwrap_or(text).to_owned(),
+        reason: reason_in(Reason::LeftOver, context),
+        musical: true,
+        place: place(start, end),
+    })
+}
+
 /// The whole note, when it is no lesson.
 pub fn no_lesson(place: Place, context: &Context) -> Unread {
     Unread {
@@ -107,6 +141,8 @@ enum Reason {
     NoSuchCount,
     /// Words of the trade, and nothing that can be placed.
     TradeWords,
+    /// The rest of a sentence of which some was read.
+    LeftOver,
     /// "somehow", "you know the one".
     Hazy,
     /// No word of the trade in the whole note.
@@ -122,6 +158,8 @@ fn reason_in(reason: Reason, context: &Context) -> String {
         (Reason::NoSuchCount, true) => "nombra toques en un tiempo que el compás no tiene",
         (Reason::TradeWords, false) => "words of the trade, but nothing that says what is played when",
         (Reason::TradeWords, true) => "palabras del oficio, pero no dice qué se toca ni cuándo",
+        (Reason::LeftOver, false) => "of this sentence these words about the hands were not read",
+        (Reason::LeftOver, true) => "de esta frase no se han leído estas palabras sobre las manos",
         (Reason::Hazy, false) => "it does not say exactly what is played",
         (Reason::Hazy, true) => "no dice exactamente qué se toca",
         (Reason::NoLesson, false) => "hardly a word of the trade stands in this note, so nothing was read from it",
@@ -154,21 +192,22 @@ fn plain_music(told: &[Told], context: &Context) -> Option<Reason> {
     reason
 }
 
-/// At least two different words of the trade, one of them about what the hands do.
+/// "Thumb, up. Down, up, down.": told before, and said over without its counts.
+fn is_row(tokens: &[Token]) -> bool {
+    let struck = tokens.iter().filter(|token| token.is_any(&STROKES)).count();
+    struck > 2 && tokens.iter().all(|token| token.number.is_none())
+}
+
+/// Words of at least two different things of the trade, one of them about what the hands do.
 fn trade_words(tokens: &[Token]) -> Option<Reason> {
-    let mut words: Vec<&str> = tokens
-        .iter()
-        .filter(|token| token.is_any(&STROKES) || token.is_any(&HANDS))
-        .map(|token| token.word.as_str())
-        .collect();
-    let strokes = tokens.iter().any(|token| token.is_any(&STROKES));
-    words.sort_unstable();
-    words.dedup();
+    let kind = |token: &Token| STROKES.iter().chain(&HANDS).position(|concept| token.is(*concept));
+    let kinds: BTreeSet<usize> = tokens.iter().filter_map(kind).collect();
+    let strokes = kinds.first().is_some_and(|first| *first < STROKES.len());
     // Three fingers in a row are a stroke, whatever its name.
     let fingers = FINGERS
         .iter()
         .filter(|(concept, _)| tokens.iter().any(|token| token.is(*concept)));
-    (strokes && words.len() > 1 || fingers.count() > 2).then_some(Reason::TradeWords)
+    (strokes && kinds.len() > 1 || fingers.count() > 2).then_some(Reason::TradeWords)
 }
 
 /// "ab/arr.": the words a list of abbreviations leaves behind.

@@ -1,6 +1,6 @@
 //! A lesson read from a transcript, written out for its teacher: what was understood, beside its time, and what is open.
 
-use crate::music::lesson::{Lesson, Said};
+use crate::music::lesson::{Lesson, Said, Untold};
 use crate::music::pattern::{Claim, ClaimAbout, Pattern, Role};
 use crate::music::stroke::{Action, Stroke};
 use crate::text::Place;
@@ -69,6 +69,7 @@ pub fn with_questions(lesson: &Lesson) -> Lesson {
 pub fn open_questions(lesson: &Lesson) -> Vec<Said<String>> {
     let spanish = lesson.language == "es";
     let mut questions: Vec<Said<String>> = Vec::new();
+    questions.extend(lesson.untold.iter().map(|untold| untold_question(untold, spanish)));
     for pattern in &lesson.patterns {
         let claims = pattern.claims.iter();
         let claims = claims.filter_map(|claim| Some((claim.place, claim_question(claim, spanish)?)));
@@ -82,6 +83,16 @@ pub fn open_questions(lesson: &Lesson) -> Vec<Said<String>> {
         }
     }
     questions
+}
+
+fn untold_question(untold: &Untold, spanish: bool) -> Said<String> {
+    let counts = untold.span;
+    let question = if spanish {
+        format!("una variación sustituye a {counts}: ¿qué se toca ahí?")
+    } else {
+        format!("a variation takes the place of {counts}: what is played there?")
+    };
+    Said::new(question, untold.place)
 }
 
 fn claim_question(claim: &Claim, spanish: bool) -> Option<String> {

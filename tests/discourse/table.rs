@@ -200,6 +200,12 @@ fn remarks(lesson: &Lesson) -> Vec<String> {
             .map(|said| format!("misheard: {} as {}", said.heard, said.read_as)),
     );
     lines.extend(lesson.conflicts.iter().map(|said| format!("conflict: {}", said.about)));
+    lines.extend(
+        lesson
+            .untold
+            .iter()
+            .map(|untold| format!("variation {} without strokes", untold.span)),
+    );
     let unread = lesson.unread.iter();
     lines.extend(unread.map(|said| {
         let kind = if said.musical {

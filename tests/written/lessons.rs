@@ -346,6 +346,7 @@ pub fn lesson() -> impl Strategy<Value = Lesson> {
             advice,
             links,
             techniques,
+            untold: Vec::new(),
             terms: Vec::new(),
             moments: Vec::new(),
             misheard,

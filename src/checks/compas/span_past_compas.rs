@@ -1,5 +1,5 @@
 use crate::checks::check::words_of;
-use crate::checks::counts::{beats, last_count, show_span};
+use crate::checks::counts::{beats, last_count};
 use crate::checks::{Check, Context, Example, Family, Run};
 use crate::findings::{Finding, Severity, Words};
 use crate::music::lesson::Lesson;
@@ -48,5 +48,5 @@ fn is_past(span: CountSpan, pattern: &Pattern, last: i64) -> bool {
 }
 
 fn finding(words: &Words, span: CountSpan, place: Place, beats: i64) -> Finding {
-    CHECK.says(words, place, "", &[("span", &show_span(span)), ("beats", &beats)])
+    CHECK.says(words, place, "", &[("span", &span), ("beats", &beats)])
 }

@@ -1,5 +1,5 @@
 use crate::checks::check::words_of;
-use crate::checks::counts::{Announced, announced, beats, show_counts, show_span};
+use crate::checks::counts::{Announced, announced, beats, show_counts};
 use crate::checks::{Check, Context, Example, Family, Run};
 use crate::findings::wording::number;
 use crate::findings::{Finding, Holes, Severity, Words};
@@ -81,7 +81,7 @@ fn finding(words: &Words, first: &Announced, second: &Announced, counts: &[i64],
         ("count", &count),
     ];
     let finding = CHECK.says(words, place, number(counts.len()), holes);
-    finding.see_also(first.place, "", &[("span", &show_span(first.span))])
+    finding.see_also(first.place, "", &[("span", &first.span)])
 }
 
 /// Where the music goes on after the gap: the next group, or a single count told before it.

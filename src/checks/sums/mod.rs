@@ -10,6 +10,7 @@ pub(super) mod stroke_outside_span;
 pub(super) mod too_few_notes;
 pub(super) mod too_many_notes;
 pub(super) mod variation_past_its_span;
+pub(super) mod variation_without_strokes;
 
 /// Lists held against the number said beside them.
 mod told;

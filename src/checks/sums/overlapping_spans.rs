@@ -1,5 +1,5 @@
 use crate::checks::check::words_of;
-use crate::checks::counts::{Announced, announced, beats, show_counts, show_span};
+use crate::checks::counts::{Announced, announced, beats, show_counts};
 use crate::checks::{Check, Context, Example, Family, Run};
 use crate::findings::wording::number;
 use crate::findings::{Finding, Holes, Severity, Words};
@@ -59,7 +59,7 @@ fn clashing(first: &Announced, second: &Announced, pattern: &Pattern, typed: boo
 }
 
 fn finding(words: &Words, first: &Announced, second: &Announced, counts: &[i64]) -> Finding {
-    let (one, two) = (show_span(first.span), show_span(second.span));
+    let (one, two) = (first.span.to_string(), second.span.to_string());
     let shown = show_counts(words, counts);
     let (end, begin) = (second.span.first - 1, first.span.last + 1);
     let ends = first.span.last >= second.span.first && first.span.first < second.span.first;

@@ -1,5 +1,5 @@
 use crate::checks::check::words_of;
-use crate::checks::counts::{beats, counts_of, last_count, show_span};
+use crate::checks::counts::{beats, counts_of, last_count};
 use crate::checks::{Check, Context, Example, Family, Run};
 use crate::findings::{Finding, Holes, Severity, Words};
 use crate::music::lesson::Lesson;
@@ -67,7 +67,7 @@ fn is_outside(stroke: &Stroke, span: CountSpan, lesson: &Lesson) -> bool {
 }
 
 fn finding(words: &Words, claim: &Claim, span: CountSpan, stroke: &Stroke) -> Finding {
-    let span = show_span(span);
+    let span = span.to_string();
     let holes: Holes = &[("span", &span), ("at", &stroke.at)];
     let finding = CHECK.says(words, stroke.place, "", holes);
     finding.see_also(claim.place, "", holes)

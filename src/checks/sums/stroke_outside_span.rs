@@ -1,5 +1,5 @@
 use crate::checks::check::words_of;
-use crate::checks::counts::{beats, counts_of, last_count, show_span};
+use crate::checks::counts::{beats, counts_of, last_count};
 use crate::checks::{Check, Context, Example, Family, Run};
 use crate::findings::{Finding, Holes, Severity, Words};
 use crate::music::lesson::Lesson;
@@ -48,7 +48,7 @@ fn is_outside(stroke: &Stroke, pattern: &Pattern, lesson: &Lesson, last: i64) ->
 }
 
 fn finding(words: &Words, stroke: &Stroke, pattern: &Pattern, last: i64) -> Finding {
-    let span = pattern.span.map_or(format!("1-{last}"), show_span);
+    let span = pattern.span.map_or(format!("1-{last}"), |span| span.to_string());
     let count = stroke.at.whole();
     let case = if count == last + 1 { "next" } else { "" };
     let holes: Holes = &[("at", &stroke.at), ("span", &span), ("count", &count)];

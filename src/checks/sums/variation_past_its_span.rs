@@ -1,5 +1,5 @@
 use crate::checks::check::words_of;
-use crate::checks::counts::{beats, counts_of, show_span};
+use crate::checks::counts::{beats, counts_of};
 use crate::checks::{Check, Context, Example, Family, Run};
 use crate::findings::{Finding, Holes, Severity, Words};
 use crate::music::lesson::Lesson;
@@ -72,7 +72,7 @@ fn strokes_outside(pattern: &Pattern, lesson: &Lesson) -> Vec<(Position, CountSp
 }
 
 fn finding(words: &Words, pattern: &Pattern, span: CountSpan, place: Place, counts: &[i64]) -> Finding {
-    let (replaced, listed) = (show_span(span), words.list(counts));
+    let (replaced, listed) = (span.to_string(), words.list(counts));
     let last = counts.last().copied().unwrap_or(span.last);
     let case = if last > span.last && span.first <= span.last {
         "longer"

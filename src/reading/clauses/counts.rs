@@ -22,6 +22,9 @@ impl Reader<'_> {
         {
             return None;
         }
+        if when.count.is_none() && self.told.when.is_none() && self.another_stroke(end) {
+            self.close();
+        }
         self.set_when_at(when, index);
         Some(end)
     }
@@ -108,14 +111,17 @@ impl Reader<'_> {
     }
 
     /// A moment belongs to the stroke before it in the clause, or begins a clause of its own.
-    pub(super) fn set_when(&mut self, when: When) {
+    fn set_when(&mut self, when: When, index: usize) {
         self.spread_over_bare_count();
         if when.count.is_some() {
             self.deal_out();
         }
         let takes = self.told.when.is_none() || self.told.is_blank();
+        // "up with the index on the half": told behind its stroke, whatever the clause before was.
+        let pointed = !self.soft && before(self.tokens, index).is_any(&[Concept::On, Concept::Article]);
         if takes
             && !(self.context.typed
+                && !pointed
                 && self.has_event()
                 && when.count.is_none()
                 && self.told.when.is_none()
@@ -239,7 +245,7 @@ impl Reader<'_> {
 
     /// A count, and the word that tells it.
     pub(super) fn set_when_at(&mut self, when: When, index: usize) {
-        self.set_when(when);
+        self.set_when(when, index);
         self.told.when_at = self.here(index).start;
     }
 

@@ -39,6 +39,9 @@ mod fingers;
 /// Whether a bare number is a count.
 mod is_count;
 
+/// Moments told behind their strokes.
+mod order;
+
 pub use fingers::{FINGERS, letter_finger, named_finger, right_fingers};
 
 use super::context::Context;
@@ -51,6 +54,7 @@ use crate::music::stroke::Action;
 /// Reads a sentence's clauses from left to right.
 pub fn clauses(tokens: &[Token], context: &Context) -> Vec<Told> {
     let mut reader = Reader {
+        beginnings: order::beginnings(tokens, context),
         tokens,
         context,
         out: Vec::new(),
@@ -69,6 +73,8 @@ pub fn clauses(tokens: &[Token], context: &Context) -> Vec<Told> {
 struct Reader<'a> {
     tokens: &'a [Token],
     context: &'a Context,
+    /// Where a clause begins because its moment will stand behind its stroke.
+    beginnings: Vec<usize>,
     out: Vec<Told>,
     told: Told,
     recap: bool,
@@ -205,6 +211,9 @@ impl Reader<'_> {
         }
         if let Some(next) = self.as_you_say(index) {
             return next;
+        }
+        if self.beginnings.contains(&index) && self.told.when.is_some() && !self.told.is_blank() {
+            self.close();
         }
         if self.here(index).is(Concept::Condition) {
             self.close();

@@ -215,6 +215,9 @@ impl Reader<'_> {
     }
 
     pub(super) fn plain_word(&mut self, index: usize) -> usize {
+        if let Some(end) = self.done_before(index) {
+            return end;
+        }
         match self.here(index).word.as_str() {
             // "that note sits where the th v used to be": what was there is not played.
             "where" | "donde" if self.of_the_past(index) => self.inert = true,
@@ -265,6 +268,15 @@ impl Reader<'_> {
             )
         {
             at += 1;
+        }
+        // "you knock with the ring finger and go up with the index"
+        let goes = matches!(
+            self.here(at).word.as_str(),
+            "go" | "goes" | "come" | "comes" | "going" | "coming"
+        );
+        if goes && self.here(at + 1).is_any(&[Concept::Down, Concept::Up]) && self.told.sounds() {
+            self.close();
+            return;
         }
         let next = self.here(at);
         if next.is(Concept::With) || self.here(index + 1).is(Concept::With) {

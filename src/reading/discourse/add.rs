@@ -115,6 +115,7 @@ impl Discourse {
             copied,
             tentative,
             sentence,
+            since: sentence,
         });
         if !copied {
             self.note(what, place);

@@ -39,7 +39,8 @@ impl Discourse {
     /// Something sounds: where, and with what.
     pub(super) fn event(&mut self, told: &Told, place: Place) {
         if self.is_recital(told) {
-            self.taken += usize::from(self.in_pattern());
+            // Before a variation has a stroke there is nothing to say over.
+            self.taken += usize::from(self.in_pattern() && !self.announced_only());
             return;
         }
         let heads_a_list = told.actions == [Action::Picado] && !told.has_note() && !told.golpe;

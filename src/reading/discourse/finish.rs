@@ -2,22 +2,22 @@ use std::collections::BTreeSet;
 
 use super::{Building, Discourse, Placed};
 use crate::music::hand::Finger;
-use crate::music::lesson::Lesson;
+use crate::music::lesson::{Lesson, Untold};
 use crate::music::pattern::{Claim, ClaimAbout, CountSpan, Role};
 use crate::music::position::Position;
 use crate::music::stroke::{Action, Stroke};
+use crate::text::Place;
 
 /// Patterns are closed: blanket sayings go onto their strokes, spans are worked out, names made distinct.
 pub fn lesson(mut discourse: Discourse) -> Lesson {
     spread_chords(&mut discourse);
     let beats = discourse.beats().or_else(|| discourse.palo_counts());
     let mut lesson = std::mem::take(&mut discourse.lesson);
+    lesson.untold = untold(&discourse.patterns);
     let mut number = 0;
     for mut building in std::mem::take(&mut discourse.patterns) {
-        if building.strokes.is_empty() && building.changes.is_empty() {
-            continue;
-        }
-        if building.strokes.is_empty() && building.role != Role::Core {
+        let bare_core = building.role == Role::Core && !building.changes.is_empty();
+        if building.strokes.is_empty() && !bare_core {
             continue;
         }
         blankets(&mut building, &discourse.golpe_fingers, discourse.strum_finger);
@@ -54,6 +54,23 @@ pub fn lesson(mut discourse: Discourse) -> Lesson {
         .chords
         .retain(|chord| chord.shape.is_some() || used.contains(&chord.name) || chord.implied.is_none());
     lesson
+}
+
+/// Variations that take the place of some counts and then have no stroke, unless those counts are told of further on.
+fn untold(patterns: &[Building]) -> Vec<Untold> {
+    let bare = |building: &&Building| building.role != Role::Core && building.strokes.is_empty();
+    let told_later = |span: CountSpan, place: Place| {
+        let later = patterns
+            .iter()
+            .filter(|other| other.place.span.start > place.span.start);
+        later.filter(|other| !bare(other)).any(|other| other.span == Some(span))
+    };
+    let spans = patterns.iter().filter(bare);
+    spans
+        .filter_map(|building| Some((building.span?, building.place)))
+        .filter(|(span, place)| !told_later(*span, *place))
+        .map(|(span, place)| Untold { span, place })
+        .collect()
 }
 
 /// "A 1-2, Bb 3-6" said before the strokes holds for the core.

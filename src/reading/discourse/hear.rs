@@ -13,7 +13,9 @@ impl Discourse {
         if self.held_by_head(&statement, place) {
             return;
         }
-        self.taken += usize::from(!matches!(statement, Statement::Told(_)));
+        let stated = usize::from(!matches!(statement, Statement::Told(_)));
+        self.taken += stated;
+        self.stated += stated;
         match statement {
             Statement::Palo(slug) => self.palo(slug, place),
             Statement::Beats(beats) => {
@@ -70,6 +72,9 @@ impl Discourse {
             Statement::WholeShape { chord, shape, fingers } => self.whole_shape(chord, shape, fingers, place),
             Statement::ChordsNamed(names) => {
                 for name in names {
+                    if !self.lesson.chords.iter().any(|known| known.name == name) {
+                        self.note(format!("the chord {name} is used"), place);
+                    }
                     self.use_chord(&name, place);
                 }
             }
@@ -248,7 +253,7 @@ impl Discourse {
             building.span = Some(CountSpan { first, last });
         }
         self.cursor = Some(first);
-        self.note(format!("takes the place of {first}-{last}"), place);
+        self.note(format!("takes the place of {}", CountSpan { first, last }), place);
     }
 
     fn passage(&mut self, passage: Passage, place: Place) {

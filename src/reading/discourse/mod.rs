@@ -82,8 +82,10 @@ pub struct Placed {
     pub copied: bool,
     /// A note whose action was not said.
     pub tentative: bool,
-    /// In which sentence it was told.
+    /// In which sentence it was told last.
     pub sentence: usize,
+    /// In which sentence it was told first.
+    pub since: usize,
 }
 
 /// A pattern while it is being told.
@@ -156,6 +158,8 @@ pub struct Discourse {
     pub placed_in_sentence: bool,
     /// How many things have been taken in, new or known already: a sentence that adds none was not understood.
     pub taken: usize,
+    /// How many of those tell of anything but the hands.
+    pub stated: usize,
     pub sentence_place: Place,
     pub focus: Option<(i64, i64)>,
     /// Words that the note has defined.
@@ -205,6 +209,7 @@ impl Discourse {
             loose: 0,
             placed_in_sentence: false,
             taken: 0,
+            stated: 0,
             sentence_place: Place::default(),
             focus: None,
             own_words: Vec::new(),
@@ -247,6 +252,13 @@ impl Discourse {
         self.current
             .and_then(|index| self.patterns.get(index))
             .is_some_and(|pattern| pattern.role != Role::Core && pattern.span.is_none() && pattern.strokes.is_empty())
+    }
+
+    /// A variation has been announced, perhaps with its counts, and no stroke of it told.
+    pub fn announced_only(&self) -> bool {
+        self.current
+            .and_then(|index| self.patterns.get(index))
+            .is_some_and(|pattern| pattern.role != Role::Core && pattern.strokes.is_empty())
     }
 
     pub fn building(&mut self) -> Option<&mut Building> {

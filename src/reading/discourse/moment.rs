@@ -13,12 +13,13 @@ impl Discourse {
         if self.context.typed && countless && self.run.is_none() {
             return true;
         }
-        let summed_up = told.recap && countless && !self.context.typed && self.run.as_ref().is_none_or(|run| !run.said);
+        let summed_up =
+            told.recap && told.when.is_none() && !self.context.typed && self.run.as_ref().is_none_or(|run| !run.said);
         let told_before = |pattern: &super::Building| {
             pattern
                 .strokes
                 .iter()
-                .any(|placed| Some(placed.stroke.at.whole()) == self.cursor && placed.sentence != self.sentence)
+                .any(|placed| Some(placed.stroke.at.whole()) == self.cursor && placed.since != self.sentence)
         };
         if summed_up
             && self

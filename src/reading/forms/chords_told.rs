@@ -1,3 +1,5 @@
+use std::ops::Range;
+
 use super::super::lexicon::Concept;
 use super::super::moments::{before, token};
 use super::super::pitch_words::PitchWord;
@@ -12,24 +14,8 @@ pub const THROUGHOUT: [&str; 5] = ["throughout", "todo", "toda", "the whole roun
 /// "A from the 12, Bb comes in with the 3, A again with the 10", "un acorde cada tres pulsos: lam, sol, fa, mi",
 /// "Am for all of it": where the left hand goes, in a sentence that plays nothing.
 pub fn read(asked: &Asked) -> Vec<Located> {
-    let plays = [
-        Concept::Down,
-        Concept::Up,
-        Concept::Golpe,
-        Concept::Tap,
-        Concept::Rasgueado,
-        Concept::Pluck,
-        Concept::StringWord,
-        Concept::FretWord,
-        Concept::Caution,
-        Concept::Condition,
-        Concept::Replaces,
-        Concept::FingerP,
-        Concept::FingerI,
-        Concept::Same,
-    ];
-    if asked.says_any(&plays) {
-        return Vec::new();
+    if asked.says_any(&PLAYS) {
+        return throughout_in_a_part(asked).into_iter().collect();
     }
     let chords = chords(asked);
     let every = each_for(asked).filter(|_| chords.len() >= 2);
@@ -37,7 +23,9 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         return in_turn(asked, &chords, length);
     }
     if let [(at, word)] = chords.as_slice() {
-        return throughout(asked, *at, word).into_iter().collect();
+        return throughout(asked, 0..asked.tokens.len(), *at, word)
+            .into_iter()
+            .collect();
     }
     let told: Vec<Located> = chords
         .iter()
@@ -49,6 +37,24 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         Vec::new()
     }
 }
+
+/// A sentence with one of these says more than where the left hand goes.
+const PLAYS: [Concept; 14] = [
+    Concept::Down,
+    Concept::Up,
+    Concept::Golpe,
+    Concept::Tap,
+    Concept::Rasgueado,
+    Concept::Pluck,
+    Concept::StringWord,
+    Concept::FretWord,
+    Concept::Caution,
+    Concept::Condition,
+    Concept::Replaces,
+    Concept::FingerP,
+    Concept::FingerI,
+    Concept::Same,
+];
 
 /// The chords named, each with its token.
 fn chords(asked: &Asked) -> Vec<(usize, PitchWord)> {
@@ -131,8 +137,9 @@ fn reached(asked: &Asked, at: usize, word: &PitchWord) -> Option<Located> {
 }
 
 /// "Am for all of it": one chord from the first count on.
-fn throughout(asked: &Asked, at: usize, word: &PitchWord) -> Option<Located> {
-    let tokens = asked.tokens;
+fn throughout(asked: &Asked, part: Range<usize>, at: usize, word: &PitchWord) -> Option<Located> {
+    let end = part.end;
+    let tokens = asked.tokens.get(part)?;
     let all = tokens
         .iter()
         .any(|token| token.is(Concept::All) && token.word.contains(' ') || THROUGHOUT.contains(&token.word.as_str()));
@@ -140,7 +147,38 @@ fn throughout(asked: &Asked, at: usize, word: &PitchWord) -> Option<Located> {
     let plain = tokens.len() <= 10 && !numbered && !tokens.iter().any(|token| token.is(Concept::Negation));
     (all && plain && asked.in_pattern).then(|| Located {
         statement: Statement::ChordThroughout(word.chord()),
-        start: token(tokens, at).start,
-        end: token(tokens, at + word.length - 1).end,
+        start: token(asked.tokens, at).start,
+        end: token(asked.tokens, end.saturating_sub(1)).end,
     })
+}
+
+/// "four: index comes back up, A the whole way": between two marks a chord and how long it stays, and nothing else.
+fn throughout_in_a_part(asked: &Asked) -> Option<Located> {
+    let tokens = asked.tokens;
+    let ends = (0..=tokens.len()).filter(|at| token(tokens, *at).mark.is_some() || *at == tokens.len());
+    let mut start = 0;
+    for end in ends {
+        let part = start..end;
+        start = end + 1;
+        let plays = tokens
+            .get(part.clone())?
+            .iter()
+            .any(|token| token.is_any(&PLAYS) || token.is(Concept::FingerA));
+        let named = chords(asked);
+        let mut inside = named.iter().filter(|(at, _)| part.contains(at));
+        let (Some((at, word)), None, false) = (inside.next(), inside.next(), plays) else {
+            continue;
+        };
+        // "va todo el mi menor, el pulgar baja": the whole of the chord, not the whole of the time.
+        let of_the_chord = part
+            .clone()
+            .any(|at| matches!(token(tokens, at).word.as_str(), "todo" | "toda"));
+        if part.len() <= 8
+            && !of_the_chord
+            && let Some(found) = throughout(asked, part, *at, word)
+        {
+            return Some(found);
+        }
+    }
+    None
 }

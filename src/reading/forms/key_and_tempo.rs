@@ -1,5 +1,6 @@
 use super::super::lexicon::Concept;
 use super::super::moments::{before, token};
+use super::super::sayings::{among, sayings};
 use super::super::says::{Kind, Needs, Says};
 use super::super::statement::{Located, Statement};
 use super::super::tokens::Token;
@@ -30,7 +31,7 @@ pub fn tempo(asked: &Asked) -> Vec<Located> {
     let carried = asked.previous.iter().any(|token| token.is(Concept::TempoWord))
         && !asked.previous.iter().any(|token| token.number.is_some_and(|n| n >= 30));
     if !word && !carried {
-        return between(asked).into_iter().collect();
+        return between(asked).or_else(|| roughly(asked)).into_iter().collect();
     }
     let mut index = 0;
     while index < tokens.len() {
@@ -73,6 +74,29 @@ fn between(asked: &Asked) -> Option<Located> {
         high: u32::try_from(high).ok()?,
     };
     (plausible && parted).then(|| Located {
+        statement: Statement::Tempo(tempo),
+        start: token(tokens, at).start,
+        end: token(tokens, end.saturating_sub(1)).end,
+    })
+}
+
+/// "slow, four beats, around 64": a number that is roughly said where the talk is of the palo and its pace.
+fn roughly(asked: &Asked) -> Option<Located> {
+    let tokens = asked.tokens;
+    let words = &sayings().words;
+    let at = (0..tokens.len()).find(|at| among(&words.roughly, &token(tokens, *at).word))?;
+    let number = at + 1 + usize::from(token(tokens, at + 1).word == "de");
+    let (low, behind) = big_number(tokens, number)?;
+    let range = range_end(tokens, behind).filter(|(high, _)| *high > low && *high <= 300);
+    let (high, end) = range.unwrap_or((low, behind));
+    let closes = token(tokens, end).mark.is_some() || token(tokens, end).word.is_empty();
+    let paced = || tokens.iter().any(|token| among(&words.paces, &token.word));
+    let settles = asked.says_any(&[Concept::Capo, Concept::Phrygian]) || paced();
+    let tempo = Tempo {
+        low: u32::try_from(low).ok()?,
+        high: u32::try_from(high).ok()?,
+    };
+    ((40..=300).contains(&low) && closes && settles && !asked.in_pattern).then(|| Located {
         statement: Statement::Tempo(tempo),
         start: token(tokens, at).start,
         end: token(tokens, end.saturating_sub(1)).end,

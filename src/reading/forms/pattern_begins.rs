@@ -1,5 +1,6 @@
 use super::super::lexicon::Concept;
 use super::super::moments::token;
+use super::super::sayings::{among, sayings};
 use super::super::says::{Kind, Needs, Says};
 use super::super::statement::{Located, Statement};
 use super::super::tokens::Token;
@@ -134,6 +135,8 @@ fn begin(asked: &Asked) -> Option<Located> {
         return None;
     }
     let number = number_of(tokens, index);
+    let next = token(tokens, index + 1);
+    let numbered = number.is_some() && next.number == number;
     Some(Located {
         statement: Statement::Begin {
             role,
@@ -141,7 +144,7 @@ fn begin(asked: &Asked) -> Option<Located> {
             number,
         },
         start: token(tokens, 0).start.min(here.start),
-        end: here.end,
+        end: if numbered { next.end } else { here.end },
     })
 }
 
@@ -332,6 +335,26 @@ fn name_ends(tokens: &[Token], index: usize) -> usize {
     })
 }
 
+/// "variation one: instead of beat 2 you knock", "swap out 3 and 4 for a triplet with p m p": what is played is told
+/// behind the heading, and no name given.
+fn tells(tokens: &[Token], behind: std::ops::Range<usize>) -> bool {
+    let fingers = [Concept::FingerP, Concept::FingerI, Concept::FingerM, Concept::FingerA];
+    let words = tokens.get(behind).unwrap_or_default();
+    let players = words.iter().any(|word| among(&sayings().words.players, &word.word));
+    let says = |concept: Concept| words.iter().any(|word| word.is(concept));
+    let replaces = says(Concept::Replaces);
+    let finger = |word: &&Token| word.is_any(&fingers) || matches!(word.raw.as_str(), "p" | "i" | "m" | "a");
+    let (string, fret) = (says(Concept::StringWord), says(Concept::FretWord));
+    let plain_stroke = words.windows(2).any(|pair| match pair {
+        [article, stroke] => {
+            matches!(article.word.as_str(), "a" | "un" | "una" | "the" | "el")
+                && stroke.is_any(&[Concept::Golpe, Concept::Down, Concept::Up])
+        }
+        _ => false,
+    });
+    players && replaces || string && fret || replaces && plain_stroke || words.iter().filter(finger).count() > 2
+}
+
 /// What a typed heading calls the pattern: "thumb tail" in `V1 (10-12) thumb tail`.
 fn own_words(asked: &Asked, index: usize) -> Option<String> {
     let tokens = asked.tokens;
@@ -341,6 +364,9 @@ fn own_words(asked: &Asked, index: usize) -> Option<String> {
     for (at, here) in tokens.iter().enumerate().take(end).skip(index + 1) {
         if here.is_mark('(') {
             depth += 1;
+        } else if here.is_mark(':') && depth == 0 && at > index + 2 && words.is_empty() {
+            // `V6, in place of 7: …`: behind the colon stands what is played.
+            break;
         } else if here.is_mark(')') {
             depth -= 1;
         } else if depth == 0 && (here.is_mark(':') || here.is_mark('.') || here.is_mark(';')) && !words.is_empty() {
@@ -348,7 +374,7 @@ fn own_words(asked: &Asked, index: usize) -> Option<String> {
         } else if depth == 0
             && here.mark.is_none()
             && (here.number.is_none() || here.spelled && !words.is_empty())
-            && !here.is_any(&[Concept::Replaces])
+            && !here.is(Concept::Replaces)
             && !(here.is(Concept::Article) && token(tokens, at + 1).number.is_some())
             && !(words.is_empty() && here.is_any(&[Concept::On, Concept::And]))
         {
@@ -357,6 +383,12 @@ fn own_words(asked: &Asked, index: usize) -> Option<String> {
             break;
         }
     }
+    // `V3, replaces 9 only: …`
+    if let [only] = words.as_slice()
+        && matches!(*only, "only" | "solo" | "just")
+    {
+        return None;
+    }
     let text = words.join(" ");
-    (!text.is_empty() && text.chars().count() <= 40).then_some(text)
+    (!text.is_empty() && !tells(tokens, index..end) && text.chars().count() <= 40).then_some(text)
 }

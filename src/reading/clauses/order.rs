@@ -1,0 +1,150 @@
+use std::ops::Range;
+
+use super::super::context::Context;
+use super::super::lexicon::Concept;
+use super::super::moments::{moment_at, token};
+use super::super::sayings::{among, sayings};
+use super::super::statement::SameAs;
+use super::super::tokens::Token;
+use super::Reader;
+use super::fingers::right_fingers;
+use super::is_count::is_count;
+
+/// A stroke or a moment, as they follow each other in a sentence.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Thing {
+    Stroke,
+    Moment,
+}
+
+/// "Thumb down on one, golpe on two, index down on three": where moments stand behind their strokes, the tokens with which
+/// a clause of its own begins. A clause that told its moment first ("on one thumb down") ends by itself at the next moment.
+pub fn beginnings(tokens: &[Token], context: &Context) -> Vec<usize> {
+    let mut found = Vec::new();
+    for segment in segments(tokens) {
+        let things = things(tokens, segment.clone(), context);
+        let told_behind = things.first().is_some_and(|first| first.0 == Thing::Stroke)
+            && things.last().is_some_and(|last| last.0 == Thing::Moment);
+        if !told_behind || refers_back(tokens.get(segment.clone()).unwrap_or_default()) {
+            continue;
+        }
+        found.push(segment.start);
+        let turns = things
+            .windows(2)
+            .filter(|pair| matches!(pair, [(Thing::Moment, _), (Thing::Stroke, _)]));
+        found.extend(turns.filter_map(|pair| pair.get(1)).map(|(_, at)| *at));
+    }
+    found
+}
+
+/// "It's the rasgueado you did on 3", "the same golpe as on 4": the moment is that of another stroke.
+fn refers_back(segment: &[Token]) -> bool {
+    let done = &sayings().words.done_before;
+    segment
+        .iter()
+        .any(|token| token.is_any(&[Concept::Same, Concept::AsUsual]) || among(done, &token.word))
+}
+
+/// What stands between two marks, an "and" or a "then".
+fn segments(tokens: &[Token]) -> Vec<Range<usize>> {
+    let parts = |at: &usize| {
+        let here = token(tokens, *at);
+        let mark = matches!(here.mark, Some(',' | ';' | '.' | ':'));
+        // "on the and of three": no joint.
+        let joins = here.is_any(&[Concept::And, Concept::Then]) && !is_part(tokens, *at);
+        mark || joins || *at == tokens.len()
+    };
+    let mut segments = Vec::new();
+    let mut start = 0;
+    for end in (0..=tokens.len()).filter(parts) {
+        if start < end {
+            segments.push(start..end);
+        }
+        start = end + 1;
+    }
+    segments
+}
+
+/// The half of a count: "the and of 3", "en el y del 3", "on the and".
+fn is_part(tokens: &[Token], at: usize) -> bool {
+    at.checked_sub(1).is_some_and(|before| {
+        let lead = token(tokens, before);
+        lead.is_any(&[Concept::Article, Concept::On]) || matches!(lead.word.as_str(), "el" | "the" | "al" | "del")
+    })
+}
+
+/// The strokes and moments of a segment; a finger behind "with" belongs to the stroke in front of it.
+fn things(tokens: &[Token], segment: Range<usize>, context: &Context) -> Vec<(Thing, usize)> {
+    let mut things = Vec::new();
+    let mut at = segment.start;
+    while at < segment.end {
+        let moment = moment_at(tokens, at, context).map(|(_, end)| end);
+        // `5ª/2`: a string and its fret.
+        let behind = token(tokens, at + 1);
+        let string = behind.joined && matches!(behind.mark, Some('ª' | 'º' | '/'));
+        let count = (!string && is_count(tokens, at, context, false)).then_some(at + 1);
+        if let Some(end) = moment.or(count) {
+            things.push((Thing::Moment, at));
+            at = end.max(at + 1);
+            continue;
+        }
+        let finger = right_fingers(tokens, at, context);
+        let stroke_told = things.iter().any(|(thing, _)| *thing == Thing::Stroke);
+        let of_the_stroke = finger.is_some() && stroke_told && is_detail(tokens, at);
+        if !of_the_stroke && (finger.is_some() || is_stroke(token(tokens, at))) {
+            things.push((Thing::Stroke, at));
+        }
+        at = finger.map_or(at + 1, |(_, _, end)| end.max(at + 1));
+    }
+    things
+}
+
+fn is_stroke(token: &Token) -> bool {
+    token.is_any(&[
+        Concept::Down,
+        Concept::Up,
+        Concept::Golpe,
+        Concept::Tap,
+        Concept::Rasgueado,
+        Concept::Abanico,
+        Concept::Alzapua,
+        Concept::PullOff,
+        Concept::HammerOn,
+        Concept::Damp,
+    ])
+}
+
+/// "golpe on two with the ring finger": the finger of what was told.
+fn is_detail(tokens: &[Token], at: usize) -> bool {
+    (at.saturating_sub(3)..at).any(|at| token(tokens, at).is(Concept::With) || token(tokens, at).word == "de")
+}
+
+impl Reader<'_> {
+    /// `p s6 f3, & i s3`: behind the comma the part of the count belongs to the stroke that follows it.
+    pub(super) fn another_stroke(&self, behind: usize) -> bool {
+        let strikes = self
+            .here(behind)
+            .is_any(&[Concept::Down, Concept::Up, Concept::Golpe, Concept::Rasgueado]);
+        let follows = strikes || right_fingers(self.tokens, behind, self.context).is_some();
+        self.context.typed && self.soft && self.has_event() && follows
+    }
+
+    /// "the rasgueado you did on 3": as on that count.
+    pub(super) fn done_before(&mut self, index: usize) -> Option<usize> {
+        let done = among(&sayings().words.done_before, &self.here(index).word);
+        let on = self.here(index + 1).is(Concept::On);
+        let at =
+            index + 2 + usize::from(self.here(index + 2).is(Concept::Article) || self.here(index + 2).word == "el");
+        let count = self
+            .here(at)
+            .number
+            .filter(|_| is_count(self.tokens, at, self.context, false));
+        let count = count.filter(|_| done && on && self.told.sounds())?;
+        self.told.same = Some(SameAs {
+            counts: Some((count, count)),
+            core: false,
+            variation: None,
+        });
+        Some(at + 1)
+    }
+}
