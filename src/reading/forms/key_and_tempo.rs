@@ -12,7 +12,7 @@ pub const TEMPO_NEEDS: [Needs; 2] = [
     Needs::OrBefore(
         Says::NOTHING
             .meaning(&[Concept::TempoWord, Concept::Crotchets, Concept::Quavers])
-            .kind(&[Kind::Between]),
+            .kind(&[Kind::Between, Kind::Roughly]),
     ),
     Needs::Here(Says::NOTHING.kind(&[Kind::Number])),
 ];

@@ -55,6 +55,7 @@ use super::context::Context;
 use super::lexicon::Concept;
 use super::listed::all_of;
 use super::pitch_words::{PitchWord, pitch_at};
+use super::sayings::sayings;
 use super::says::{Kind, Needs, Says};
 use super::statement::{Located, Statement};
 use super::tokens::{Token, Tokens};
@@ -142,7 +143,8 @@ pub fn words_of_forms() -> impl Iterator<Item = (&'static str, Kind)> {
     let words = tables
         .into_iter()
         .flat_map(|(kind, words)| all_of(kind, words.iter().copied()));
-    palo::words().chain(words)
+    let roughly = sayings().words.roughly.iter().map(String::as_str);
+    palo::words().chain(words).chain(all_of(Kind::Roughly, roughly))
 }
 
 /// A form: its name, what it reads, and the function.

@@ -30,6 +30,8 @@ pub enum Kind {
     Length,
     /// Between two numbers.
     Between,
+    /// In front of a number that is no exact one.
+    Roughly,
     /// A fret as it is said in a row of six.
     SaidFret,
     /// From the first count to the last.
