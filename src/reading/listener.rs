@@ -5,7 +5,7 @@ use std::borrow::Cow;
 use super::clauses::clauses;
 use super::context::Context;
 use super::discourse::Discourse;
-use super::forms::{Asked, is_question, names_in, numbered, open_and_fretted};
+use super::forms::{Asked, is_question, names_in, numbered, open_and_fretted, rasgueado_numbered};
 use super::lexicon::Concept;
 use super::moments::When;
 use super::pitch_words::pitch_at;
@@ -257,6 +257,10 @@ impl Listener<'_> {
         }
         if !in_warning {
             discourse.hands_told(self.tokens, discourse.sentence_place);
+        }
+        if let Some((said, given)) = rasgueado_numbered(&asked).filter(|_| discourse.in_pattern()) {
+            let at = crate::music::position::Position::count(discourse.cursor.unwrap_or(1));
+            discourse.claim(ClaimAbout::Numbered { at, said, given }, self.place);
         }
         if self.sentence.typed {
             let place = self.place;

@@ -4,6 +4,7 @@ use num_rational::Ratio;
 
 use crate::music::pattern::ClaimAbout;
 use crate::music::position::Position;
+use crate::music::stroke::Action;
 
 use super::item::Item;
 use super::parser::Parser;
@@ -29,20 +30,38 @@ impl Parser<'_, '_> {
         let from = run.at;
         let place_at = |slot: i64| from.plus(Ratio::new(slot, parts));
         let given = self.spread(run, place_at)?;
-        let given_count = i64::try_from(given.len()).unwrap_or(i64::MAX);
+        let rolled = self.rolled(&given);
+        let given_count = i64::try_from(rolled.unwrap_or(given.len())).unwrap_or(i64::MAX);
         if given_count != slots {
-            self.unsure(&given, from, counts, parts);
+            if rolled.is_none() {
+                self.unsure(&given, from, counts, parts);
+            }
             self.push(
                 start,
                 Item::Claim(ClaimAbout::Divided {
                     from,
                     counts,
                     per_count: parts,
-                    given: given.len(),
+                    given: rolled.unwrap_or(given.len()),
                 }),
             );
         }
         Some(())
+    }
+
+    /// "four semiquavers: rasg x a m i": the one rasgueado is as many strokes as it has fingers.
+    fn rolled(&self, given: &[(usize, usize)]) -> Option<usize> {
+        let [(first, past)] = given else { return None };
+        let mut strokes = self
+            .items
+            .get(*first..*past)?
+            .iter()
+            .filter_map(|item| match &item.value {
+                Item::Stroke(stroke) => Some(stroke),
+                _ => None,
+            });
+        let rasgueado = strokes.find(|stroke| stroke.action == Action::Rasgueado)?;
+        Some(rasgueado.fingers.len()).filter(|fingers| *fingers > 1)
     }
 
     /// The word for a division, with a number said beside it only when the two agree.

@@ -128,6 +128,33 @@ fn links_to_moments() {
     );
 }
 
+/// "The lesson on siguiriya, at 9:20": the folder has one, and it is over by then.
+#[test]
+fn links_to_moments_of_a_palos_lesson() {
+    let home = |id: &str, file| {
+        let mut told = told_in(id, file).line("[6:20] that is all").palo("siguiriya");
+        let place = told.place();
+        told.lesson.readings.push(Reading {
+            what: "the end".to_owned(),
+            place,
+            sentence: place,
+            implied: None,
+        });
+        told
+    };
+    let with = |at: &str| {
+        let mut told = told_in("tangos", 0).line("the lesson on siguiriya");
+        link(&mut told, "siguiriya", false);
+        let moment = told.said(ClockTime::parse(at).unwrap());
+        told.lesson.moments.push(moment);
+        told
+    };
+    check_all(&[with("9:20"), home("a", 1)], &["link-to-nowhere@1 warning"]);
+    check_all(&[with("5:00"), home("a", 1)], &[]);
+    // With two of them nobody knows which is meant.
+    check_all(&[with("9:20"), home("a", 1), home("b", 2)], &[]);
+}
+
 #[test]
 fn needs_that_form_a_ring() {
     let lesson = |id: &str, file, needs: &str| told_in(id, file).line("needs").needs(needs);

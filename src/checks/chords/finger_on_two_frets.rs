@@ -36,7 +36,11 @@ fn in_chord(words: &Words, chord: &Chord) -> Option<Finding> {
     );
     let taken = |finger: &u8| chord.fingers.iter().any(|fingered| fingered.finger == *finger);
     let free: Vec<u8> = (1..=4).filter(|finger| !taken(finger)).collect();
-    let case = if free.is_empty() { "" } else { "free" };
+    let case = match free.as_slice() {
+        [] => "",
+        [_] => "free",
+        _ => "some_free",
+    };
     let free = words.list(&free);
     let holes: Holes = &[
         ("finger", &second.finger),

@@ -11,8 +11,8 @@ pub(in crate::checks) const CHECK: Check = Check {
     severity: Severity::Note,
     family: Family::Course,
     example: Example {
-        trips: "[0:12] Bb x13331\n[0:50] in the second part Bb is x1333x",
-        right: "[0:12] Bb x13331\n[0:50] in the second part Bb is x13331",
+        trips: "[0:12] Bb x13331\n\n(and in another note: Bb x1333x)",
+        right: "[0:12] Bb x13331\n\n(and in the other note the same)",
     },
     run: Run::Course(look),
 };

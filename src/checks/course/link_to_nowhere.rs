@@ -74,7 +74,9 @@ fn finding(
 ) -> Finding {
     let near = nearest(target, lessons, context);
     let help = if near.is_some() { "near" } else { "" };
-    let holes: Holes = &[("words", &said), ("target", &target), ("near", &near.unwrap_or(""))];
+    let palo = context.palos.find(target).filter(|_| case == "palo");
+    let name = palo.map_or(target, |palo| palo.name.of(words.language.code()));
+    let holes: Holes = &[("words", &said), ("target", &name), ("near", &near.unwrap_or(""))];
     CHECK.tells(words, place, (case, help), holes)
 }
 
@@ -102,6 +104,13 @@ fn nearest<'a>(id: &str, lessons: &'a [Lesson], context: &'a Context) -> Option<
     near.min_by_key(distance).filter(|other| distance(other) <= most)
 }
 
+/// "The lesson on alegrías", where the folder has one.
+fn only_one_of<'a>(lessons: &'a [Lesson], palo: &str) -> Option<&'a Lesson> {
+    let of_palo = |lesson: &&Lesson| lesson.palo.as_ref().is_some_and(|own| own.value == palo);
+    let mut found = lessons.iter().filter(of_palo);
+    found.next().filter(|_| found.next().is_none())
+}
+
 /// Milliseconds that a recording may go on behind the last time in its notes, where its length is not known.
 const GOES_ON: u64 = 60_000;
 
@@ -109,7 +118,7 @@ const GOES_ON: u64 = 60_000;
 fn of_moment(words: &Words, lesson: &Lesson, moment: &Said<ClockTime>, context: &Context) -> Option<Finding> {
     let on_line = |link: &&CrossReference| (link.place.file, link.place.line) == (moment.place.file, moment.place.line);
     let home = match lesson.links.iter().find(on_line) {
-        Some(link) => by_id(context.lessons, &link.target)?,
+        Some(link) => by_id(context.lessons, &link.target).or_else(|| only_one_of(context.lessons, &link.target))?,
         None => lesson,
     };
     let files: Vec<FileId> = home.readings.iter().map(|reading| reading.place.file).collect();

@@ -17,7 +17,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     run: Run::Course(look),
 };
 
-fn look(lessons: &[Lesson], _context: &Context) -> Vec<Finding> {
+fn look(lessons: &[Lesson], context: &Context) -> Vec<Finding> {
     let mut first: BTreeMap<(&str, i64), (&Lesson, Vec<Position>)> = BTreeMap::new();
     let mut findings = Vec::new();
     for lesson in lessons {
@@ -36,8 +36,10 @@ fn look(lessons: &[Lesson], _context: &Context) -> Vec<Finding> {
             continue;
         }
         let words = words_of(lesson);
+        let known = context.palos.find(&palo.value);
+        let name = known.map_or(palo.value.as_str(), |known| known.name.of(&lesson.language));
         let holes: Holes = &[
-            ("palo", &palo.value),
+            ("palo", &name),
             ("accents", &words.list(&accents)),
             ("others", &words.list(other)),
             ("lesson", &home.id),

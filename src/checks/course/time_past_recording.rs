@@ -9,8 +9,8 @@ pub(in crate::checks) const CHECK: Check = Check {
     severity: Severity::Error,
     family: Family::Course,
     example: Example {
-        trips: "recording: tangos.wav (one minute long)\n\n[1:20] 3 i dn",
-        right: "recording: tangos.wav (one minute long)\n\n[0:20] 3 i dn",
+        trips: "recording: tangos.wav (1:00)\n\n[1:20] 3 i dn",
+        right: "recording: tangos.wav (1:00)\n\n[0:20] 3 i dn",
     },
     run: Run::Lesson(look),
 };
@@ -19,7 +19,9 @@ fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
     let (Some(end), Some(recording)) = (lesson.recording_length, &lesson.recording) else {
         return Vec::new();
     };
-    let of_lesson = |note: &&Note| note.file == recording.place.file;
+    // The typed note names the recording, and captions or a transcript of the same lesson run along it.
+    let read = |note: &Note| lesson.readings.iter().any(|reading| reading.place.file == note.file);
+    let of_lesson = |note: &&Note| note.file == recording.place.file || read(note);
     let cues = context
         .folder
         .notes

@@ -11,8 +11,8 @@ pub(in crate::checks) const CHECK: Check = Check {
     severity: Severity::Note,
     family: Family::Joins,
     example: Example {
-        trips: "[1:00] V1, replaces 1-2\n[1:20] V2, replaces 10-12, runs on to 13",
-        right: "[1:00] V1, replaces 3-4\n[1:20] V2, replaces 10-12, runs on to 13",
+        trips: "[0:00] soleá, count 12\n[0:24] 1 i dn (E), 2 i dn, 3 i dn, 4 p dn\n[1:00] V1 (1-2): 1 p dn, 2 p dn\n[1:20] V2 (10-12), runs on to 13: 10 p s6 f0, 11 p s6 f2, 12 p s6 f4, 13 p dn (E)",
+        right: "[0:00] soleá, count 12\n[0:24] 1 i dn (E), 2 i dn, 3 i dn, 4 p dn\n[1:00] V1 (3-4): 3 p dn, 4 p dn\n[1:20] V2 (10-12), runs on to 13: 10 p s6 f0, 11 p s6 f2, 12 p s6 f4, 13 p dn (E)",
     },
     run: Run::Lesson(look),
 };

@@ -11,8 +11,8 @@ pub(in crate::checks) const CHECK: Check = Check {
     severity: Severity::Note,
     family: Family::Joins,
     example: Example {
-        trips: "[0:00] tempo 210\n[0:20] core … 2 i dn, & i up (Bb)\n[1:00] V1, replaces 3-4: 3 p s5 f0 (A)",
-        right: "[0:00] tempo 210\n[0:20] core … 2 i dn, & i up (Bb)\n[1:00] V1, replaces 3-4: 3 p s5 f0 (A)\n[1:04] ! (3) the barre has to be off before",
+        trips: "[0:00] bulería, count 12, tempo 210\n[0:14] Bb x13331\n[0:24] 1 i dn (Bb), 2 i dn, & i up, 3 i dn, 4 i dn\n[1:00] V1 (3-4): 3 p s5 f0 (A), 4 p s5 f3 (C)",
+        right: "[0:00] bulería, count 12, tempo 210\n[0:14] Bb x13331\n[0:24] 1 i dn (Bb), 2 i dn, & i up, 3 i dn, 4 i dn\n[1:00] V1 (3-4): 3 p s5 f0 (A), 4 p s5 f3 (C)\n[1:04] ! (3) the barre has to be off before",
     },
     run: Run::Lesson(look),
 };

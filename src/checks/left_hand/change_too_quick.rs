@@ -12,8 +12,8 @@ pub(in crate::checks) const CHECK: Check = Check {
     severity: Severity::Warning,
     family: Family::LeftHand,
     example: Example {
-        trips: "[0:00] tempo 160\n[0:20] 4: p dn (Am), & p up\n[0:24] 4+3/4: G, i dn",
-        right: "[0:00] tempo 110\n[0:20] 4: p dn (Am), & p up\n[0:24] 4+3/4: G, i dn",
+        trips: "[0:00] rumba, tempo 160\n[0:12] Am x02210, G 320003\n[0:20] 1: i dn (Am), 2: i dn, 3: i dn\n[0:28] 4: p dn, & p up\n[0:32] 4+3/4: G, i dn",
+        right: "[0:00] rumba, tempo 110\n[0:12] Am x02210, G 320003\n[0:20] 1: i dn (Am), 2: i dn, 3: i dn\n[0:28] 4: p dn, & p up\n[0:32] 4+3/4: G, i dn",
     },
     run: Run::Lesson(look),
 };

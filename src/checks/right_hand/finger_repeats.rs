@@ -12,8 +12,8 @@ pub(in crate::checks) const CHECK: Check = Check {
     severity: Severity::Note,
     family: Family::RightHand,
     example: Example {
-        trips: "[0:20] 5 picado: i s1 f3, m s1 f1, m s1 f0, i s2 f3",
-        right: "[0:20] 5 picado: i s1 f3, m s1 f1, i s1 f0, m s2 f3",
+        trips: "[0:00] farruca, tempo 120\n[1:00] 3 four semiquavers, picado: i s1 f3, m s1 f1, m s1 f0, i s2 f3",
+        right: "[0:00] farruca, tempo 120\n[1:00] 3 four semiquavers, picado: i s1 f3, m s1 f1, i s1 f0, m s2 f3",
     },
     run: Run::Lesson(look),
 };

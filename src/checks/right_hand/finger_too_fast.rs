@@ -14,8 +14,8 @@ pub(in crate::checks) const CHECK: Check = Check {
     severity: Severity::Error,
     family: Family::RightHand,
     example: Example {
-        trips: "[0:13] tempo 220\n[0:51] 7-9 run on s1, four to the beat, every note with i alone",
-        right: "[0:13] tempo 220\n[0:51] 7-9 run on s1, two to the beat, i m alternating",
+        trips: "[0:00] bulería, tempo 220\n[1:00] 7 four semiquavers: i s1 f7, i s1 f5, i s1 f3, i s1 f5",
+        right: "[0:00] bulería, tempo 110\n[1:00] 7 four semiquavers: i s1 f7, m s1 f5, i s1 f3, m s1 f5",
     },
     run: Run::Lesson(look),
 };

@@ -13,8 +13,8 @@ pub(in crate::checks) const CHECK: Check = Check {
     severity: Severity::Warning,
     family: Family::Sums,
     example: Example {
-        trips: "[0:10] 4-6 G: 4 p dn, 5 i dn, 6 i dn\n[0:18] 8-9 F: 8 i dn, 9 i dn",
-        right: "[0:10] 4-6 G: 4 p dn, 5 i dn, 6 i dn\n[0:18] 7-9 F: 7 rest, 8 i dn, 9 i dn",
+        trips: "[0:00] soleá, count 12\n[0:10] 4-6 G: 4 p dn, 5 i dn, 6 i dn\n[0:18] 8-9 F: 8 i dn, 9 i dn",
+        right: "[0:00] soleá, count 12\n[0:10] 4-6 G: 4 p dn, 5 i dn, 6 i dn\n[0:18] 7-9 F: 7 rest, 8 i dn, 9 i dn",
     },
     run: Run::Lesson(look),
 };

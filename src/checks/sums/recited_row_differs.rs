@@ -13,8 +13,8 @@ pub(in crate::checks) const CHECK: Check = Check {
     severity: Severity::Warning,
     family: Family::Sums,
     example: Example {
-        trips: "[0:20] 1 i dn, 2 i dn, & i up\n[0:30] so: 1 down, 2 up",
-        right: "[0:20] 1 i dn, 2 i dn, & i up\n[0:30] so: 1 down, 2 down, up",
+        trips: "[0:00] tangos, count 4\n[0:20] 1 i dn, 2 i dn, & i up, 3 i dn, 4 p dn\n[0:30] So aloud it goes: one down, two up",
+        right: "[0:00] tangos, count 4\n[0:20] 1 i dn, 2 i dn, & i up, 3 i dn, 4 p dn\n[0:30] So aloud it goes: one down, two down up",
     },
     run: Run::Lesson(look),
 };

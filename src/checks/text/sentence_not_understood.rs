@@ -8,8 +8,8 @@ pub(in crate::checks) const CHECK: Check = Check {
     severity: Severity::Note,
     family: Family::Text,
     example: Example {
-        trips: "[0:40] 7 the usual flourish, you know the one, two strings and back",
-        right: "[0:40] 7 p s5 f0, & i s3",
+        trips: "[0:00] sevillanas, count 6\n[0:43] 1 p dn (Am)\n[0:50] on 2 the flourish goes over the strings with golpe somehow twice",
+        right: "[0:00] sevillanas, count 6\n[0:43] 1 p dn (Am)\n[0:50] 2 golpe (a), & golpe (a)",
     },
     run: Run::Lesson(look),
 };

@@ -29,6 +29,74 @@ pub fn numbered(asked: &Asked) -> Option<(usize, usize)> {
     (given >= 2).then_some((usize::try_from(said).ok()?, given))
 }
 
+/// "a five-stroke rasgueado, little, ring, middle, index", "un rasgueado de cinco: e a m i i": the number said, and how
+/// many strokes the fingers named behind it are.
+pub fn rasgueado_numbered(asked: &Asked) -> Option<(usize, usize)> {
+    if !asked.says(Concept::Rasgueado) {
+        return None;
+    }
+    let tokens = asked.tokens;
+    let rasgueado = tokens.iter().position(|token| token.is(Concept::Rasgueado))?;
+    if tokens
+        .iter()
+        .skip(rasgueado + 1)
+        .any(|token| token.is(Concept::Rasgueado))
+    {
+        return None;
+    }
+    let said = (0..tokens.len()).find_map(|index| strokes_said(tokens, rasgueado, index))?;
+    let (given, last_is_apart) = fingers_behind(tokens, rasgueado)?;
+    let said = usize::try_from(said).ok()?;
+    // "…, and the index up": of the rasgueado, or the stroke after it.
+    (given >= 3 && !(last_is_apart && said + 1 == given)).then_some((said, given))
+}
+
+/// "five strokes" anywhere in the sentence, "of five" right behind the rasgueado where no counts are meant.
+fn strokes_said(tokens: &[Token], rasgueado: usize, index: usize) -> Option<i64> {
+    let number = token(tokens, index).number.filter(|number| (2..=10).contains(number))?;
+    let stroke_word = |at: usize| {
+        let word = token(tokens, at).word.as_str();
+        matches!(word, "stroke" | "strokes" | "golpes" | "toques" | "dedos" | "fingers")
+    };
+    let even = usize::from(matches!(token(tokens, index + 1).word.as_str(), "even" | "equal"));
+    let dash = usize::from(token(tokens, index + 1).is_mark('-'));
+    let strokes = stroke_word(index + 1 + even + dash);
+    let of = matches!(before(tokens, index).word.as_str(), "of" | "de") && index == rasgueado + 2;
+    let next = token(tokens, index + 1);
+    let bare = next.mark.is_some() || next.word.is_empty();
+    (strokes || of && bare).then_some(number)
+}
+
+/// The fingers named one after another behind the rasgueado, and whether the last stands behind an "and".
+fn fingers_behind(tokens: &[Token], rasgueado: usize) -> Option<(usize, bool)> {
+    const FINGERS: [Concept; 5] = [
+        Concept::FingerP,
+        Concept::FingerI,
+        Concept::FingerM,
+        Concept::FingerA,
+        Concept::FingerX,
+    ];
+    let is_finger = |token: &Token| token.is_any(&FINGERS);
+    let first = (rasgueado + 1..tokens.len()).find(|at| is_finger(token(tokens, *at)))?;
+    let (mut given, mut apart, mut joined) = (0, false, false);
+    for here in tokens.iter().skip(first) {
+        let between = here.is_any(&[Concept::Down, Concept::Up])
+            || matches!(here.word.as_str(), "the" | "el" | "la" | "finger" | "dedo")
+            || here.is_mark(',');
+        let and = matches!(here.word.as_str(), "and" | "y");
+        if is_finger(here) {
+            given += 1;
+            apart = joined;
+            joined = false;
+        } else if and {
+            joined = true;
+        } else if !between {
+            break;
+        }
+    }
+    Some((given, apart))
+}
+
 fn sounds(token: &Token) -> bool {
     token.is_any(&[
         Concept::Down,

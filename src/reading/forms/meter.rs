@@ -109,7 +109,14 @@ fn beats(asked: &Asked) -> Option<Located> {
             next.word.as_str(),
             "bars" | "compases" | "groups" | "grupos" | "halves" | "mitades"
         );
-        if theirs || some_of || parts || told_of || next.is_any(&[Concept::Times, Concept::Semiquavers]) {
+        // "A rasgueado of 2 counts": how long it lasts.
+        let lasts = tokens
+            .iter()
+            .take(index)
+            .rev()
+            .take(3)
+            .any(|token| token.is(Concept::Rasgueado));
+        if theirs || some_of || parts || lasts || told_of || next.is_any(&[Concept::Times, Concept::Semiquavers]) {
             continue;
         }
         let unit = next.is(Concept::BeatWord) || matches!(next.word.as_str(), "count" | "pulsos");
