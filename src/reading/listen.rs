@@ -11,12 +11,13 @@ use super::listener::Listener;
 use super::old_count::{says_old_row, settle};
 use super::own_palos::OwnPalos;
 use super::own_words::lexicon_of;
+use super::pieces::{Piece, pieces};
 use super::rows::block;
 use super::said_over::{defines_pairs, quotes_another_paper};
 use super::says::Kind;
 use super::sentences::{is_punctuated, sentences};
 use super::sounds::learn_sounds;
-use super::tokens::{Tokens, tokens};
+use super::tokens::{Tokens, tokens_of};
 use super::trade::{is_elsewhere, is_lesson};
 use super::typed::{line_start, take_line};
 use super::voices::main_speaker;
@@ -33,11 +34,13 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
     let mut words = lexicon_of(folder, language);
     learn_signs(note, language, &mut words);
     let sentences = sentences(note, language);
-    learn_sounds(note, &sentences, language, &mut words);
+    let cut: Vec<Vec<Piece>> = sentences.iter().map(|sentence| pieces(&sentence.text)).collect();
+    learn_sounds(note, &cut, language, &mut words);
     let words = &words;
     let mut tokenised: Vec<Tokens> = sentences
         .iter()
-        .map(|sentence| Tokens::of(tokens(&sentence.text, language, words)))
+        .zip(&cut)
+        .map(|(sentence, pieces)| Tokens::of(tokens_of(&sentence.text, pieces, language, words)))
         .collect();
     if tokenised.iter().any(says_old_row) {
         tokenised.iter_mut().for_each(|tokens| tokens.settle(settle));

@@ -1,20 +1,48 @@
 //! Words of the trade by their sound: a recogniser that does not know them writes what it hears, "go pay", "so lay are".
 //! What the table of mishearings does not hold is found here, in sentences about music, and reported like the rest.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
-use smol_str::{SmolStr, SmolStrBuilder};
-
 use super::lexicon::{Concept, Language, Lexicon, misheard_terms};
-use super::sentences::Sentence;
+use super::pieces::Piece;
 use crate::intake::{Note, NoteKind};
-use crate::text::folded;
+
+/// No term has more sounds.
+const MOST: usize = 15;
+
+/// How a word sounds, a byte for each sound; of a word with more than any term has, only how many it has is known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+struct Sounds {
+    letters: [u8; MOST],
+    length: usize,
+    /// A bit for each kind of sound.
+    kinds: u128,
+}
+
+impl Sounds {
+    /// One more, unless it is the same again.
+    fn push(&mut self, sound: u8) {
+        if self.heard().last() == Some(&sound) {
+            return;
+        }
+        if let Some(letter) = self.letters.get_mut(self.length) {
+            *letter = sound;
+        }
+        self.kinds |= bit_of(sound);
+        self.length += 1;
+    }
+
+    fn heard(&self) -> &[u8] {
+        self.letters.get(..self.length).unwrap_or(&self.letters)
+    }
+}
 
 /// A term with how it sounds.
 struct Sounding {
     term: &'static str,
-    key: SmolStr,
+    sounds: Sounds,
     is_palo: bool,
 }
 
@@ -22,23 +50,36 @@ static TERMS: LazyLock<Vec<Sounding>> = LazyLock::new(|| {
     misheard_terms()
         .map(|term| Sounding {
             term,
-            key: key(term),
+            sounds: sounds_of(term),
             is_palo: crate::music::palo::find(&term.replace(' ', "-")).is_some(),
         })
-        .filter(|sounding| sounding.key.len() >= 5)
+        .filter(|sounding| sounding.sounds.length >= 5)
         .collect()
 });
 
+/// Terms that begin with the same sound, and a bit for each sound that one of them ends with.
+#[derive(Default)]
+struct Alike {
+    terms: Vec<&'static Sounding>,
+    ends: u128,
+}
+
 /// The terms by their first sound.
-static BY_FIRST: LazyLock<BTreeMap<u8, Vec<&Sounding>>> = LazyLock::new(|| {
-    let mut by_first: BTreeMap<u8, Vec<&Sounding>> = BTreeMap::new();
+static BY_FIRST: LazyLock<BTreeMap<u8, Alike>> = LazyLock::new(|| {
+    let mut by_first: BTreeMap<u8, Alike> = BTreeMap::new();
     for sounding in TERMS.iter() {
-        if let Some(first) = sounding.key.bytes().next() {
-            by_first.entry(first).or_default().push(sounding);
+        if let [first, .., last] = sounding.sounds.heard() {
+            let alike = by_first.entry(*first).or_default();
+            alike.terms.push(sounding);
+            alike.ends |= bit_of(*last);
         }
     }
     by_first
 });
+
+fn bit_of(sound: u8) -> u128 {
+    1 << sound.min(127)
+}
 
 /// Words taken together at most.
 const LONGEST: usize = 4;
@@ -47,43 +88,56 @@ const LONGEST: usize = 4;
 const OPENING: usize = 12;
 
 /// Adds what was heard in this note for words of the trade.
-pub fn learn_sounds(note: &Note, sentences: &[Sentence], language: Language, lexicon: &mut Lexicon) {
+pub fn learn_sounds(note: &Note, sentences: &[Vec<Piece>], language: Language, lexicon: &mut Lexicon) {
     if note.kind != NoteKind::Spoken || language != Language::English {
         return;
     }
     let all = sentences.iter().enumerate();
     let found: Vec<(String, &str)> = all
-        .flat_map(|(nth, sentence)| heard(&sentence.text, nth < OPENING, lexicon))
+        .flat_map(|(nth, pieces)| heard(pieces, nth < OPENING, lexicon))
         .collect();
     for (heard, term) in found {
         lexicon.add_misheard(&heard, term);
     }
 }
 
+/// The words of a sentence as they are said: letters, figures and apostrophes that have grown together.
+fn said<'a>(pieces: &'a [Piece]) -> Vec<Cow<'a, str>> {
+    let mut words: Vec<Cow<str>> = Vec::with_capacity(pieces.len());
+    let mut end = None;
+    for piece in pieces {
+        if piece.mark.is_some_and(|mark| mark != '\'') {
+            end = None;
+            continue;
+        }
+        match words.last_mut().filter(|_| end == Some(piece.start)) {
+            Some(word) => word.to_mut().push_str(&piece.folded),
+            None => words.push(Cow::Borrowed(&*piece.folded)),
+        }
+        end = Some(piece.end);
+    }
+    words
+}
+
 /// What sounds like a term in a sentence, with the term.
-fn heard(sentence: &str, opening: bool, lexicon: &Lexicon) -> Vec<(String, &'static str)> {
-    let folded = folded(sentence);
-    let words: Vec<&str> = folded
-        .split(|letter: char| !letter.is_alphanumeric() && letter != '\'')
-        .filter(|word| !word.is_empty())
-        .collect();
+fn heard(pieces: &[Piece], opening: bool, lexicon: &Lexicon) -> Vec<(String, &'static str)> {
+    let words = said(pieces);
     let musical = words.iter().filter(|word| is_of_music(word, lexicon)).take(2).count() == 2;
     if !musical && !opening {
         return Vec::new();
     }
-    let sounds: Vec<SmolStr> = words.iter().map(|word| english_key(word)).collect();
+    let sounds: Vec<Sounds> = words.iter().map(|word| sounds_in_english(word)).collect();
     let mut out = Vec::new();
     let mut at = 0;
     while at < words.len() {
-        let first = sounds.iter().skip(at).find_map(|key| key.bytes().next());
-        let terms = first
-            .and_then(|first| BY_FIRST.get(&first))
-            .map_or(&[][..], Vec::as_slice);
-        let lengths = (1..=LONGEST).filter(|_| !terms.is_empty());
-        let found = lengths.rev().find_map(|length| {
-            let window = words.get(at..at + length)?;
-            let sounding = near(terms, sounds.get(at..at + length)?)?;
-            is_meant(window, sounding, lexicon).then_some((length, sounding))
+        let first = sounds.iter().skip(at).find_map(|sounds| sounds.heard().first());
+        let alike = first.and_then(|first| BY_FIRST.get(first));
+        let found = alike.and_then(|alike| {
+            (1..=LONGEST).rev().find_map(|length| {
+                let window = words.get(at..at + length)?;
+                let sounding = alike.near(sounds.get(at..at + length)?)?;
+                is_meant(window, sounding, lexicon).then_some((length, sounding))
+            })
         });
         match found {
             Some((length, sounding)) if musical || sounding.is_palo && opening => {
@@ -122,7 +176,7 @@ fn is_of_music(word: &str, lexicon: &Lexicon) -> bool {
 }
 
 /// Whether a window of words can be a mishearing of the term that it sounds like: it holds no term, and no word known.
-fn is_meant(window: &[&str], sounding: &Sounding, lexicon: &Lexicon) -> bool {
+fn is_meant(window: &[Cow<str>], sounding: &Sounding, lexicon: &Lexicon) -> bool {
     let holds_a_term = window.len() > 1
         && window
             .iter()
@@ -134,28 +188,49 @@ fn is_meant(window: &[&str], sounding: &Sounding, lexicon: &Lexicon) -> bool {
     !known && !heard_so && window.join(" ") != sounding.term
 }
 
-/// The first of some terms with nearly the same sounds, and the same at their end.
-fn near(terms: &[&'static Sounding], sounds: &[SmolStr]) -> Option<&'static Sounding> {
-    let length: usize = sounds.iter().map(SmolStr::len).sum();
-    let last = sounds.iter().rev().find_map(|key| key.bytes().last())?;
-    if length < 4 {
-        return None;
+impl Alike {
+    /// The first of them with nearly the same sounds, and the same at their end.
+    fn near(&self, sounds: &[Sounds]) -> Option<&'static Sounding> {
+        let last = sounds.iter().rev().find_map(|sounds| sounds.heard().last())?;
+        if self.ends & bit_of(*last) == 0 {
+            return None;
+        }
+        let length: usize = sounds.iter().map(|sounds| sounds.length).sum();
+        let kinds = sounds.iter().fold(0, |kinds, sounds| kinds | sounds.kinds);
+        let fits = |sounding: &&&Sounding| {
+            let (term, allowed) = (sounding.sounds.heard(), sounding.allowed(sounds.len()));
+            term.len().abs_diff(length) <= allowed
+                && term.last() == Some(last)
+                && kinds_amiss(sounding.sounds.kinds, kinds) <= allowed
+                && differ(term, sounds) <= allowed
+        };
+        let long = length >= 4;
+        long.then(|| self.terms.iter().find(fits).copied())?
     }
-    let allowed = |sounding: &Sounding| {
-        let short_palo = sounding.is_palo && sounding.key.len() <= 6;
+}
+
+/// How many kinds of sounds only one of two sides has, at most: in so many sounds they differ at least.
+fn kinds_amiss(one: u128, other: u128) -> usize {
+    let only = |some: u128, others: u128| (some & !others).count_ones() as usize;
+    only(one, other).max(only(other, one))
+}
+
+/// In how many sounds some words differ from a term.
+fn differ(term: &[u8], sounds: &[Sounds]) -> usize {
+    let heard: Vec<u8> = sounds.iter().flat_map(|sounds| sounds.heard()).copied().collect();
+    strsim::generic_levenshtein(&term.to_vec(), &heard)
+}
+
+impl Sounding {
+    /// How many sounds of so many words may differ.
+    fn allowed(&self, words: usize) -> usize {
+        let short_palo = self.is_palo && self.sounds.length <= 6;
         if short_palo {
             0
         } else {
-            allowed(sounding.key.len(), sounds.len())
+            allowed(self.sounds.length, words)
         }
-    };
-    let alike = |sounding: &&&Sounding| {
-        sounding.key.len().abs_diff(length) <= allowed(sounding) && sounding.key.as_bytes().last() == Some(&last)
-    };
-    let mut fitting = terms.iter().filter(alike);
-    fitting
-        .find(|sounding| strsim::levenshtein(&sounding.key, &sounds.concat()) <= allowed(sounding))
-        .copied()
+    }
 }
 
 /// How many sounds may differ: a single word is more easily another word than several are.
@@ -168,42 +243,43 @@ fn allowed(sounds: usize, words: usize) -> usize {
 }
 
 /// An English word's sounds: a silent e, an h and an r behind a vowel at its end are not heard.
-fn english_key(word: &str) -> SmolStr {
-    let ends = |word: &str, letters: &[char]| word.ends_with(letters);
-    let word = word
-        .strip_suffix('h')
-        .filter(|stem| ends(stem, &['a', 'e', 'o']))
-        .unwrap_or(word);
-    let silent = |stem: &&str| stem.chars().nth(1).is_some() && !ends(stem, &['a', 'e', 'i', 'o', 'u', 'y']);
-    let spoken = word.strip_suffix('e').filter(silent).unwrap_or(word);
-    match spoken.strip_suffix('r') {
-        Some(stem) if ends(stem, &['e', 'o']) && stem.len() > 1 => {
-            key(&format!("{}a", stem.get(..stem.len() - 1).unwrap_or(stem)))
-        }
-        Some(stem) if ends(stem, &['a', 'u', 'i', 'o']) => key(stem),
-        _ => key(spoken),
+fn sounds_in_english(word: &str) -> Sounds {
+    let letters = match word.as_bytes() {
+        [stem @ .., b'h'] if matches!(stem, [.., b'a' | b'e' | b'o']) => stem,
+        letters => letters,
+    };
+    let spoken = match letters {
+        [stem @ .., b'e'] if matches!(stem, [_, .., end] if !b"aeiouy".contains(end)) => stem,
+        letters => letters,
+    };
+    match spoken {
+        [stem @ .., b'e' | b'o', b'r'] if !stem.is_empty() => sounds_of_letters(&[stem, b"a"].concat()),
+        [stem @ .., b'r'] if matches!(stem, [.., b'a' | b'u' | b'i' | b'o']) => sounds_of_letters(stem),
+        _ => sounds_of_letters(spoken),
     }
 }
 
 /// How letters sound, one letter a sound: spellings that English and Spanish give the same sound come out the same.
-fn key(text: &str) -> SmolStr {
-    let mut out = SmolStrBuilder::new();
-    let mut before = None;
-    let mut rest = text;
-    while let Some(letter) = rest.chars().next() {
-        let (sound, taken) = match spelling(rest.as_bytes()) {
-            Some((sound, taken)) => (sound, taken),
-            None => (rest.get(..letter.len_utf8()).unwrap_or(""), letter.len_utf8()),
-        };
-        for sound in sound.chars() {
-            if before != Some(sound) {
-                out.push(sound);
+fn sounds_of(text: &str) -> Sounds {
+    sounds_of_letters(text.as_bytes())
+}
+
+fn sounds_of_letters(letters: &[u8]) -> Sounds {
+    let mut sounds = Sounds::default();
+    let mut rest = letters;
+    while let [letter, behind @ ..] = rest {
+        match spelling(rest) {
+            Some((spelled, taken)) => {
+                spelled.bytes().for_each(|sound| sounds.push(sound));
+                rest = rest.get(taken..).unwrap_or(&[]);
             }
-            before = Some(sound);
+            None => {
+                sounds.push(*letter);
+                rest = behind;
+            }
         }
-        rest = rest.get(taken..).unwrap_or("");
     }
-    out.finish()
+    sounds
 }
 
 /// The sound of a spelling at the front that is not its letter's, and how many letters it has.
@@ -239,6 +315,13 @@ fn spelling(text: &[u8]) -> Option<(&'static str, usize)> {
 mod tests {
     use super::*;
     use crate::reading::lexicon::lexicon;
+    use crate::reading::pieces::pieces;
+
+    #[test]
+    fn no_term_has_as_many_sounds_as_are_remembered() {
+        let longest = TERMS.iter().map(|sounding| sounding.sounds.length).max();
+        assert!(longest.is_some_and(|longest| longest + 2 < MOST), "{longest:?}");
+    }
 
     #[test]
     fn terms_are_known_by_their_sound() {
@@ -263,7 +346,7 @@ mod tests {
             ),
         ];
         for (sentence, wanted, term) in table {
-            let found = heard(sentence, true, lexicon(Language::English));
+            let found = heard(&pieces(sentence), true, lexicon(Language::English));
             assert!(
                 found.iter().any(|(heard, read)| heard == wanted && *read == term),
                 "{sentence}: {found:?}"
@@ -280,7 +363,7 @@ mod tests {
             "we take a bunch of grapes and three apples down to the fan club",
         ];
         for sentence in table {
-            let found = heard(sentence, true, lexicon(Language::English));
+            let found = heard(&pieces(sentence), true, lexicon(Language::English));
             assert!(found.is_empty(), "{sentence}: {found:?}");
         }
     }

@@ -169,9 +169,13 @@ impl Deref for Tokens {
 
 /// Cuts a sentence into tokens.
 pub fn tokens(sentence: &str, language: Language, lexicon: &Lexicon) -> Vec<Token> {
-    let pieces = pieces(sentence);
+    tokens_of(sentence, &pieces(sentence), language, lexicon)
+}
+
+/// The tokens of a sentence that has been cut into pieces.
+pub fn tokens_of(sentence: &str, pieces: &[Piece], language: Language, lexicon: &Lexicon) -> Vec<Token> {
     let mut tokens = Vec::with_capacity(pieces.len());
-    let mut rest = pieces.as_slice();
+    let mut rest = pieces;
     while let Some(piece) = rest.first() {
         let (length, mut token) = read_word(rest, language, lexicon);
         token.start = piece.start;
