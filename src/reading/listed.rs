@@ -1,5 +1,6 @@
 //! The tables of names and of trades that reading asks beside the lexicon.
 
+use super::clauses::words_of_clauses;
 use super::forms::words_of_forms;
 use super::said_over::words_of_papers;
 use super::says::Kind;
@@ -9,7 +10,8 @@ use super::{noticed, trade};
 /// without any of a kind need not be looked up in that table.
 pub fn words_of_tables() -> impl Iterator<Item = (&'static str, Kind)> {
     let names = noticed::words().chain(trade::words());
-    names.chain(words_of_forms()).chain(words_of_papers())
+    let others = words_of_forms().chain(words_of_clauses());
+    names.chain(others).chain(words_of_papers())
 }
 
 /// The same kind for all entries of a table.

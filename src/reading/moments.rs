@@ -72,7 +72,7 @@ fn counted(tokens: &[Token], index: usize) -> Option<(i64, usize)> {
 }
 
 /// Words without a meaning of their own that a moment may begin with.
-const MOMENT_WORDS: [&str; 8] = ["halfway", "midway", "between", "entre", "middle", "mid", "mitad", "a"];
+pub const MOMENT_WORDS: [&str; 8] = ["halfway", "midway", "between", "entre", "middle", "mid", "mitad", "a"];
 
 /// A moment told by more than a bare count. Returns it and the index behind it.
 pub fn moment_at(tokens: &[Token], index: usize, context: &Context) -> Option<(When, usize)> {

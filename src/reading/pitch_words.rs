@@ -1,7 +1,7 @@
 //! Pitches and chords as people name them: `Bb`, "B flat", "si bemol", `lam`, "E seven".
 
 use super::lexicon::{Concept, Language};
-use super::says::{Kind, Kinds};
+use super::says::Kind;
 use super::solfa::{may_begin_solfa, solfa};
 use super::tokens::{Token, compact};
 use crate::music::chord::ChordName;
@@ -31,12 +31,8 @@ impl PitchWord {
 }
 
 /// Whether a word, as written and folded, may begin the name of a note or chord.
-pub fn kinds_of_name(raw: &str, word: &str) -> Kinds {
-    if may_begin_chord(raw) || may_begin_solfa(word) {
-        Kinds::NONE.and(Kind::Name)
-    } else {
-        Kinds::NONE
-    }
+pub fn may_begin_name(raw: &str, word: &str) -> bool {
+    may_begin_chord(raw) || may_begin_solfa(word)
 }
 
 /// A letter, and behind it nothing but what may follow a root: `E`, `Bb`, `f`, `am`, `Csus`.

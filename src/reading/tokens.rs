@@ -9,8 +9,7 @@ use super::lexicon::{Concept, Known, Language, Lexicon};
 use super::meanings::Meanings;
 use super::numbers::Numbers;
 use super::pieces::{Piece, pieces};
-use super::pitch_words::kinds_of_name;
-use super::says::{Kind, Kinds, Says};
+use super::says::{Kind, Kinds, Says, looks_of};
 
 /// A word, a phrase of the lexicon, a number or a mark. Offsets are bytes of the sentence's text.
 #[derive(Debug, Clone, PartialEq)]
@@ -60,7 +59,7 @@ impl Token {
             raw: word_itself.clone(),
             word: word_itself,
             number: if digits { word.parse().ok() } else { None },
-            kinds: tables.or(kinds_of_name(word, word)),
+            kinds: tables.or(looks_of(word, word)),
             ..Self::BLANK
         }
     }
@@ -80,7 +79,7 @@ impl Token {
     fn write(&mut self, sentence: &str, folded: &str, words: usize) {
         self.raw = sentence.get(self.start..self.end).unwrap_or("").into();
         if words == 1 {
-            self.kinds = self.kinds.or(kinds_of_name(&self.raw, folded));
+            self.kinds = self.kinds.or(looks_of(&self.raw, folded));
         }
     }
 
@@ -109,6 +108,11 @@ impl Token {
             kinds = kinds.and(Kind::Misheard);
         }
         kinds
+    }
+
+    /// All that it says.
+    pub fn says(&self) -> Says {
+        Says::of_token(self)
     }
 
     pub fn has(&self, kind: Kind) -> bool {

@@ -2,6 +2,7 @@ use super::super::context::Context;
 use super::super::lexicon::{Concept, Language};
 use super::super::moments::{before, token};
 use super::super::sayings::{among, sayings};
+use super::super::says::Kind;
 use super::super::tokens::{Token, compact};
 use crate::music::hand::Finger;
 
@@ -23,7 +24,7 @@ pub fn right_fingers(
         }
         return (!cut).then_some((vec![finger], None, end));
     }
-    letters(tokens, index, context)
+    here.has(Kind::FingerLetter).then(|| letters(tokens, index, context))?
 }
 
 pub(super) fn fingerish(tokens: &[Token], index: usize) -> bool {
@@ -50,6 +51,15 @@ pub fn named_finger(token: &Token) -> Option<Finger> {
     }
     let named = FINGERS.iter().find(|(concept, _)| token.is(*concept));
     named.map(|(_, finger)| *finger)
+}
+
+/// Whether a word, as written and folded, may be a finger's letter or a row of them.
+pub fn may_be_finger_letters(raw: &str, word: &str) -> bool {
+    letter_finger(word).is_some() || !raw.is_empty() && are_letters(raw)
+}
+
+fn are_letters(raw: &str) -> bool {
+    raw.bytes().all(|byte| matches!(byte, b'p' | b'i' | b'm' | b'a' | b'x'))
 }
 
 pub fn letter_finger(word: &str) -> Option<Finger> {
@@ -213,9 +223,8 @@ pub(super) fn row_goes_on(tokens: &[Token], index: usize) -> bool {
 
 /// `xami`, `pimami`, `im` written as one word, where it can be nothing else.
 pub(super) fn joined_row(tokens: &[Token], index: usize) -> Option<(Vec<Finger>, Option<String>, usize)> {
-    let letters = |raw: &str| raw.bytes().all(|byte| matches!(byte, b'p' | b'i' | b'm' | b'a' | b'x'));
     let begins = &token(tokens, index).raw;
-    if begins.is_empty() || !letters(begins) {
+    if begins.is_empty() || !are_letters(begins) {
         return None;
     }
     let (word, length) = compact(tokens, index);
@@ -223,5 +232,5 @@ pub(super) fn joined_row(tokens: &[Token], index: usize) -> Option<(Vec<Finger>,
         && word.len() <= 8
         && !matches!(word.as_str(), "mia" | "pia" | "mami" | "api" | "amp" | "imp" | "map");
     let fingers = (0..word.len()).filter_map(|at| letter_finger(word.get(at..at + 1)?));
-    (row && letters(&word)).then(|| (fingers.collect(), None, index + length))
+    (row && are_letters(&word)).then(|| (fingers.collect(), None, index + length))
 }

@@ -5,7 +5,7 @@ use super::super::tokens::Token;
 use super::Reader;
 
 /// Counts listed in front of what is played on them.
-#[derive(Debug, Default)]
+#[derive(Debug, Clone, Default)]
 pub(super) struct Listed {
     counts: Vec<i64>,
     /// How many clauses stand in front of the list.

@@ -1,7 +1,9 @@
 //! What a sentence says, whatever the order of its words: a rule that needs what is not there is not asked.
 
+use super::clauses::may_be_finger_letters;
 use super::lexicon::Concept;
 use super::meanings::Meanings;
+use super::pitch_words::may_begin_name;
 use super::tokens::Token;
 
 /// What a word can be beside its meanings: its looks, and the tables that have an entry which begins with it.
@@ -38,7 +40,19 @@ pub enum Kind {
     Throughout,
     /// A short word in front of a variation's number.
     Heading,
+    /// A short word for a string or a fret, in front of its number.
+    Place,
+    /// A word that a moment may begin with.
+    Moment,
+    /// A small word that a count being said, or a fret, may stand behind.
+    Leads,
+    /// It may be a right-hand finger's letter or a row of them.
+    FingerLetter,
 }
+
+/// Kinds that a word's looks tell, and no table.
+const LOOKS: u32 =
+    1 << Kind::Number as u32 | 1 << Kind::Ordinal as u32 | 1 << Kind::Name as u32 | 1 << Kind::FingerLetter as u32;
 
 /// A set of kinds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -53,7 +67,7 @@ impl Kinds {
 
     /// Those that tell of a table; the looks of a word are not a phrase's.
     pub const fn tables(self) -> Self {
-        Self(self.0 & !(1 << Kind::Number as u32 | 1 << Kind::Ordinal as u32 | 1 << Kind::Name as u32))
+        Self(self.0 & !(LOOKS))
     }
 
     pub fn contains(self, kind: Kind) -> bool {
@@ -107,15 +121,25 @@ impl Says {
         self
     }
 
+    /// Any mark as well.
+    pub const fn any_mark(mut self) -> Self {
+        self.marks = u128::MAX;
+        self
+    }
+
+    /// What one token says.
+    pub fn of_token(token: &Token) -> Self {
+        Self {
+            meanings: token.concepts,
+            kinds: token.kinds(),
+            marks: token.mark.map_or(0, bit_of),
+        }
+    }
+
     /// Everything that some tokens say.
     pub fn of(tokens: &[Token]) -> Self {
-        let mut says = Self::NOTHING;
-        for token in tokens {
-            says.meanings = says.meanings.or(token.concepts);
-            says.kinds = says.kinds.or(token.kinds());
-            says.marks |= token.mark.map_or(0, bit_of);
-        }
-        says
+        let each = tokens.iter().map(Self::of_token);
+        each.fold(Self::NOTHING, Self::or)
     }
 
     pub fn or(self, other: Self) -> Self {
@@ -142,6 +166,18 @@ impl Says {
     pub fn has(self, kind: Kind) -> bool {
         self.kinds.contains(kind)
     }
+}
+
+/// What a word looks like, as written and folded.
+pub fn looks_of(raw: &str, word: &str) -> Kinds {
+    let mut looks = Kinds::NONE;
+    if may_begin_name(raw, word) {
+        looks = looks.and(Kind::Name);
+    }
+    if may_be_finger_letters(raw, word) {
+        looks = looks.and(Kind::FingerLetter);
+    }
+    looks
 }
 
 const fn bit_of(mark: char) -> u128 {

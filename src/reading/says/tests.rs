@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use super::super::clauses::clauses;
 use super::super::forms::tests::context;
 use super::super::forms::{Asked, FORMS, names_in};
 use super::super::language::language_of;
@@ -83,6 +84,18 @@ fn no_name_is_missed_for_the_looks_of_its_word() {
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// The readers of clauses are held against what they begin with at every token, as each sentence is read.
+#[test]
+fn clauses_begin_with_what_their_readers_say() {
+    for read in all_sentences() {
+        for standing in 0..4 {
+            let mut context = context(read.language, standing & 1 > 0);
+            context.punctuated = standing & 2 > 0;
+            clauses(&read.tokens, &context);
+        }
+    }
 }
 
 /// The notes of the corpus and of the other voices.
