@@ -10,7 +10,7 @@ use super::pieces::Piece;
 use crate::intake::{Note, NoteKind};
 
 /// No term has more sounds.
-const MOST: usize = 15;
+const MOST: usize = 24;
 
 /// How a word sounds, a byte for each sound; of a word with more than any term has, only how many it has is known.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
