@@ -256,7 +256,7 @@ fn leads_its_stroke(follows: &str, leads: &[&str], links: &[&str]) -> bool {
 
 /// Words without which nothing is played.
 fn plays(word: &str) -> bool {
-    const PLAYED: [&str; 39] = [
+    const PLAYED: [&str; 48] = [
         "thumb",
         "index",
         "middle",
@@ -296,6 +296,15 @@ fn plays(word: &str) -> bool {
         "cuarta",
         "tercera",
         "prima",
+        "primera",
+        "segunda",
+        "baja",
+        "bajas",
+        "sube",
+        "subes",
+        "nothing",
+        "nada",
+        "silencio",
     ];
     PLAYED.contains(&word)
 }

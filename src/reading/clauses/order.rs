@@ -111,6 +111,7 @@ fn is_stroke(token: &Token) -> bool {
         Concept::PullOff,
         Concept::HammerOn,
         Concept::Damp,
+        Concept::Silence,
     ])
 }
 

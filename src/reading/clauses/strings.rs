@@ -167,7 +167,8 @@ impl Reader<'_> {
                 || self
                     .here(end)
                     .is_any(&[Concept::And, Concept::Then, Concept::With, Concept::Same])
-                || self.here(end).word == "again")
+                || self.here(end).word == "again"
+                || self.another_finger(end))
             && (!self.told.fingers.is_empty() || self.told.has_note() || self.told.when.is_some());
         let fingered = fingered
             || self.context.language == Language::English
@@ -186,6 +187,14 @@ impl Reader<'_> {
             return Some(end);
         }
         None
+    }
+
+    /// "index on the third middle finger on the second": in speech without marks the next finger stands right behind.
+    fn another_finger(&self, end: usize) -> bool {
+        let finger = end + usize::from(self.here(end).word == "the");
+        !self.context.punctuated
+            && super::fingers::named_finger(self.here(finger)).is_some()
+            && self.here(finger + 1).is(Concept::On)
     }
 
     /// "the thumb takes the fifth, the index the third": behind a finger, or what it does, a bare ordinal is a string.
