@@ -70,11 +70,8 @@ fn page(review: &Review) -> Result<String, Failure> {
 
 fn text(review: &Review, terminal: &Terminal) -> String {
     let mut text = shown(&review.findings, review, terminal);
-    let mut summary = human::summary(&review.findings, COUNTED);
-    if !review.let_stand.is_empty() {
-        let apart = if summary.is_empty() { "" } else { "; " };
-        summary.push_str(&format!("{apart}{} let stand", review.let_stand.len()));
-    }
+    let words = Words::of(language_of(review));
+    let summary = human::summary(&review.findings, review.let_stand.len(), COUNTED, words);
     if !summary.is_empty() {
         text.push_str(&summary);
         text.push('\n');
@@ -82,31 +79,42 @@ fn text(review: &Review, terminal: &Terminal) -> String {
     text
 }
 
+/// What is summed up is said in the language of most notes.
+fn language_of(review: &Review) -> Language {
+    let spanish = review.lessons.iter().filter(|lesson| lesson.language == "es").count();
+    if spanish * 2 > review.lessons.len() {
+        Language::Spanish
+    } else {
+        Language::English
+    }
+}
+
+/// No note is at hand that would say which language is spoken: the terminal's is.
 fn explain(id: &str, terminal: &Terminal) -> Result<Outcome, Failure> {
+    let words = Words::of(terminal.language());
     let rule = checks::find(id);
     let rule = rule.ok_or_else(|| {
-        Failure::Refused(format!(
-            "there is no check `{id}`. {}",
-            checks::suggestion(id, Words::of(Language::English))
-        ))
+        let near = checks::suggestion(id, words);
+        Failure::Refused(words.phrase("explain_no_check", &[("id", &id), ("near", &near)]))
     })?;
-    terminal.print(&explanation(&rule, terminal.width()))?;
+    terminal.print(&explanation(&rule, words, terminal.width()))?;
     Ok(Outcome::Fine)
 }
 
-fn explanation(rule: &Rule, width: usize) -> String {
-    let language = Language::English;
-    let severity = human::word(rule.severity);
+fn explanation(rule: &Rule, words: &Words, width: usize) -> String {
+    let severity = human::word(rule.severity, words);
     let example = |note: &str| -> String { note.lines().map(|line| format!("    {line}\n")).collect() };
     format!(
-        "{id} ({severity}; {family})\n\n{finds}\n\n{matters}\n\nA note that trips it\n\n{trips}\nThe same, put right\n\n{right}\n\
-         If it is meant: write `(let stand {id}: your reason)` in the note.\n",
+        "{id} ({severity}; {family})\n\n{finds}\n\n{matters}\n\n{a_note}\n\n{trips}\n{the_same}\n\n{right}\n{meant}\n",
         id = rule.id,
-        family = Words::of(language).phrase(rule.family.key(), &[]),
-        finds = human::wrap(rule.finds(language), width),
-        matters = human::wrap(rule.matters(language), width),
+        family = words.phrase(rule.family.key(), &[]),
+        finds = human::wrap(rule.finds(words.language), width),
+        matters = human::wrap(rule.matters(words.language), width),
+        a_note = words.phrase("explain_trips", &[]),
         trips = example(rule.example.trips),
+        the_same = words.phrase("explain_right", &[]),
         right = example(rule.example.right),
+        meant = words.phrase("explain_meant", &[("id", &rule.id)]),
     )
 }
 

@@ -7,6 +7,7 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use crate::cli::Colour;
 use crate::failure::Failure;
+use crate::text::Language;
 
 /// Where a command speaks: results on standard output, everything else on standard error.
 pub(super) struct Terminal {
@@ -44,6 +45,13 @@ impl Terminal {
     pub(super) fn say(&self, text: &str) {
         let mut output = AutoStream::new(io::stderr().lock(), self.colour);
         let _ = writeln!(output, "{text}");
+    }
+
+    /// What the person at the terminal reads: the language of messages, as POSIX says where to look for it.
+    pub(super) fn language(&self) -> Language {
+        let set = ["LC_ALL", "LC_MESSAGES", "LANG"].map(|name| std::env::var(name).unwrap_or_default());
+        let first = set.iter().find(|locale| !locale.is_empty());
+        Language::of(first.and_then(|locale| locale.split(['_', '.']).next()).unwrap_or(""))
     }
 
     /// Columns to write in: those of the terminal between 40 and 100, 80 where there is none.

@@ -6,8 +6,9 @@
 use anstyle::{AnsiColor, Style};
 
 use super::excerpt::excerpt;
+use super::wording::number as case;
 use super::wrap;
-use super::{Finding, Severity, Tally, file_name};
+use super::{Finding, Holes, Severity, Tally, Words, file_name};
 use crate::text::{FileId, Place, SourceText};
 
 /// What the printer has to know beside the findings.
@@ -48,42 +49,41 @@ pub fn show(findings: &[Finding], showing: &Showing) -> String {
     text
 }
 
-/// `2 errors, 1 warning and 3 notes in 2 files`; empty when there is nothing to sum up.
-pub fn summary(findings: &[Finding], counted: &[&str]) -> String {
+/// `2 errors, 1 warning and 3 notes in 2 files; 1 let stand`; empty when there is nothing to sum up.
+pub fn summary(findings: &[Finding], let_stand: usize, counted: &[&str], words: &Words) -> String {
+    let found = found(findings, counted, words);
+    let stands = number(words, let_stand, "let_stand");
+    let parts: Vec<String> = [found, stands].into_iter().flatten().collect();
+    parts.join("; ")
+}
+
+fn found(findings: &[Finding], counted: &[&str], words: &Words) -> Option<String> {
     let tally = Tally::of(findings);
     let only_counted =
         |finding: &&Finding| finding.severity == Severity::Note && counted.contains(&finding.rule.as_str());
     let unread = findings.iter().filter(only_counted).count();
     let parts = [
-        number(tally.errors, "error", "errors"),
-        number(tally.warnings, "warning", "warnings"),
-        number(tally.notes - unread, "note", "notes"),
-        number(unread, "sentence not understood", "sentences not understood"),
+        number(words, tally.errors, "errors"),
+        number(words, tally.warnings, "warnings"),
+        number(words, tally.notes - unread, "notes"),
+        number(words, unread, "not_understood"),
     ];
     let parts: Vec<String> = parts.into_iter().flatten().collect();
-    let Some((last, rest)) = parts.split_last() else {
-        return String::new();
-    };
-    let parts = if rest.is_empty() {
-        last.clone()
-    } else {
-        format!("{} and {last}", rest.join(", "))
-    };
+    if parts.is_empty() {
+        return None;
+    }
     let mut files: Vec<FileId> = findings.iter().map(|finding| finding.place.file).collect();
     files.sort();
     files.dedup();
-    match files.len() {
-        1 => format!("{parts} in 1 file"),
-        files => format!("{parts} in {files} files"),
-    }
+    let in_files = format!("in_files_{}", case(files.len()));
+    let holes: Holes = &[("found", &words.list(&parts)), ("n", &files.len())];
+    Some(words.phrase(&in_files, holes))
 }
 
-fn number(count: usize, one: &str, many: &str) -> Option<String> {
-    match count {
-        0 => None,
-        1 => Some(format!("1 {one}")),
-        _ => Some(format!("{count} {many}")),
-    }
+/// `1 error`, `3 errors`; nothing where there is none.
+fn number(words: &Words, count: usize, what: &str) -> Option<String> {
+    let key = format!("{what}_{}", case(count));
+    (count > 0).then(|| words.phrase(&key, &[("n", &count)]))
 }
 
 /// `tangos.notes.txt:9:8 (0:44)`; a finding about a whole file has no line.
@@ -102,23 +102,22 @@ fn in_full(finding: &Finding, why: Option<&str>, showing: &Showing) -> String {
     let (bold, mark) = (Style::new().bold(), style(finding.severity));
     let location = location(&finding.place, showing.files);
     let mut text = format!("{bold}{location}{bold:#}\n");
-    let label = word(finding.severity);
-    let message = wrap::wrap(
-        &finding.message,
-        showing.width.saturating_sub(label.len() + 2),
-        label.len() + 2,
-    );
+    let words = Words::of(finding.language);
+    let label = word(finding.severity, words);
+    let wide = label.chars().count() + 2;
+    let message = wrap::wrap(&finding.message, showing.width.saturating_sub(wide), wide);
     text.push_str(&format!("{mark}{label}{mark:#}: {bold}{message}{bold:#}\n"));
     text.push_str(&excerpts(finding, showing));
     if let Some(why) = why {
-        text.push_str(&told("why", why, showing.width));
+        text.push_str(&told(words, "why", why, showing.width));
     }
     if !finding.help.is_empty() {
-        text.push_str(&told("mend", &finding.help, showing.width));
+        text.push_str(&told(words, "mend", &finding.help, showing.width));
     }
     let faint = Style::new().dimmed();
+    let more = words.phrase("more", &[]);
     text.push_str(&format!(
-        "{faint}  more: compasario check --explain {}{faint:#}\n",
+        "{faint}  {more}: compasario check --explain {}{faint:#}\n",
         finding.rule
     ));
     text
@@ -135,7 +134,9 @@ fn excerpts(finding: &Finding, showing: &Showing) -> String {
             continue;
         };
         if place.file != finding.place.file {
-            text.push_str(&format!("  in {}\n", location(place, showing.files)));
+            let words = Words::of(finding.language);
+            let elsewhere = words.phrase("in_file", &[("place", &location(place, showing.files))]);
+            text.push_str(&format!("  {elsewhere}\n"));
         }
         let style = if main {
             style(finding.severity)
@@ -148,30 +149,30 @@ fn excerpts(finding: &Finding, showing: &Showing) -> String {
     text
 }
 
-fn told(label: &str, words: &str, width: usize) -> String {
-    let label = format!("  {label}: ");
-    format!(
-        "{label}{}\n",
-        wrap::wrap(words, width.saturating_sub(label.len()), label.len())
-    )
+fn told(words: &Words, label: &str, text: &str, width: usize) -> String {
+    let label = format!("  {}: ", words.phrase(label, &[]));
+    let wide = label.chars().count();
+    format!("{label}{}\n", wrap::wrap(text, width.saturating_sub(wide), wide))
 }
 
 fn in_a_line(finding: &Finding, showing: &Showing) -> String {
     let mark = style(finding.severity);
-    let label = word(finding.severity);
+    let label = word(finding.severity, Words::of(finding.language));
+    let wide = label.chars().count() + 2;
     let location = location(&finding.place, showing.files);
     let message = format!("{location}: {}", finding.message);
-    let message = wrap::wrap(&message, showing.width.saturating_sub(label.len() + 2), label.len() + 2);
+    let message = wrap::wrap(&message, showing.width.saturating_sub(wide), wide);
     format!("{mark}{label}{mark:#}: {message}\n")
 }
 
 /// The severity as people read it.
-pub fn word(severity: Severity) -> &'static str {
-    match severity {
-        Severity::Error => "error",
-        Severity::Warning => "warning",
-        Severity::Note => "note",
-    }
+pub fn word(severity: Severity, words: &Words) -> String {
+    let key = match severity {
+        Severity::Error => "severity_error",
+        Severity::Warning => "severity_warning",
+        Severity::Note => "severity_note",
+    };
+    words.phrase(key, &[])
 }
 
 fn style(severity: Severity) -> Style {
