@@ -4,6 +4,7 @@ use num_rational::Ratio;
 
 use super::context::Context;
 use super::lexicon::{Concept, Language};
+use super::solfa::stands_on_la;
 use super::tokens::Token;
 
 /// A part of a count.
@@ -315,7 +316,10 @@ fn and_of(tokens: &[Token], index: usize, language: Language, typed: bool) -> Op
     }
     let introduced = match language {
         Language::English => matches!(previous.word.as_str(), "the" | "its" | "that" | "an"),
-        Language::Spanish => matches!(previous.word.as_str(), "el" | "la" | "su" | "ese"),
+        Language::Spanish => {
+            matches!(previous.word.as_str(), "el" | "su" | "ese")
+                || previous.word == "la" && !stands_on_la(tokens, index - 1)
+        }
     };
     let closes = next.mark.is_some() || next.word.is_empty() || !next.is(Concept::And);
     let half_noun = here.is(Concept::Half) && !written && !matches!(next.word.as_str(), "of" | "de" | "a" | "the");

@@ -6,6 +6,7 @@ use super::discourse::Discourse;
 use super::forms::is_question;
 use super::lexicon::Concept;
 use super::names_again;
+use super::sayings::{among, sayings};
 use super::tokens::Token;
 use crate::music::pattern::{ClaimAbout, CountSpan};
 use crate::music::position::Position;
@@ -36,7 +37,11 @@ pub fn hear(discourse: &mut Discourse, tokens: &[Token], text: &str, place: Plac
     discourse.resolve_by_row(&row, place);
     let moments = row.iter().filter_map(|(at, _)| at.map(|at| at.whole()));
     let (Some(first), Some(last)) = (moments.clone().min(), moments.max()) else {
-        return aloud.is_some();
+        // "Entonces, pam, abajo arriba, abajo": said over, wherever it belongs.
+        let summed_up = tokens
+            .first()
+            .is_some_and(|first| first.is_any(&[Concept::So, Concept::Then]));
+        return aloud.is_some() || summed_up || tokens.iter().any(sounds);
     };
     let about = ClaimAbout::Recited {
         span: CountSpan { first, last },
@@ -110,8 +115,15 @@ fn only_a_row(tokens: &[Token]) -> bool {
             .is_some_and(|mark| matches!(mark, ',' | '.' | '!' | '-' | '…'))
             || action_of(token).is_some()
             || token.is_any(&[Concept::And, Concept::So, Concept::Then])
+            || sounds(token)
     };
-    strokes > LEAST && tokens.iter().all(plain)
+    let least = if tokens.iter().any(sounds) { LEAST - 1 } else { LEAST };
+    strokes > least && tokens.iter().all(plain)
+}
+
+/// "pam", "tac": how a stroke sounds.
+fn sounds(token: &Token) -> bool {
+    among(&sayings().words.sounds, &token.word)
 }
 
 /// A row without counts stands for the count told last, or for the whole pattern, when there are as many moments as strokes.

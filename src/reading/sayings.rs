@@ -29,6 +29,7 @@ pub struct Words {
     pub done_before: Vec<String>,
     pub roughly: Vec<String>,
     pub paces: Vec<String>,
+    pub standing: Vec<String>,
 }
 
 #[derive(Debug, Default, Deserialize)]

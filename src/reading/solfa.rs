@@ -1,7 +1,9 @@
 //! Spanish names of notes and chords: "si bemol", `lam`, "el la".
 
 use super::lexicon::{Concept, Language};
+use super::moments::{before, token};
 use super::pitch_words::{PitchWord, may_follow_root, quality_after};
+use super::sayings::{among, sayings};
 use super::spans::span_at;
 use super::tokens::{Token, compact};
 use crate::music::chord::ChordName;
@@ -138,6 +140,24 @@ fn bare_solfa(tokens: &[Token], index: usize, length: usize, language: Language)
     if back {
         return true;
     }
+    if word == "la" && stands_on_la(tokens, index) {
+        return true;
+    }
+    // "La menor en el 1, sol en el 4, fa en el 7": a name in front of its count.
+    let link = |at: usize| tokens.get(at).map_or("", |token| token.word.as_str());
+    let at = index + length + 1;
+    let at = at + usize::from(link(at) == "el");
+    let counted = matches!(link(index + length), "en" | "desde")
+        && tokens
+            .get(at)
+            .is_some_and(|token| token.number.is_some_and(|number| (1..=12).contains(&number)))
+        && tokens
+            .get(at + 1)
+            .is_none_or(|token| token.mark.is_some() || token.is(Concept::And));
+    let opens = before.is_none_or(|token| token.mark.is_some() || token.is(Concept::And) || token.word == "otra vez");
+    if counted && opens && word != "si" {
+        return true;
+    }
     let masculine = introduced && (closes || word != "si");
     let sounded = closes
         && before.is_some_and(|token| {
@@ -153,4 +173,19 @@ fn bare_solfa(tokens: &[Token], index: usize, length: usize, language: Language)
             && (is_name(tokens.get(index - 2)) || tokens.get(index - 2).is_some_and(|token| token.is(Concept::Flat)))
         || (is_name(before) && word != "la" && closes);
     masculine || sounded || listed
+}
+
+/// "estamos en la y va el pulgar", "volvemos a la": the chord, and no article of "la y".
+pub fn stands_on_la(tokens: &[Token], index: usize) -> bool {
+    let lead = before(tokens, index).word.as_str();
+    let verb = index.checked_sub(2).map_or("", |at| token(tokens, at).word.as_str());
+    let adverb = matches!(verb, "otra vez" | "todavia" | "todos" | "ya");
+    let verb = match index.checked_sub(3) {
+        Some(at) if adverb => token(tokens, at).word.as_str(),
+        _ => verb,
+    };
+    let stands = matches!(lead, "en" | "a") && among(&sayings().words.standing, verb);
+    let next = token(tokens, index + 1);
+    let noun = next.ordinal.is_some() || next.is_any(&[Concept::StringWord, Concept::LeftHand, Concept::RightHand]);
+    stands && !noun && (next.mark.is_some() || next.word.is_empty() || next.is_any(&[Concept::And, Concept::Is]))
 }

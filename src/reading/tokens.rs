@@ -193,6 +193,7 @@ pub fn tokens_of(sentence: &str, pieces: &[Piece], language: Language, lexicon: 
         tokens.push(token);
         rest = rest.get(length..).unwrap_or(&[]);
     }
+    part_the_notes(&mut tokens, lexicon);
     unquote_halves(&mut tokens);
     strings_by_look(&mut tokens, language);
     tokens
@@ -279,6 +280,37 @@ fn joined(words: &[Piece]) -> SmolStr {
         phrase.push_str(&word.folded);
     }
     phrase.finish()
+}
+
+/// "a mi séptima": the name of a chord, where two words stand for something else by themselves.
+fn part_the_notes(tokens: &mut Vec<Token>, lexicon: &Lexicon) {
+    let named = |token: &Token| {
+        token.is_any(&[
+            Concept::Minor,
+            Concept::Major,
+            Concept::Seventh,
+            Concept::Flat,
+            Concept::Phrygian,
+        ]) || token.number == Some(7)
+    };
+    let mut at = 0;
+    while at + 1 < tokens.len() {
+        if let (Some(pair), Some(next)) = (tokens.get(at), tokens.get(at + 1))
+            && pair.word == "a mi"
+            && named(next)
+        {
+            let apart = |word: &str, start: usize, end: usize| Token {
+                start,
+                end,
+                concepts: lexicon.concepts(word),
+                ..Token::word(word, lexicon.tables(word))
+            };
+            let (start, end) = (pair.start, pair.end);
+            let parts = [apart("a", start, start + 1), apart("mi", end - 2, end)];
+            tokens.splice(at..=at, parts);
+        }
+        at += 1;
+    }
 }
 
 /// `en el "y" del 1`: the quotes around the half of a count say nothing.

@@ -1,6 +1,7 @@
 //! Where thoughts begin in a transcript that has no marks.
 
 use super::lexicon::Language;
+use super::sayings::{among, sayings};
 use super::sentences::words_in;
 use crate::music::fretboard::Guitar;
 
@@ -84,7 +85,8 @@ fn counts_begin(words: &Words, language: Language) -> Vec<usize> {
     };
     let begins = |index: usize| match language {
         Language::Spanish => {
-            word(index) == "en"
+            !(word(index + 1) == "la" && among(&sayings().words.standing, word(index - 1)))
+                && word(index) == "en"
                 && !is_its_fret(words, index)
                 && matches!(word(index + 1), "el" | "la")
                 && (count(index + 2) || word(index + 2) == "y")
@@ -254,6 +256,13 @@ fn leads_its_stroke(follows: &str, leads: &[&str], links: &[&str]) -> bool {
     behind.len() > 1 && shortest.is_some_and(|rest| rest.split_whitespace().any(plays))
 }
 
+/// "la cejilla perdón | en el uno": where the capo is.
+fn names_the_capo(told: &str, follows: &str) -> bool {
+    let near = told.split_whitespace().rev().take(2);
+    let capo = near.into_iter().any(|word| matches!(word, "cejilla" | "capo"));
+    capo && follows.starts_with("en el ")
+}
+
 /// Words without which nothing is played.
 fn plays(word: &str) -> bool {
     const PLAYED: [&str; 48] = [
@@ -361,7 +370,8 @@ pub fn soften(text: &str, from: usize, to: usize, language: Language) -> Vec<(us
     for cut in cuts {
         let told = text.get(start..from + cut).unwrap_or("");
         let follows = part.get(cut..).unwrap_or("");
-        if stands_behind_its_stroke(told, follows, language)
+        if names_the_capo(told, follows)
+            || stands_behind_its_stroke(told, follows, language)
             || lists_accents(told, follows, language)
             || goes_on_with_frets(told, follows, language)
             || closes_with_the_and(told, follows)

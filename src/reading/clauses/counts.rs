@@ -169,7 +169,8 @@ impl Reader<'_> {
         let place = self.tokens.iter().position(|token| token.start == at).unwrap_or(0);
         let lists_on = self.here(place + 1).is(Concept::And) && self.here(place + 2).number.is_some();
         let counts_on = !lists_on && counted.zip(when.count).is_some_and(|(last, next)| next == last + 1);
-        if listed && counted.is_some() && plain && (linked || !counts_on) {
+        let bare = !self.context.punctuated && between.is_empty();
+        if listed && counted.is_some() && plain && !bare && (linked || !counts_on) {
             let again = Told {
                 when: Some(when),
                 start: at,
@@ -293,7 +294,7 @@ impl Reader<'_> {
         let likened = !self.context.typed && (end..end + 8).any(|at| self.here(at).is(Concept::Same));
         // "on 1 and 2, two notes to each count", "beats 1 and 2 are quavers"
         let parts = [Concept::Quavers, Concept::Semiquavers, Concept::Triplet];
-        let divided = (end..end + 4).any(|at| {
+        let divided = (end..end + 6).any(|at| {
             let so_many = self.here(at).number.is_some() && self.here(at + 1).is(Concept::Unit);
             self.here(at).is_any(&parts)
                 || so_many && matches!(self.here(at + 2).word.as_str(), "to" | "in" | "por" | "en")

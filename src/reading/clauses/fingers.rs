@@ -104,6 +104,13 @@ pub(super) fn letters(
             && at
                 .checked_sub(2)
                 .is_some_and(|at| matches!(token(tokens, at).word.as_str(), "del" | "de"));
+        // "el 1 pasa de c2 a c1"
+        let between_strings = before(tokens, at).joined
+            && before(tokens, at).number.is_some()
+            && at
+                .checked_sub(3)
+                .is_some_and(|at| matches!(token(tokens, at).word.as_str(), "del" | "de" | "from"));
+        let from_a_number = from_a_number || between_strings;
         let preposition = preposition || here.word == "a" && at == index && from_a_number;
         let preposition = preposition || here.word == "a" && at == index && is_article(tokens, index, context);
         if slashed && matches!(here.word.as_str(), "c" | "w") || preposition {

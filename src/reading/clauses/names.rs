@@ -92,11 +92,12 @@ impl Reader<'_> {
             let (previous, next) = (previous.clone(), self.here(end).clone());
             let behind = next.word.as_str();
             let a_note = matches!(previous.word.as_str(), "a" | "an" | "un" | "una") && !word.qualified
-                || matches!(behind, "at the end" | "underneath" | "debajo")
+                || matches!(behind, "at the end" | "underneath" | "debajo" | "bajito" | "suelto")
                 || matches!(behind, "at" | "in" | "on" | "en")
                     && (end + 1..end + 4)
                         .any(|at| matches!(self.here(at).word.as_str(), "bottom" | "bass" | "top" | "bajo" | "ear"));
-            if self.place_follows(index, word.root) && !word.qualified {
+            let low_or_high = matches!(behind, "grave" | "agudo");
+            if (low_or_high || self.place_follows(index, word.root)) && !word.qualified {
                 self.told.notes.push(word.root);
             } else if !a_note {
                 self.told.chord = Some(ChordSaid::Named(word.chord()));

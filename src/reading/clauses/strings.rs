@@ -97,6 +97,9 @@ impl Reader<'_> {
         let fret_behind = next.is(Concept::FretWord) && self.here(end + 1 + usize::from(dotted)).number.is_some();
         let suffixed = self.here(index + 1).is_mark('ª') && self.context.typed;
         let other_noun = next.is_any(&[
+            Concept::Variation,
+            Concept::Falseta,
+            Concept::Idea,
             Concept::FingerWord,
             Concept::BeatWord,
             Concept::PartWord,
@@ -115,13 +118,7 @@ impl Reader<'_> {
         if next.is(Concept::StringWord) && (1..=6).contains(&number) {
             return self.push_string(number, end + 1);
         }
-        if next.is_any(&[
-            Concept::FingerWord,
-            Concept::BeatWord,
-            Concept::PartWord,
-            Concept::Times,
-        ]) || !(1..=6).contains(&number)
-        {
+        if other_noun || !(1..=6).contains(&number) {
             return None;
         }
         // "the fourth and third strings": the word stands behind the last of the list.

@@ -1,4 +1,4 @@
-use super::super::lexicon::Concept;
+use super::super::lexicon::{Concept, Language};
 use super::super::moments::{before, moment_at, token};
 use super::super::sayings::{among, sayings};
 use super::super::statement::{ChordSaid, Told};
@@ -25,6 +25,7 @@ impl Reader<'_> {
                     && self.told.when.is_none() => {}
             Concept::Down if before(self.tokens, index).is(Concept::ChordWord) && !self.context.typed => {}
             Concept::Down if self.holds_a_finger(index) => {}
+            Concept::Down | Concept::Up if self.goes_elsewhere(index) => {}
             Concept::Down => self.action(index, Action::Down),
             Concept::Up => self.action(index, Action::Up),
             Concept::Rasgueado => self.action(index, Action::Rasgueado),
@@ -148,6 +149,28 @@ impl Reader<'_> {
         self.here(index)
             .is_any(&[Concept::Golpe, Concept::Tap, Concept::Down, Concept::Up])
             || self.context.aliases.iter().any(own)
+    }
+
+    /// "bajas al segundo traste", "subimos una cuerda", "las notas bajan": no stroke, where no finger of the right hand plays it.
+    fn goes_elsewhere(&self, index: usize) -> bool {
+        let word = self.here(index).word.as_str();
+        let verb = word.starts_with("baj") || word.starts_with("sub");
+        if !verb || self.context.language != Language::Spanish {
+            return false;
+        }
+        let next = self.here(index + 1);
+        let other = matches!(next.word.as_str(), "hasta" | "una" | "medio" | "dos" | "tres" | "al")
+            && (index + 2..index + 5).any(|at| {
+                self.here(at)
+                    .is_any(&[Concept::StringWord, Concept::FretWord, Concept::Unit])
+                    || self.here(at).word == "tono"
+            });
+        let lone = matches!(word, "baja" | "bajando" | "sube" | "subiendo");
+        let finger = |at: usize| right_fingers(self.tokens, at, self.context).is_some();
+        let played = !self.told.fingers.is_empty()
+            || (index + 1..index + 6).any(finger)
+            || self.told.chord == Some(ChordSaid::This);
+        other || !lone && !played
     }
 
     /// "hold that finger down", "keep your third finger down": the left hand's, and no stroke.

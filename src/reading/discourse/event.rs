@@ -11,7 +11,8 @@ use crate::text::Place;
 impl Discourse {
     pub(super) fn silence(&mut self, told: &Told, place: Place) {
         // "The left hand does nothing on 2": the other one may play.
-        if told.left.is_some() {
+        // "El 4 se deja sonando, no se hace nada": what was played there sounds on.
+        if told.left.is_some() || told.let_ring {
             return;
         }
         // "7. … It's a rest.": the count that the talk has come to.

@@ -153,6 +153,7 @@ impl Discourse {
         } else if told.sounds()
             || self.context.typed && told.when.is_some() && !told.fingers.is_empty() && told.golpe_fingers.is_empty()
             || told.has_note()
+                && !(told.still && told.fingers.is_empty() && told.frets.is_empty())
                 && !(told.fingers.is_empty() && told.frets.is_empty() && told.notes.is_empty() && told.when.is_none())
         {
             self.event(told, place);

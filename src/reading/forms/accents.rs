@@ -17,8 +17,18 @@ pub fn read(asked: &Asked) -> Vec<Located> {
     }
     let word = tokens.iter().position(|token| token.is(Concept::AccentWord));
     let is_name = |at: usize| asked.name_at(at).is_some();
+    let said = asked
+        .previous
+        .iter()
+        .position(|token| token.is(Concept::AccentWord))
+        .unwrap_or(0);
+    let said = if of_each_group(asked.previous, said) { said } else { 0 };
     let carried = spoken_of(asked.previous)
-        && !asked.previous.iter().any(|token| token.number.is_some_and(|n| n <= 13))
+        && !asked
+            .previous
+            .iter()
+            .skip(said)
+            .any(|token| token.number.is_some_and(|n| n <= 13))
         && !(0..tokens.len()).any(is_name);
     let from = match word {
         Some(at) => at + 1,
@@ -28,9 +38,10 @@ pub fn read(asked: &Asked) -> Vec<Located> {
     let turns = word.and_then(|_| by_turns(asked, from));
     let waits = turns.is_some();
     let mut found = turns.unwrap_or_else(|| counts(asked, from, tokens.len()));
-    if found.is_empty() && word.is_some() && !waits {
+    if found.is_empty() && word.is_some() && !waits && !of_each_group(tokens, from) {
         found = counts(asked, 0, from);
     }
+
     let every = tokens.iter().any(|token| token.is(Concept::All));
     // "pesan los cinco"
     let all_of_them = |index: usize| matches!(before(tokens, index).word.as_str(), "los" | "all" | "the");
@@ -67,6 +78,13 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         start: word.map_or(start, |at| token(tokens, at).start.min(start)),
         end,
     }]
+}
+
+/// "the accent is on the first of each group": the counts in front of it are none of the accents.
+fn of_each_group(tokens: &[Token], from: usize) -> bool {
+    let behind = tokens.get(from..).unwrap_or(&[]);
+    let group = |token: &Token| matches!(token.word.as_str(), "grupo" | "grupito" | "group");
+    behind.iter().any(|token| token.is(Concept::All)) && behind.iter().any(group)
 }
 
 /// "the others lean on 6": what other people do.

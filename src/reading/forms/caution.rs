@@ -87,6 +87,16 @@ pub fn is_musical(tokens: &[Token]) -> bool {
 }
 
 /// Whether a sentence asks.
-pub fn is_question(_tokens: &[Token], text: &str) -> bool {
-    text.trim_end().ends_with('?')
+pub fn is_question(tokens: &[Token], text: &str) -> bool {
+    // "Un alumno pregunta si …"
+    let asked = tokens.windows(2).any(|pair| match pair {
+        [verb, link] => {
+            matches!(
+                verb.word.as_str(),
+                "pregunta" | "pregunto" | "preguntaba" | "preguntan" | "asks" | "asked"
+            ) && matches!(link.word.as_str(), "si" | "if" | "whether")
+        }
+        _ => false,
+    });
+    asked || text.trim_end().ends_with('?')
 }

@@ -65,6 +65,7 @@ fn chord_first(asked: &Asked, index: usize) -> Option<(Located, usize)> {
                 | "on"
                 | "over"
                 | "from"
+                | "desde"
                 | "del"
                 | "de"
                 | "in"
@@ -90,6 +91,11 @@ fn chord_first(asked: &Asked, index: usize) -> Option<(Located, usize)> {
             return None;
         }
     }
+    // "en Mi al principio, en Fa desde el 3, …"
+    let opens = token(tokens, at).word == "al" && token(tokens, at + 1).word == "principio";
+    if opens && chords_on_counts(asked) >= 2 {
+        return Some((told_over(tokens, index..at + 2, &word, (1, 1), false), at + 2));
+    }
     let from_the = matches!(before(tokens, at.saturating_sub(1)).word.as_str(), "from" | "desde");
     let ordinal = token(tokens, at)
         .ordinal
@@ -101,7 +107,9 @@ fn chord_first(asked: &Asked, index: usize) -> Option<(Located, usize)> {
     }
     let (first, last, end) = range(asked, at)?;
     let single = first == last;
-    let listed = token(tokens, end).is_mark(',')
+    let and = token(tokens, end).is(Concept::And) && chords_on_counts(asked) >= 3;
+    let listed = and
+        || token(tokens, end).is_mark(',')
         || token(tokens, end).word.is_empty()
         || token(tokens, end).is_mark('.')
         || token(tokens, end).is_mark(';');
@@ -142,7 +150,10 @@ fn chords_on_counts(asked: &Asked) -> usize {
     let tokens = asked.tokens;
     (0..tokens.len())
         .filter_map(|at| asked.name_at(at).map(|word| at + word.length))
-        .filter(|behind| token(tokens, *behind).is(Concept::On) && token(tokens, *behind + 1).number.is_some())
+        .filter(|behind| {
+            let count = *behind + 1 + usize::from(token(tokens, *behind + 1).is(Concept::Article));
+            token(tokens, *behind).is(Concept::On) && token(tokens, count).number.is_some()
+        })
         .count()
 }
 

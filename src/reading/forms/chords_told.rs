@@ -14,6 +14,9 @@ pub const THROUGHOUT: [&str; 5] = ["throughout", "todo", "toda", "the whole roun
 /// "A from the 12, Bb comes in with the 3, A again with the 10", "un acorde cada tres pulsos: lam, sol, fa, mi",
 /// "Am for all of it": where the left hand goes, in a sentence that plays nothing.
 pub fn read(asked: &Asked) -> Vec<Located> {
+    if let Some(chord) = under_what_replaces(asked) {
+        return vec![chord];
+    }
     if asked.says_any(&PLAYS) {
         return throughout_in_a_part(asked).into_iter().collect();
     }
@@ -55,6 +58,33 @@ const PLAYS: [Concept; 14] = [
     Concept::FingerI,
     Concept::Same,
 ];
+
+/// "sustituye el 1 y el 2 por un arpegio de Mi", "un abanico para el 3 y el 4, sobre el sol": the chord that what takes the
+/// place of some counts stands on.
+fn under_what_replaces(asked: &Asked) -> Option<Located> {
+    let tokens = asked.tokens;
+    let replaces = asked.in_pattern && super::replaces::replaces(asked).is_some();
+    let several = |at: usize| asked.name_at(at).is_some();
+    if !replaces || (0..tokens.len()).filter(|at| several(*at)).count() > 1 {
+        return None;
+    }
+    (1..tokens.len()).find_map(|at| {
+        let here = token(tokens, at);
+        let lead = before(tokens, at);
+        let arpeggio = lead.is(Concept::Arpeggio) && matches!(here.word.as_str(), "de" | "en" | "of" | "on" | "sobre");
+        let over = matches!(here.word.as_str(), "sobre" | "over") && !lead.is(Concept::Arpeggio);
+        let keeps = lead.word == "sin" && here.word.starts_with("solt") || here.is(Concept::Keep);
+        let at = at + 1 + usize::from(token(tokens, at + 1).is(Concept::Article));
+        let word = asked.name_at(at).or_else(|| listed_name(asked, at))?;
+        let end = at + word.length;
+        let other = token(tokens, end).is_any(&[Concept::StringWord, Concept::Phrygian]);
+        ((arpeggio || over || keeps) && !other).then(|| Located {
+            statement: Statement::ChordThroughout(word.chord()),
+            start: token(tokens, at).start,
+            end: token(tokens, end - 1).end,
+        })
+    })
+}
 
 /// The chords named, each with its token.
 fn chords(asked: &Asked) -> Vec<(usize, PitchWord)> {

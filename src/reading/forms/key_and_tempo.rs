@@ -30,34 +30,61 @@ pub fn tempo(asked: &Asked) -> Vec<Located> {
     let word = equated || asked.says(Concept::TempoWord);
     let carried = asked.previous.iter().any(|token| token.is(Concept::TempoWord))
         && !asked.previous.iter().any(|token| token.number.is_some_and(|n| n >= 30));
+    // "En casa, diez minutos al día con el metrónomo, primero a 60": how to practise, not how fast it goes.
+    let practised = asked.in_pattern && word && {
+        let says = |word: &str| {
+            matches!(
+                word,
+                "casa" | "al dia" | "home" | "every day" | "a day" | "todos los dias" | "cada dia"
+            )
+        };
+        let pairs = tokens
+            .windows(2)
+            .any(|pair| matches!(pair, [one, other] if one.word == "al" && other.word == "dia"));
+        pairs || tokens.iter().any(|token| says(&token.word))
+    };
+    if practised {
+        return Vec::new();
+    }
     if !word && !carried {
         return between(asked).or_else(|| roughly(asked)).into_iter().collect();
     }
     let mut index = 0;
+    let mut single = None;
     while index < tokens.len() {
-        if let Some((low, behind)) = big_number(tokens, index) {
-            if (10..=400).contains(&low)
-                && (low >= 30 || word && tempo_beside(tokens, index, behind))
-                && !token(tokens, behind).is_any(&[Concept::Times, Concept::Unit])
-                || unit_of(tokens, behind) && (10..=400).contains(&low)
-            {
-                let high = range_end(tokens, behind).filter(|(high, _)| *high > low && *high <= 400);
-                let (high, end) = high.unwrap_or((low, behind));
-                let (Ok(low), Ok(high)) = (u32::try_from(low), u32::try_from(high)) else {
-                    return Vec::new();
-                };
-                return vec![Located {
-                    statement: Statement::Tempo(Tempo { low, high }),
-                    start: token(tokens, index).start,
-                    end: token(tokens, end.saturating_sub(1)).end,
-                }];
-            }
-            index = behind;
-        } else {
+        let Some((low, behind)) = big_number(tokens, index) else {
             index += 1;
+            continue;
+        };
+        let stands = (10..=400).contains(&low)
+            && (low >= 30 || word && tempo_beside(tokens, index, behind))
+            && !token(tokens, behind).is_any(&[Concept::Times, Concept::Unit])
+            || unit_of(tokens, behind) && (10..=400).contains(&low);
+        let range = range_end(tokens, behind).filter(|(high, _)| *high > low && *high <= 400);
+        if stands {
+            let (high, end) = range.unwrap_or((low, behind));
+            let told = tempo_of(tokens, (index, end), (low, high));
+            if range.is_some() {
+                return told.into_iter().collect();
+            }
+            // "Vamos a unos cien, entre noventa y ciento diez": the range that is given as well is recorded.
+            single = single.or(told);
         }
+        index = behind;
     }
-    Vec::new()
+    single.into_iter().collect()
+}
+
+fn tempo_of(tokens: &[Token], (from, end): (usize, usize), (low, high): (i64, i64)) -> Option<Located> {
+    let tempo = Tempo {
+        low: u32::try_from(low).ok()?,
+        high: u32::try_from(high).ok()?,
+    };
+    Some(Located {
+        statement: Statement::Tempo(tempo),
+        start: token(tokens, from).start,
+        end: token(tokens, end.saturating_sub(1)).end,
+    })
 }
 
 /// "it goes somewhere between 96 and 108": two numbers that can be nothing else, before any stroke is told.
@@ -69,15 +96,7 @@ fn between(asked: &Asked) -> Option<Located> {
     let parted =
         token(tokens, end).mark.is_some() || token(tokens, end).word.is_empty() || token(tokens, end).is(Concept::And);
     let plausible = 40 <= low && low < high && high <= 300 && !asked.in_pattern && !asked.opening;
-    let tempo = Tempo {
-        low: u32::try_from(low).ok()?,
-        high: u32::try_from(high).ok()?,
-    };
-    (plausible && parted).then(|| Located {
-        statement: Statement::Tempo(tempo),
-        start: token(tokens, at).start,
-        end: token(tokens, end.saturating_sub(1)).end,
-    })
+    tempo_of(tokens, (at, end), (low, high)).filter(|_| plausible && parted)
 }
 
 /// "slow, four beats, around 64": a number that is roughly said where the talk is of the palo and its pace.
@@ -163,10 +182,21 @@ fn range_end(tokens: &[Token], index: usize) -> Option<(i64, usize)> {
             link.word.as_str(),
             "to" | "and" | "a" | "y" | "up to" | "hasta" | "or" | "o" | "al"
         );
-    if !linked {
+    // "112 y de ahí hasta 132"
+    let further = (index..index + 4)
+        .find(|at| token(tokens, *at).word == "hasta")
+        .filter(|at| {
+            (index..*at).all(|at| {
+                matches!(
+                    token(tokens, at).word.as_str(),
+                    "y" | "de" | "ahi" | "," | "para arriba"
+                )
+            })
+        });
+    if !linked && further.is_none() {
         return None;
     }
-    at += 1;
+    at = further.unwrap_or(at) + 1;
     while matches!(token(tokens, at).word.as_str(), "about" | "maybe" | "los" | "the") {
         at += 1;
     }

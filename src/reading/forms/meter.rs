@@ -52,7 +52,18 @@ fn beats(asked: &Asked) -> Option<Located> {
     let others = tokens.iter().any(|token| {
         matches!(
             token.word.as_str(),
-            "people" | "some" | "others" | "gente" | "algunos" | "otros" | "hay quien"
+            "people"
+                | "some"
+                | "others"
+                | "gente"
+                | "algunos"
+                | "otros"
+                | "hay quien"
+                | "todo el mundo"
+                | "casi todos"
+                | "la mayoria"
+                | "los demas"
+                | "muchos"
         )
     });
     let ours = tokens.iter().any(|token| {
@@ -75,7 +86,18 @@ fn beats(asked: &Asked) -> Option<Located> {
     let others_at = tokens.iter().position(|token| {
         matches!(
             token.word.as_str(),
-            "people" | "some" | "others" | "gente" | "algunos" | "otros" | "hay quien"
+            "people"
+                | "some"
+                | "others"
+                | "gente"
+                | "algunos"
+                | "otros"
+                | "hay quien"
+                | "todo el mundo"
+                | "casi todos"
+                | "la mayoria"
+                | "los demas"
+                | "muchos"
         )
     });
     let first_number = tokens.iter().position(|token| token.number.is_some());

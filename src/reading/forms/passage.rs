@@ -34,7 +34,9 @@ pub fn read(asked: &Asked) -> Vec<Located> {
             && !super::super::moments::before(tokens, index).is_any(&[Concept::StringWord])
             && !token.joined
     });
-    let described = !counts || all || has(Concept::Alternating);
+    // "sustituye el 4, el 5 y el 6, y es de pulgar y apoyando": the counts are those that it covers.
+    let covers = has(Concept::Replaces) && !tokens.iter().any(|token| token.is_any(&STRUCK));
+    let described = !counts || all || has(Concept::Alternating) || covers;
     if described && has(Concept::RestStroke) && !negated(asked, Concept::RestStroke) {
         passage.rest_stroke = Some(true);
     } else if described
@@ -63,6 +65,9 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         .iter()
         .position(|token| token.is(Concept::Picado))
         .is_some_and(|at| at > 0 && matches!(token(tokens, at - 1).word.as_str(), "el" | "the") && listed.is_empty());
+    if covers && passage.fingers.is_empty() {
+        passage.fingers.extend(plays_its_notes(asked));
+    }
     if has(Concept::Picado) && asked.in_pattern && (asked.context.typed || !known) {
         passage.picado = true;
         if passage.fingers.is_empty() && listed.len() == 2 {
@@ -90,6 +95,40 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         });
     }
     out
+}
+
+/// Played or placed: a clause of its own strokes.
+const STRUCK: [Concept; 6] = [
+    Concept::Down,
+    Concept::Up,
+    Concept::Golpe,
+    Concept::StringWord,
+    Concept::FretWord,
+    Concept::Negation,
+];
+
+/// "van tres bordones con el pulgar", "es de pulgar y apoyando": the finger of what takes the place of some counts.
+fn plays_its_notes(asked: &Asked) -> Option<crate::music::hand::Finger> {
+    let tokens = asked.tokens;
+    let notes = asked.says_any(&[Concept::RestStroke, Concept::FreeStroke])
+        || tokens.iter().any(|token| {
+            matches!(
+                token.word.as_str(),
+                "notas" | "bordones" | "bajos" | "notes" | "basses" | "bajada" | "subida" | "escala" | "run" | "scale"
+            )
+        });
+    let named = listed_fingers(asked);
+    let [finger] = named.as_slice() else {
+        return None;
+    };
+    let led = (1..tokens.len()).any(|at| {
+        let previous = token(tokens, at - 1);
+        let article = usize::from(previous.is(Concept::Article) && at > 1);
+        let lead = token(tokens, at - 1 - article);
+        let named = super::super::clauses::named_finger(token(tokens, at)).is_some();
+        named && (lead.is(Concept::With) || matches!(lead.word.as_str(), "de" | "with"))
+    });
+    (notes && led).then_some(*finger)
 }
 
 /// "all p", "todo con el pulgar": the index behind the finger.

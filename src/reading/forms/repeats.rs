@@ -51,8 +51,13 @@ pub fn read(asked: &Asked) -> Vec<Located> {
             && index == 0
             && direct
             && (tokens.len() <= 4 || asked.in_pattern && !announced);
+        // "Ocho veces, sin prisa."
+        let ordered = index == 0 && direct && asked.in_pattern && !asked.context.typed && number >= 3 && {
+            let behind = token(tokens, index + 2);
+            behind.mark.is_some() || behind.word.is_empty()
+        };
         let crossed = asked.context.typed && loops && next.word == "x" && next.joined;
-        if ((direct && (loops || rounds) && !announced) || bare || by_itself || crossed)
+        if ((direct && (loops || rounds) && !announced) || bare || by_itself || ordered && !announced || crossed)
             && let Ok(count) = u32::try_from(number)
         {
             return vec![said(asked, index, index + 1, count)];

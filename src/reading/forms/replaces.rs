@@ -109,7 +109,8 @@ pub fn replaces(asked: &Asked) -> Option<Located> {
             && (first < last
                 || token(tokens, end).mark.is_some()
                 || matches!(token(tokens, end).word.as_str(), "only" | "solo" | ""));
-        let goes_on = !asked.context.punctuated && token(tokens, end).is(Concept::Is);
+        let goes_on = !asked.context.punctuated
+            && (token(tokens, end).is(Concept::Is) || matches!(token(tokens, end).word.as_str(), "que" | "y"));
         let closes = token(tokens, end).mark.is_some() || token(tokens, end).word.is_empty() || opening || goes_on;
         if (opening && (linked || first < last) || spoken) && closes && valid(asked, at) {
             return Some(located(tokens, at, end - 1, first, last));
