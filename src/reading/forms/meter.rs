@@ -44,28 +44,32 @@ fn is_length(number: i64) -> bool {
     (2..=16).contains(&number)
 }
 
+/// Who counts otherwise.
+fn is_somebody_else(token: &Token) -> bool {
+    matches!(
+        token.word.as_str(),
+        "people"
+            | "some"
+            | "others"
+            | "gente"
+            | "algunos"
+            | "otros"
+            | "hay quien"
+            | "todo el mundo"
+            | "casi todos"
+            | "la mayoria"
+            | "los demas"
+            | "mucha gente"
+            | "muchos"
+    )
+}
+
 fn beats(asked: &Asked) -> Option<Located> {
     let tokens = asked.tokens;
     if !tokens.iter().any(|token| token.number.is_some_and(is_length)) {
         return None;
     }
-    let others = tokens.iter().any(|token| {
-        matches!(
-            token.word.as_str(),
-            "people"
-                | "some"
-                | "others"
-                | "gente"
-                | "algunos"
-                | "otros"
-                | "hay quien"
-                | "todo el mundo"
-                | "casi todos"
-                | "la mayoria"
-                | "los demas"
-                | "muchos"
-        )
-    });
+    let others = tokens.iter().any(is_somebody_else);
     let ours = tokens.iter().any(|token| {
         matches!(
             token.word.as_str(),
@@ -83,23 +87,7 @@ fn beats(asked: &Asked) -> Option<Located> {
                 | "yo"
         )
     });
-    let others_at = tokens.iter().position(|token| {
-        matches!(
-            token.word.as_str(),
-            "people"
-                | "some"
-                | "others"
-                | "gente"
-                | "algunos"
-                | "otros"
-                | "hay quien"
-                | "todo el mundo"
-                | "casi todos"
-                | "la mayoria"
-                | "los demas"
-                | "muchos"
-        )
-    });
+    let others_at = tokens.iter().position(is_somebody_else);
     let first_number = tokens.iter().position(|token| token.number.is_some());
     let about_them = others_at
         .zip(first_number)
