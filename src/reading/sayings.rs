@@ -30,6 +30,7 @@ pub struct Words {
     pub roughly: Vec<String>,
     pub paces: Vec<String>,
     pub standing: Vec<String>,
+    pub others: Vec<String>,
 }
 
 #[derive(Debug, Default, Deserialize)]

@@ -2,6 +2,7 @@ use std::collections::BTreeMap;
 
 use super::super::lexicon::Concept;
 use super::super::moments::{before, token};
+use super::super::sayings::{among, sayings};
 use super::super::says::{Kind, Needs, Says};
 use super::super::statement::{Located, Statement};
 use super::super::tokens::Token;
@@ -46,22 +47,7 @@ fn is_length(number: i64) -> bool {
 
 /// Who counts otherwise.
 fn is_somebody_else(token: &Token) -> bool {
-    matches!(
-        token.word.as_str(),
-        "people"
-            | "some"
-            | "others"
-            | "gente"
-            | "algunos"
-            | "otros"
-            | "hay quien"
-            | "todo el mundo"
-            | "casi todos"
-            | "la mayoria"
-            | "los demas"
-            | "mucha gente"
-            | "muchos"
-    )
+    among(&sayings().words.others, &token.word)
 }
 
 fn beats(asked: &Asked) -> Option<Located> {
