@@ -190,6 +190,14 @@ fn ligados_that_give_no_note() {
     check(pair("pluck p s5 f1", "pull-off s5 f0"), &[]);
     check(pair("pluck p s5 f0", "hammer-on s5 f1"), &[]);
     check(pair("down i", "pull-off s3 f1"), &[]);
+    // Across strings there is nothing to pull, unless the chord that is held has a finger there.
+    let across = || pair("pluck p s5 f3", "pull-off s4 f2");
+    check(across(), &["ligado-impossible@2 warning"]);
+    check(across().chord("Bb", "x13331").change("1", "Bb"), &[]);
+    check(
+        across().chord("A", "x02220").change("1", "A"),
+        &["ligado-impossible@2 warning"],
+    );
 }
 
 #[test]

@@ -1,7 +1,6 @@
 use crate::checks::check::words_of;
 use crate::checks::{Check, Context, Example, Family, Run};
 use crate::findings::{Finding, Holes, Severity, Words};
-use crate::music::fretboard::Guitar;
 use crate::music::lesson::Lesson;
 use crate::music::ligado::{Fault, FaultKind, faults};
 use crate::music::stroke::Action;
@@ -18,8 +17,7 @@ pub(in crate::checks) const CHECK: Check = Check {
 };
 
 fn look(lesson: &Lesson, _context: &Context) -> Vec<Finding> {
-    let guitar = Guitar::of(lesson);
-    let of_patterns = lesson.patterns.iter().flat_map(|pattern| faults(pattern, &guitar));
+    let of_patterns = lesson.patterns.iter().flat_map(|pattern| faults(lesson, pattern));
     of_patterns.map(|fault| finding(words_of(lesson), &fault)).collect()
 }
 
@@ -37,10 +35,13 @@ fn finding(words: &Words, fault: &Fault) -> Finding {
         FaultKind::PullsUp => ("pull".to_owned(), "pull", 0.0, Severity::Error),
         FaultKind::HammersDown => ("hammer".to_owned(), "hammer", 0.0, Severity::Error),
         FaultKind::SameFinger => (format!("{ligado}_finger"), "finger", 0.0, Severity::Warning),
+        FaultKind::NothingToPull => ("across".to_owned(), "across", 0.0, Severity::Warning),
         FaultKind::TooWide(mm) => (format!("{ligado}_wide"), "wide", mm, Severity::Error),
     };
     let (finger, mm) = (fault.stroke.left.unwrap_or(0), format!("{mm:.0}"));
+    let on = fault.before.strings.first().copied().unwrap_or(0);
     let holes: Holes = &[
+        ("on", &on),
         ("string", &fault.string),
         ("before", &before),
         ("after", &after),
@@ -48,5 +49,5 @@ fn finding(words: &Words, fault: &Fault) -> Finding {
         ("mm", &mm),
     ];
     let finding = CHECK.tells(words, fault.stroke.place, (&case, help), holes);
-    finding.weighing(severity).see_also(fault.before.place, "", &[])
+    finding.weighing(severity).see_also(fault.before.place, &case, &[])
 }
