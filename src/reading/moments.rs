@@ -296,7 +296,14 @@ fn and_of(tokens: &[Token], index: usize, language: Language, typed: bool) -> Op
     let next = token(tokens, index + 1);
     let linked = matches!(next.word.as_str(), "of" | "de" | "del")
         || (here.is(Concept::Half) && matches!(next.word.as_str(), "after" | "behind"));
-    if linked && let Some((count, end)) = counted(tokens, index + 1) {
+    // "y del 5 al 8", "y del 2 en adelante": from one count on, no half.
+    let spans = |end: usize| {
+        word_and
+            && language == Language::Spanish
+            && (matches!(token(tokens, end).word.as_str(), "al" | "hasta" | "a")
+                || token(tokens, end).word == "en" && token(tokens, end + 1).word == "adelante")
+    };
+    if linked && let Some((count, end)) = counted(tokens, index + 1).filter(|(_, end)| !spans(*end)) {
         return Some((
             When {
                 count: Some(count),

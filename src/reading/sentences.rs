@@ -322,8 +322,8 @@ fn tells_a_count(sentence: &str, language: Language) -> bool {
 }
 
 fn abbreviation(text: &str, start: usize, at: usize, typed: bool) -> bool {
-    const KNOWN: [&str; 14] = [
-        "e.g", "i.e", "etc", "vs", "acc", "rasg", "arr", "ab", "ind", "med", "an", "pul", "no", "aprox",
+    const KNOWN: [&str; 16] = [
+        "e.g", "i.e", "etc", "vs", "acc", "rasg", "arr", "ab", "ind", "med", "an", "pul", "no", "aprox", "tr", "cda",
     ];
     let word = text
         .get(start..at)

@@ -143,6 +143,11 @@ fn bare_solfa(tokens: &[Token], index: usize, length: usize, language: Language)
     if word == "la" && stands_on_la(tokens, index) {
         return true;
     }
+    // "En el 3, fa: …"
+    let of_the_count = typed_comma(tokens, index) && after.is_some_and(|token| token.is_mark(':')) && word != "si";
+    if of_the_count {
+        return true;
+    }
     // "La menor en el 1, sol en el 4, fa en el 7": a name in front of its count.
     let link = |at: usize| tokens.get(at).map_or("", |token| token.word.as_str());
     let at = index + length + 1;
@@ -173,6 +178,14 @@ fn bare_solfa(tokens: &[Token], index: usize, length: usize, language: Language)
             && (is_name(tokens.get(index - 2)) || tokens.get(index - 2).is_some_and(|token| token.is(Concept::Flat)))
         || (is_name(before) && word != "la" && closes);
     masculine || sounded || listed
+}
+
+/// Behind "en el 3," or "3,".
+fn typed_comma(tokens: &[Token], index: usize) -> bool {
+    let counted = index
+        .checked_sub(2)
+        .is_some_and(|at| token(tokens, at).number.is_some());
+    before(tokens, index).is_mark(',') && counted
 }
 
 /// "estamos en la y va el pulgar", "volvemos a la": the chord, and no article of "la y".

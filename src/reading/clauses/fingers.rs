@@ -129,7 +129,9 @@ pub(super) fn letters(
         }
         at += 1;
         if (token(tokens, at).is_mark('-') && token(tokens, at).joined)
-            || token(tokens, at).is_mark(',') && fingers.len() >= 2 && row_goes_on(tokens, at + 1)
+            || token(tokens, at).is_mark(',')
+                && row_goes_on(tokens, at + 1)
+                && (fingers.len() >= 2 || token(tokens, at + 2).is_mark(',') && row_goes_on(tokens, at + 3))
         {
             at += 1;
         }

@@ -65,6 +65,35 @@ impl Reader<'_> {
         Some((fret, end))
     }
 
+    /// "En el 3, do, quinta cuerda, tercer traste": the name stands in front of the place that sounds it.
+    pub(super) fn name_in_front(&self, index: usize) -> Option<(NoteName, usize)> {
+        let (name, end) = self.note_name(index)?;
+        let parted = before(self.tokens, index).is_mark(',') && self.here(end).is_mark(',');
+        let free = self.told.notes.is_empty() && !self.told.has_note() && self.context.language == Language::Spanish;
+        let at = end + 1 + usize::from(self.here(end + 1).is(Concept::Article));
+        let (string, fret) = self.place_told(at).filter(|_| parted && free)?;
+        (Guitar::STANDARD.gives(string, fret, name) == Some(true)).then_some((name, end))
+    }
+
+    /// "quinta cuerda, tercer traste", "la quinta al aire", "sexta en el tres".
+    fn place_told(&self, index: usize) -> Option<(GuitarString, Fret)> {
+        if let Some(stopped) = self.stopped_at(index) {
+            return Some((stopped.string, stopped.fret));
+        }
+        let (string, mut at) = self.string_here(index)?;
+        at += usize::from(self.here(at).is_mark(','));
+        at += usize::from(self.here(at).word == "en");
+        at += usize::from(self.here(at).is(Concept::Article));
+        if self.here(at).is(Concept::Open) {
+            return Some((string, 0));
+        }
+        let behind = self.here(at + 1);
+        let nth = self.here(at).ordinal.filter(|_| behind.is(Concept::FretWord));
+        let numbered = behind.number.filter(|_| self.here(at).is(Concept::FretWord));
+        let fret = u8::try_from(nth.or(numbered)?).ok()?;
+        Some((string, fret))
+    }
+
     /// "tocas el do, segunda en el uno": the place told behind a name gives that note.
     pub(super) fn place_follows(&self, index: usize, name: NoteName) -> bool {
         let played = (index.saturating_sub(3)..index).any(|at| self.here(at).is(Concept::Play));

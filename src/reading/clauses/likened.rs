@@ -21,7 +21,10 @@ impl Reader<'_> {
             let named = self.variation_named(at).or_else(|| self.ordinal_alone(index, at));
             if let Some(number) = named.filter(|_| !of_place) {
                 variation = Some(number);
-                end = at + 2;
+                // "como la primera pero …": what stands behind the ordinal alone is not of it.
+                let next = self.here(at + 1);
+                let noun = next.is_any(&[Concept::Variation, Concept::Falseta, Concept::Idea]) || next.word == "one";
+                end = at + 1 + usize::from(here.ordinal.is_none() || noun);
                 break;
             }
             if here.is(Concept::Core) {

@@ -22,7 +22,12 @@ impl Reader<'_> {
             ':' if self.told.is_blank() => self.fresh = true,
             ':' if self.note_that_sounds(index + 1).is_some() => self.soft = true,
             ':' => {
-                let announced = self.told.slur && !self.told.has_note();
+                // "un pellizco: pulgar en la quinta, …": what is pinched stands behind.
+                let pinched = self.told.actions == [Action::Pluck]
+                    && !self.told.has_note()
+                    && self.told.fingers.is_empty()
+                    && !self.context.typed;
+                let announced = self.told.slur && !self.told.has_note() || pinched;
                 // "a triplet on the fourth string: open, second fret": the string is that of the notes behind it.
                 let heads = self.told.strings.len() == 1 && self.told.frets.is_empty() && !self.told.sounds();
                 let fret = self.here(index + 1).is(Concept::Open) || self.here(index + 2).is(Concept::FretWord);

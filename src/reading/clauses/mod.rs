@@ -15,6 +15,9 @@ mod names;
 /// Strings and frets.
 mod strings;
 
+/// From one string to another.
+mod string_range;
+
 /// Frets told by a number alone, and the names of the notes that sound there.
 mod frets;
 
@@ -93,9 +96,12 @@ type Read = fn(&mut Reader, usize) -> Option<usize>;
 const NUMBERED: Says = Says::NOTHING.kind(&[Kind::Number, Kind::Ordinal]);
 
 /// What a token may begin, in the order asked. What nobody finds anything in is read as a word.
-const READERS: [(Begins, Read); 12] = [
+const READERS: [(Begins, Read); 13] = [
     (Begins::With(NUMBERED.kind(&[Kind::Place])), |reader, at| {
         reader.string_and_fret(at)
+    }),
+    (Begins::With(NUMBERED.kind(&[Kind::Leads])), |reader, at| {
+        reader.string_range(at)
     }),
     (Begins::With(NUMBERED), |reader, at| reader.string_in_place(at)),
     (Begins::With(Says::NOTHING.kind(&[Kind::Leads])), |reader, at| {
@@ -142,7 +148,10 @@ const NAMED_FINGER: Says = Says::NOTHING.meaning(&[
 /// Words that these readers look for where no meaning tells them.
 const WORDS: [(Kind, &[&str]); 3] = [
     (Kind::Place, &["s", "c", "f", "t", "tr", "st", "str", "cda"]),
-    (Kind::Leads, &["as", "when", "cuando", "al", "while", "a", "el"]),
+    (
+        Kind::Leads,
+        &["as", "when", "cuando", "al", "while", "a", "el", "de", "desde", "from"],
+    ),
     (Kind::Moment, &MOMENT_WORDS),
 ];
 
@@ -203,21 +212,22 @@ impl Reader<'_> {
                 "together" | "at once" | "at the same time" | "a la vez" | "juntos" | "juntas" | "al mismo tiempo"
             )
         };
-        let Some(said) = self
-            .tokens
-            .iter()
-            .find(|token| together(token))
-            .map(|token| token.start)
-        else {
+        let Some(word) = self.tokens.iter().position(together) else {
             return;
         };
+        let said = self.here(word).start;
         let note = |told: &Told| {
             let plucked = told.actions.is_empty() || told.actions == [Action::Pluck];
             plucked && !told.golpe && told.frets.is_empty() && !told.fingers.is_empty() && !told.strings.is_empty()
         };
+        // "…, los tres a la vez": so many of the notes in front of it.
+        let many = before(self.tokens, word).number.filter(|many| (2..=4).contains(many));
+        let in_front = self.out.iter().filter(|told| told.start < said).count();
+        let from = many.and_then(|many| in_front.checked_sub(usize::try_from(many).ok()?));
         let mut at = 0;
         while let (Some(first), Some(next)) = (self.out.get(at), self.out.get(at + 1)) {
-            let reached = said <= next.end + 1 || first.with;
+            let counted = from.is_some_and(|from| at >= from) && next.start < said;
+            let reached = said <= next.end + 1 || first.with || counted;
             let joins = note(first) && note(next) && next.when.is_none() && next.fingers.len() == 1 && reached;
             if !joins {
                 at += 1;

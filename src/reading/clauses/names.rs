@@ -50,7 +50,7 @@ impl Reader<'_> {
             self.told.notes.push(note);
             return Some(index + 1);
         }
-        if let Some((note, end)) = self.note_that_sounds(index) {
+        if let Some((note, end)) = self.note_that_sounds(index).or_else(|| self.name_in_front(index)) {
             self.told.notes.push(note);
             return Some(end);
         }

@@ -16,7 +16,7 @@ impl Reader<'_> {
             return self.push_string(string, index + 2);
         }
         // "tr.3"
-        let dotted = next.is_mark('.') && next.joined && self.here(index + 2).joined;
+        let dotted = next.is_mark('.') && next.joined && (self.here(index + 2).joined || self.context.typed);
         if let Some(fret) = self
             .here(index + 2)
             .number
@@ -111,6 +111,10 @@ impl Reader<'_> {
         {
             return self.push_string(number, end);
         }
+        // "5ª tr": the string, and its fret is still to come.
+        if next.is(Concept::FretWord) && suffixed && (1..=6).contains(&number) {
+            return self.push_string(number, end);
+        }
         if next.is(Concept::FretWord) {
             self.push_fret(number);
             return Some(end + 1);
@@ -177,7 +181,9 @@ impl Reader<'_> {
                 && self.told.strings.is_empty()
                 && !self.told.sounds();
         let with_open = self.here(end).is(Concept::Open) && !self.context.typed || self.here(end).is(Concept::Open);
-        if spanish || fingered || with_open {
+        // "p i m a: cuarta, tercera, segunda y primera"
+        let one_each = list.len() >= 2 && list.len() == self.told.fingers.len() && self.told.strings.is_empty();
+        if spanish || fingered || with_open || one_each {
             for string in list {
                 self.push_string(string, end);
             }

@@ -67,7 +67,7 @@ impl Discourse {
         let per_count = run.or(pattern).filter(|per_count| *per_count > 1);
         let one_each = count >= 2
             && told.fingers.len() == count
-            && !told.with
+            && (!told.with || run == Some(count as i64))
             && told.actions.iter().all(|action| *action == Action::Pluck);
         let Some(per_count) = per_count.filter(|_| one_each) else {
             return false;

@@ -283,7 +283,16 @@ fn golpe_always(asked: &Asked) -> Option<Passage> {
             )
         })
         || at == 0 && token(tokens, 1).is(Concept::Is);
-    let counts = tokens.iter().any(|token| token.number.is_some_and(|n| n <= 13));
+    // Short thoughts stand together: "Tangos, cuatro tiempos. El golpe siempre con el anular."
+    let stop = |token: &Token| token.is_mark('.');
+    let from = tokens.iter().take(at).rposition(stop).unwrap_or(0);
+    let to = tokens
+        .iter()
+        .skip(at)
+        .position(stop)
+        .map_or(tokens.len(), |end| at + end);
+    let thought = tokens.get(from..to).unwrap_or(tokens);
+    let counts = thought.iter().any(|token| token.number.is_some_and(|n| n <= 13));
     if !blanket || counts {
         return None;
     }

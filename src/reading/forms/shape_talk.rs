@@ -198,7 +198,13 @@ impl Reader<'_> {
                     || follows.is(Concept::Open)
                     || article.is_mark(',')
             }
-            Language::Spanish => (article.word == "la" || article.is(Concept::And)) && here.word.ends_with('a'),
+            Language::Spanish => {
+                let listed = article.is_mark(',') && (follows.word == "en" || follows.is(Concept::Open))
+                    || (article.is_mark(',') || article.mark.is_none())
+                        && (follows.is_mark(',') || follows.is(Concept::And))
+                        && token(tokens, end + 1).ordinal.is_some();
+                (article.word == "la" || article.is(Concept::And) || listed) && here.word.ends_with('a')
+            }
         };
         let going = self.going_on || self.string.is_some() || self.out.len() > 1 || follows.is(Concept::Open);
         let going = going || self.mutes(end);
@@ -270,10 +276,16 @@ impl Reader<'_> {
     }
 
     fn on_fret(&mut self, fret: u8, end: usize) {
-        self.named_row.clear();
+        let row = std::mem::take(&mut self.named_row);
         if self.leads_to_string(end) {
             self.queue.push(fret);
             return;
+        }
+        // "cuarta, tercera y segunda al aire"
+        if fret == 0 && row.len() > 1 {
+            for string in row {
+                self.set(string, StringSaid::Fret(0));
+            }
         }
         match self.string {
             Some(string) => {
@@ -342,17 +354,20 @@ impl Reader<'_> {
         let out = here.word == "out" && self.named.is_some()
             || here.word == "left" && next.word == "out"
             || here.word == "out" && before(self.asked.tokens, index).word == "leave";
-        out || matches!(
-            here.word.as_str(),
-            "tampoco" | "muted" | "silent" | "no se toca" | "no se tocan" | "fuera" | "x"
-        ) || here.is(Concept::Negation)
-            && (index + 1..index + 5).any(|at| {
-                token(self.asked.tokens, at).is_any(&[Concept::Play])
-                    || matches!(
-                        token(self.asked.tokens, at).word.as_str(),
-                        "toca" | "se toca" | "touch" | "touched" | "used" | "suena" | "sounds" | "played"
-                    )
-            })
+        let nothing = here.word == "nada" && before(self.asked.tokens, index).ordinal.is_some();
+        out || nothing
+            || matches!(
+                here.word.as_str(),
+                "tampoco" | "muted" | "silent" | "no se toca" | "no se tocan" | "fuera" | "x"
+            )
+            || here.is(Concept::Negation)
+                && (index + 1..index + 5).any(|at| {
+                    token(self.asked.tokens, at).is_any(&[Concept::Play])
+                        || matches!(
+                            token(self.asked.tokens, at).word.as_str(),
+                            "toca" | "se toca" | "touch" | "touched" | "used" | "suena" | "sounds" | "played"
+                        )
+                })
     }
 
     fn mute(&mut self, index: usize) {
