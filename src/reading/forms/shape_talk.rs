@@ -199,16 +199,14 @@ impl Reader<'_> {
                     || article.is_mark(',')
             }
             Language::Spanish => {
+                let row = follows.is_mark(',') || follows.is(Concept::And);
                 let listed = article.is_mark(',') && (follows.word == "en" || follows.is(Concept::Open))
-                    || (article.is_mark(',') || article.mark.is_none())
-                        && (follows.is_mark(',') || follows.is(Concept::And))
-                        && token(tokens, end + 1).ordinal.is_some();
+                    || row && article.word != "la" && token(tokens, end + 1).ordinal.is_some();
                 (article.word == "la" || article.is(Concept::And) || listed) && here.word.ends_with('a')
             }
         };
         let going = self.going_on || self.string.is_some() || self.out.len() > 1 || follows.is(Concept::Open);
-        let going = going || self.mutes(end);
-        (named && !other && going).then_some((number, end))
+        (named && !other && (going || self.mutes(end))).then_some((number, end))
     }
 
     fn fret_at(&self, index: usize) -> Option<(u8, usize)> {
