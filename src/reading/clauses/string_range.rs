@@ -10,7 +10,7 @@ impl Reader<'_> {
     /// goes over, and the index behind.
     pub(super) fn string_range(&mut self, index: usize) -> Option<usize> {
         let (from, to, end) = self
-            .from_string_to_string(index)
+            .range_of_strings(index)
             .or_else(|| self.so_many_strings(index))?;
         let strums = matches!(
             self.told.actions.first(),
@@ -28,7 +28,7 @@ impl Reader<'_> {
         Some(end)
     }
 
-    fn from_string_to_string(&self, index: usize) -> Option<(u8, u8, usize)> {
+    fn range_of_strings(&self, index: usize) -> Option<(u8, u8, usize)> {
         if !matches!(self.here(index).word.as_str(), "de" | "desde" | "from") {
             return None;
         }
