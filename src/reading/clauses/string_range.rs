@@ -9,9 +9,7 @@ impl Reader<'_> {
     /// "de la quinta a la primera", "from the fifth string to the first", "en las tres primeras": the strings that a strum
     /// goes over, and the index behind.
     pub(super) fn string_range(&mut self, index: usize) -> Option<usize> {
-        let (from, to, end) = self
-            .range_of_strings(index)
-            .or_else(|| self.so_many_strings(index))?;
+        let (from, to, end) = self.range_of_strings(index).or_else(|| self.so_many_strings(index))?;
         let strums = matches!(
             self.told.actions.first(),
             Some(Action::Down | Action::Up | Action::Rasgueado)
