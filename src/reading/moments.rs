@@ -365,7 +365,22 @@ fn half_of_a_line(tokens: &[Token], index: usize) -> bool {
     ]) || matches!(next.word.as_str(), "p" | "i" | "m" | "a" | "x" | "s")
         || next.is_mark(':')
         || next.number.is_some() && token(tokens, index + 2).is_mark('ª');
-    behind && finger
+    behind && finger && !has_its_own_count(tokens, index + 1)
+}
+
+/// "y golpe de anular en el dos": the count behind the stroke, in front of the next mark.
+fn has_its_own_count(tokens: &[Token], index: usize) -> bool {
+    let rest = tokens.get(index..).unwrap_or_default();
+    let clause = rest
+        .iter()
+        .take_while(|token| token.mark.is_none() || token.is_mark('ª'));
+    let words: Vec<&Token> = clause.collect();
+    words.windows(3).any(|words| {
+        let [on, article, count] = words else { return false };
+        on.is(Concept::On)
+            && matches!(article.word.as_str(), "el" | "la")
+            && (count.number.is_some() || count.is(Concept::Half))
+    })
 }
 
 /// `1y`, `4&`, `3+`, "2 and" in front of a stroke or a colon.

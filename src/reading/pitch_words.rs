@@ -3,6 +3,7 @@
 use super::lexicon::{Concept, Language};
 use super::says::Kind;
 use super::solfa::{may_begin_solfa, solfa};
+use super::spans::span_at;
 use super::tokens::{Token, compact};
 use crate::music::chord::ChordName;
 use crate::music::pitch::NoteName;
@@ -245,7 +246,10 @@ fn spoken_letter(tokens: &[Token], index: usize, language: Language, typed: bool
     }
     if letter == 'A' && index == 0 && !typed && !said_alter && !said_quality {
         let chord = next.is_none_or(|next| {
-            next.mark.is_some() || next.is(Concept::ChordWord) || next.is(Concept::Phrygian) || next.word == "is"
+            // "A for 9 to 11"
+            let over = matches!(next.word.as_str(), "for" | "from" | "over") && span_at(tokens, index + 2).is_some();
+            let called = next.is(Concept::ChordWord) || next.is(Concept::Phrygian) || next.word == "is";
+            next.mark.is_some() || called || over
         });
         if !chord {
             return None;

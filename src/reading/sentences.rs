@@ -300,7 +300,10 @@ fn gather_short(text: &str, bounds: Vec<(usize, usize)>, language: Language) -> 
 
 /// "On 1 the thumb goes down.", "El 2 es un golpe.": a count and what is played on it stand by themselves.
 fn tells_a_count(sentence: &str, language: Language) -> bool {
-    const LEADS: [&str; 10] = ["and", "then", "on", "the", "count", "beat", "y", "en", "el", "al"];
+    const LEADS: [&str; 19] = [
+        "and", "then", "on", "the", "count", "beat", "y", "en", "el", "al", "so", "now", "right", "okay", "luego",
+        "ahora", "entonces", "bueno", "vale",
+    ];
     let folded = crate::text::fold(sentence).text;
     let words: Vec<&str> = folded
         .split_whitespace()
@@ -315,10 +318,13 @@ fn tells_a_count(sentence: &str, language: Language) -> bool {
         .position(|word| !LEADS.contains(word))
         .filter(|_| !of_a_row);
     let told = count.and_then(|at| Some((words.get(at)?, words.len() - at - 1)));
-    told.is_some_and(|(word, behind)| {
+    let is_count = |word: &str| {
         let number = word.parse().ok().or(super::numbers::cardinal(word, language));
-        number.is_some_and(|number| (1..=12).contains(&number)) && behind >= 2
-    })
+        number.is_some_and(|number| (1..=12).contains(&number))
+    };
+    // "A for one through four."
+    let over = |pair: &[&str]| matches!(pair, ["for" | "from" | "del", count] if is_count(count));
+    told.is_some_and(|(word, behind)| is_count(word) && behind >= 2) || words.windows(2).any(over)
 }
 
 fn abbreviation(text: &str, start: usize, at: usize, typed: bool) -> bool {

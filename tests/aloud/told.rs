@@ -110,7 +110,7 @@ impl Teller<'_> {
         if self.voice.make == Make::Plain {
             let spoken = |letter: &char| letter.is_alphanumeric() || matches!(letter, ' ' | '\'');
             self.text.extend(words.to_lowercase().chars().filter(spoken));
-        } else if start == self.sentence {
+        } else if start == self.sentence && !opens_with_a_letter(words) {
             let mut letters = words.chars();
             let first = letters.next().into_iter().flat_map(char::to_uppercase);
             self.text.extend(first);
@@ -302,6 +302,15 @@ impl Teller<'_> {
         let strokes = strokes(at);
         self.record(&frame.name, kind(&at.event), range, pattern).strokes = strokes;
     }
+}
+
+/// `i down`, `a s1 f4`: a finger's letter is written small. "A down with the index" opens with an article.
+fn opens_with_a_letter(words: &str) -> bool {
+    let (first, rest) = words.split_once(' ').unwrap_or((words, ""));
+    let placed = ["s1", "s2", "s3", "s4", "s5", "s6", "en la"]
+        .iter()
+        .any(|place| rest.starts_with(place));
+    matches!(first, "p" | "i" | "m") || first == "a" && placed
 }
 
 fn strokes(at: &At) -> Vec<Stroke> {

@@ -54,7 +54,7 @@ impl Voice<'_> {
             (event, _) => event.clone(),
         };
         let stroke = self.stroke(chance, &words, &event);
-        let front = frame.order == Order::Front && self.make != Make::Plain;
+        let front = words.contains("{on},") && self.make != Make::Plain;
         let on = self.moment(chance, "on", at, same, front);
         let when = self.moment(chance, "at", at, same, front);
         self.mended(stroke.replace("{on}", &on).replace("{at}", &when))

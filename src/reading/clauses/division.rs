@@ -37,8 +37,10 @@ impl Reader<'_> {
         let beat = self.here(at).is(Concept::BeatWord)
             && self.here(at + 1).number.is_none()
             && (self.here(at).word != "counts" && self.here(at).word != "beats");
-        let one =
-            before(self.tokens, at).word == "one" && (self.here(at).mark.is_some() || self.here(at).word.is_empty());
+        // "one golpe on one" tells its count.
+        let one = number > 1
+            && before(self.tokens, at).word == "one"
+            && (self.here(at).mark.is_some() || self.here(at).word.is_empty());
         // "four notes in the seven"
         let in_a_count = noun && before(self.tokens, at).is(Concept::Article) && self.here(at).number.is_some();
         if !(beat || one || in_a_count || each && (self.here(at).mark.is_some() || self.here(at).word.is_empty())) {

@@ -174,7 +174,8 @@ impl Reader<'_> {
         self.run_on(end, fingers.len());
         // "together with the thumb a golpe": the thumb has been told.
         let told_already = self.told.with && self.out.last().is_some_and(|last| last.fingers == fingers);
-        if told_already && !self.told.sounds() {
+        let knocks_next = (end..end + 4).any(|at| self.here(at).is_any(&[Concept::Golpe, Concept::Tap]));
+        if told_already && !self.told.sounds() && knocks_next {
             return Some(end);
         }
         let next = self.here(end);

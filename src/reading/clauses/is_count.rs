@@ -22,8 +22,8 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
         Concept::FingerWord,
         Concept::ChordWord,
         Concept::TempoWord,
-        Concept::PartWord,
-    ]) || next.is(Concept::BeatWord) && !previous.is(Concept::BeatWord)
+    ]) || next.is(Concept::PartWord) && !token(tokens, index + 2).is(Concept::StringWord)
+        || next.is(Concept::BeatWord) && !previous.is(Concept::BeatWord)
         || next.is_mark('%')
         || next.is_any(&[Concept::Semiquavers, Concept::Quavers, Concept::Crotchets]);
     if unit
@@ -61,6 +61,12 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
     if here.spelled && number == 1 && matches!(next.word.as_str(), "of" | "de") && !pointed_at {
         return false;
     }
+    // "one golpe on one"
+    let one_stroke = next.is_any(&[Concept::Golpe, Concept::Tap, Concept::Down, Concept::Up]);
+    let told_behind = token(tokens, index + 2).is(Concept::On) && token(tokens, index + 3).number.is_some();
+    if here.spelled && number == 1 && one_stroke && told_behind && !pointed_at && !previous.is(Concept::On) {
+        return false;
+    }
     // "one on five and one on six"
     let each_on_its_count = next.is(Concept::On) && token(tokens, index + 2).number.is_some();
     if here.spelled && number == 1 && each_on_its_count && !pointed_at && !previous.is(Concept::On) {
@@ -71,7 +77,7 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
         return true;
     }
     if here.spelled {
-        let article = matches!(next.word.as_str(), "a" | "an" | "the");
+        let article = matches!(next.word.as_str(), "a" | "an" | "the" | "el" | "la" | "un" | "una");
         let noun =
             next.mark.is_none() && !next.word.is_empty() && next.concepts.is_empty() && !is_player(next) && !article;
         let pointed =
@@ -129,6 +135,10 @@ fn is_played(tokens: &[Token], at: usize, context: &Context) -> bool {
         Concept::Same,
         Concept::AsUsual,
     ];
+    // "six, just the golpe"
+    let only = matches!(token(tokens, at).word.as_str(), "just" | "only" | "solo");
+    let article = only && token(tokens, at + 1).is(Concept::Article);
+    let at = at + usize::from(only) + usize::from(article);
     let string = token(tokens, at).ordinal.is_some() && token(tokens, at + 1).is(Concept::StringWord);
     let opens = at <= 2 || at == 3 && token(tokens, 0).is_any(&[Concept::And, Concept::Then, Concept::So]);
     let held = || string || pitch_at(tokens, at, context.language, context.typed).is_some();

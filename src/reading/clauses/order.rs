@@ -9,6 +9,7 @@ use super::super::tokens::Token;
 use super::Reader;
 use super::fingers::right_fingers;
 use super::is_count::is_count;
+use super::together::is_together;
 
 /// A stroke or a moment, as they follow each other in a sentence.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -49,9 +50,9 @@ fn refers_back(segment: &[Token]) -> bool {
 fn segments(tokens: &[Token]) -> Vec<Range<usize>> {
     let parts = |at: &usize| {
         let here = token(tokens, *at);
-        let mark = matches!(here.mark, Some(',' | ';' | '.' | ':'));
+        let mark = matches!(here.mark, Some(',' | ';' | '.' | ':')) && !names_a_fret(tokens, *at + 1);
         // "on the and of three": no joint.
-        let joins = here.is_any(&[Concept::And, Concept::Then]) && !is_part(tokens, *at);
+        let joins = here.is_any(&[Concept::And, Concept::Then]) && !is_part(tokens, *at) && !at_one_moment(tokens, *at);
         mark || joins || *at == tokens.len()
     };
     let mut segments = Vec::new();
@@ -63,6 +64,24 @@ fn segments(tokens: &[Token]) -> Vec<Range<usize>> {
         start = end + 1;
     }
     segments
+}
+
+/// "the sixth string, third fret": the comma stands between a string and where it is stopped.
+fn names_a_fret(tokens: &[Token], at: usize) -> bool {
+    let (here, next) = (token(tokens, at), token(tokens, at + 1));
+    let fret =
+        here.ordinal.is_some() && next.is(Concept::FretWord) || here.is(Concept::FretWord) && next.number.is_some();
+    fret || here.is(Concept::Open)
+}
+
+/// "un abajo con el medio y un golpe del anular a la vez en el 2": what stands on both sides of the "and" has one moment.
+fn at_one_moment(tokens: &[Token], and: usize) -> bool {
+    let rest = tokens.get(and + 1..).unwrap_or_default();
+    let clause = || {
+        rest.iter()
+            .take_while(|token| token.mark.is_none() && !token.is(Concept::And))
+    };
+    clause().any(is_together) && clause().any(|token| token.is(Concept::Golpe))
 }
 
 /// The half of a count: "the and of 3", "en el y del 3", "on the and".
@@ -112,6 +131,7 @@ fn is_stroke(token: &Token) -> bool {
         Concept::HammerOn,
         Concept::Damp,
         Concept::Silence,
+        Concept::StringWord,
     ])
 }
 

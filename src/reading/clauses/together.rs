@@ -27,7 +27,7 @@ impl Reader<'_> {
     }
 }
 
-fn is_together(token: &Token) -> bool {
+pub(super) fn is_together(token: &Token) -> bool {
     matches!(
         token.word.as_str(),
         "together" | "at once" | "at the same time" | "a la vez" | "juntos" | "al mismo tiempo"
