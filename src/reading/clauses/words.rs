@@ -170,7 +170,21 @@ impl Reader<'_> {
         let played = !self.told.fingers.is_empty()
             || (index + 1..index + 6).any(finger)
             || self.told.chord == Some(ChordSaid::This);
-        other || !lone && !played
+        other || !lone && !played && !self.strums_on_a_count(index)
+    }
+
+    /// "en el 7 subes", "bajas en el tres": the hand's, where a count is all that stands beside the verb.
+    fn strums_on_a_count(&self, index: usize) -> bool {
+        let person = matches!(
+            self.here(index).word.as_str(),
+            "bajas" | "subes" | "bajais" | "subis" | "bajamos" | "subimos"
+        );
+        let next = self.here(index + 1);
+        let ends = next.mark.is_some() || next.word.is_empty() || next.is_any(&[Concept::And, Concept::Then]);
+        let count = index + 2 + usize::from(self.here(index + 2).is(Concept::Article));
+        let counted = self.here(count).number.is_some() && !self.here(count + 1).is(Concept::FretWord);
+        let behind = next.is(Concept::On) && (counted || moment_at(self.tokens, count, self.context).is_some());
+        person && (behind || self.told.when.is_some() && (ends || next.is(Concept::On)))
     }
 
     /// "hold that finger down", "keep your third finger down": the left hand's, and no stroke.
