@@ -3,7 +3,7 @@
 use super::lexicon::{Concept, Language};
 use super::says::Kind;
 use super::solfa::{may_begin_solfa, solfa};
-use super::spans::span_at;
+use super::spans::{count_list, span_at};
 use super::tokens::{Token, compact};
 use crate::music::chord::ChordName;
 use crate::music::pitch::NoteName;
@@ -212,6 +212,9 @@ fn spoken_letter(tokens: &[Token], index: usize, language: Language, typed: bool
                         || next.word == "yeah"
                         || next.number.is_some()
                 }));
+    let spoken = small && !typed && language == Language::English && !token.joined;
+    let bare_small =
+        bare_small || spoken && (is_over_counts(tokens, index) || letter != 'a' && follows.ends_with(" on"));
     let said_alter = next.is_some_and(|next| next.is_any(&[Concept::Flat, Concept::Sharp]));
     let said_quality = next.is_some_and(|next| {
         next.is_any(&[Concept::Major, Concept::Minor, Concept::Seventh])
@@ -246,10 +249,8 @@ fn spoken_letter(tokens: &[Token], index: usize, language: Language, typed: bool
     }
     if letter == 'A' && index == 0 && !typed && !said_alter && !said_quality {
         let chord = next.is_none_or(|next| {
-            // "A for 9 to 11"
-            let over = matches!(next.word.as_str(), "for" | "from" | "over") && span_at(tokens, index + 2).is_some();
             let called = next.is(Concept::ChordWord) || next.is(Concept::Phrygian) || next.word == "is";
-            next.mark.is_some() || called || over
+            next.mark.is_some() || called || is_over_counts(tokens, index)
         });
         if !chord {
             return None;
@@ -264,6 +265,21 @@ fn spoken_letter(tokens: &[Token], index: usize, language: Language, typed: bool
     };
     quality_after(tokens, index, &mut word, typed);
     Some(word)
+}
+
+/// "A for 9 to 11", "one to four are on a": a letter beside counts, and nothing of which "a" could be the article.
+fn is_over_counts(tokens: &[Token], index: usize) -> bool {
+    let for_counts = tokens
+        .get(index + 1)
+        .is_some_and(|next| matches!(next.word.as_str(), "for" | "from" | "over"));
+    let listed = |at: usize| count_list(tokens, at).is_some_and(|(first, last, _)| last > first);
+    if for_counts && (span_at(tokens, index + 2).is_some() || listed(index + 2)) {
+        return true;
+    }
+    let closes = tokens.get(index + 1).is_none_or(|next| next.mark.is_some());
+    let linked = before_word(tokens, index);
+    let linked = linked == "on" || linked.ends_with(" on") || linked == "it's";
+    closes && linked && (0..index).any(|at| span_at(tokens, at).is_some() || listed(at))
 }
 
 fn before_word(tokens: &[Token], index: usize) -> &str {

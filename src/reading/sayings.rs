@@ -26,6 +26,7 @@ pub struct Words {
     pub sounds: Vec<String>,
     pub told_of: Vec<String>,
     pub prose: Vec<String>,
+    pub played: Vec<String>,
     pub done_before: Vec<String>,
     pub roughly: Vec<String>,
     pub paces: Vec<String>,

@@ -141,6 +141,21 @@ fn counts_begin(words: &Words, language: Language) -> Vec<usize> {
         .collect()
 }
 
+/// Where "first variation", "la segunda variación" begin.
+fn variations_begin(words: &Words, language: Language) -> Vec<usize> {
+    let word = |index: usize| words.get(index).map_or("", |(_, word)| *word);
+    let named = |index: usize| {
+        let numbered = super::numbers::ordinal(word(index), language).is_some();
+        numbered && matches!(word(index + 1), "variation" | "variacion" | "variación")
+    };
+    let opening = |index: usize| index - usize::from(matches!(word(index - 1), "the" | "la"));
+    let found = (1..words.len()).filter(|index| named(*index)).map(opening);
+    found
+        .filter_map(|index| words.get(index).map(|(at, _)| *at))
+        .filter(|at| *at > 0)
+        .collect()
+}
+
 /// "quinta en el dos si": in front of the name that sounds there, the number behind a string is its fret.
 fn is_its_fret(words: &Words, index: usize) -> bool {
     let word = |index: usize| words.get(index).map_or("", |(_, word)| *word);
@@ -265,57 +280,7 @@ fn names_the_capo(told: &str, follows: &str) -> bool {
 
 /// Words without which nothing is played.
 fn plays(word: &str) -> bool {
-    const PLAYED: [&str; 48] = [
-        "thumb",
-        "index",
-        "middle",
-        "ring",
-        "pinky",
-        "down",
-        "up",
-        "string",
-        "strings",
-        "golpe",
-        "knock",
-        "tap",
-        "strum",
-        "pluck",
-        "rasgueado",
-        "pull",
-        "hammer",
-        "pulgar",
-        "indice",
-        "índice",
-        "medio",
-        "corazon",
-        "corazón",
-        "anular",
-        "menique",
-        "meñique",
-        "abajo",
-        "arriba",
-        "cuerda",
-        "cuerdas",
-        "rasgueo",
-        "picado",
-        "tiras",
-        "ligado",
-        "sexta",
-        "quinta",
-        "cuarta",
-        "tercera",
-        "prima",
-        "primera",
-        "segunda",
-        "baja",
-        "bajas",
-        "sube",
-        "subes",
-        "nothing",
-        "nada",
-        "silencio",
-    ];
-    PLAYED.contains(&word)
+    among(&sayings().words.played, word)
 }
 
 fn is_fret(word: &str, language: Language) -> bool {
@@ -363,6 +328,7 @@ pub fn soften(text: &str, from: usize, to: usize, language: Language) -> Vec<(us
     let words = words_of(&lower);
     let mut cuts = turns_begin(&words, language);
     cuts.extend(counts_begin(&words, language));
+    cuts.extend(variations_begin(&words, language));
     cuts.sort_unstable();
     cuts.dedup();
     let mut out = Vec::new();
