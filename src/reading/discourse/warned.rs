@@ -1,4 +1,5 @@
 use super::Discourse;
+use crate::music::pattern::Role;
 use crate::music::position::Position;
 use crate::reading::lexicon::{Concept, lexicon};
 use crate::reading::moments::{When, before, moment_at, token};
@@ -27,6 +28,39 @@ const ROUND_AGAIN: &[&str] = &[
     "empezar otra vez",
     "al empezar",
     "da la vuelta",
+];
+
+/// Words that say where the core passes into the variation being told, folded.
+const INTO_IT: &[&str] = &[
+    "into the variation",
+    "into this variation",
+    "into the falseta",
+    "into it",
+    "going in",
+    "go in",
+    "before the variation",
+    "before the falseta",
+    "al entrar",
+    "antes de entrar",
+    "entres en la",
+    "antes de la variacion",
+    "antes de la falseta",
+];
+
+/// Words that say where the variation passes back into the core, folded.
+const OUT_OF_IT: &[&str] = &[
+    "out of the variation",
+    "out of the falseta",
+    "out of it",
+    "coming out",
+    "come out",
+    "back to the core",
+    "back into the core",
+    "back to the base",
+    "al salir",
+    "vuelta a la base",
+    "volver a la base",
+    "vuelvas a la base",
 ];
 
 fn is_next_round(token: &Token) -> bool {
@@ -75,9 +109,28 @@ impl Discourse {
             let first = self.lesson.meter.first.as_ref().map_or(1, |first| first.value);
             counts.push(Position::count(first));
         }
+        if counts.is_empty() {
+            counts.extend(self.seam_named(&words));
+        }
         counts.sort();
         counts.dedup();
         counts
+    }
+
+    /// "Before you go into the variation", "al salir": the count on which it takes over, or the core again.
+    fn seam_named(&self, words: &str) -> Option<Position> {
+        let told = self.current.and_then(|index| self.patterns.get(index))?;
+        let span = told.span.filter(|_| told.role != Role::Core)?;
+        let says = |table: &[&str]| table.iter().any(|phrase| words.contains(phrase));
+        let behind = |last: i64| match self.round_counts() {
+            Some(counts) if last >= counts => Position::count(1),
+            _ => Position::count(last + 1),
+        };
+        match (says(INTO_IT), says(OUT_OF_IT)) {
+            (true, false) => Some(Position::count(span.first)),
+            (false, true) => Some(behind(span.last)),
+            _ => None,
+        }
     }
 
     /// A number that is a count here: "before the 1", "on 10", "9 to 10", "del 8 al 9".
