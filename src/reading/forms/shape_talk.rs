@@ -280,7 +280,7 @@ impl Reader<'_> {
             return;
         }
         // "cuarta, tercera y segunda al aire"
-        if fret == 0 && row.len() > 1 {
+        if fret == 0 && row.len() > 1 && self.queue.is_empty() {
             for string in row {
                 self.set(string, StringSaid::Fret(0));
             }
