@@ -13,7 +13,8 @@ const TABLES: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/discourse");
 
 /// Files of the rooms, and single files beside them, that hold rules.
 const ROOMS: [&str; 2] = ["discourse", "clauses"];
-const FILES: [&str; 18] = [
+const FILES: [&str; 19] = [
+    "first_moment.rs",
     "turns.rs",
     "old_count.rs",
     "recital.rs",

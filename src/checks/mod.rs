@@ -67,6 +67,7 @@ pub const CHECKS: &[&Check] = &[
     &sums::stroke_outside_span::CHECK,
     &sums::variation_past_its_span::CHECK,
     &sums::variation_without_strokes::CHECK,
+    &sums::variation_count_open::CHECK,
     &sums::one_finger_twice::CHECK,
     &sums::recited_row_differs::CHECK,
     // compás
@@ -76,6 +77,7 @@ pub const CHECKS: &[&Check] = &[
     &compas::span_past_compas::CHECK,
     &compas::tempo_implausible::CHECK,
     // chords and the places of fingers
+    &chords::chords_miscounted::CHECK,
     &chords::shape_contradicts_name::CHECK,
     &chords::shape_adds_notes::CHECK,
     &chords::fingers_contradict_shape::CHECK,

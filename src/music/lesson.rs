@@ -67,6 +67,8 @@ pub struct Lesson {
     /// Names never to be published.
     pub people: Vec<String>,
     pub chords: Vec<Chord>,
+    /// How many chords the text says that there are, in front of their list.
+    pub chords_said: Option<Said<usize>>,
     pub patterns: Vec<Pattern>,
     /// Said to take the place of some counts, and yet nothing that is played there was read.
     pub untold: Vec<Untold>,

@@ -157,6 +157,7 @@ impl Screen<'_> {
             // What follows is for the teacher alone.
             people: Vec::new(),
             untold: Vec::new(),
+            chords_said: None,
             misheard: Vec::new(),
             unread: Vec::new(),
             questions: Vec::new(),

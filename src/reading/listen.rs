@@ -94,6 +94,7 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
             place,
             tokens,
             previous,
+            next,
             teacher: teacher.as_deref(),
         };
         let at = |start: usize, end: usize| sentence.place(folder, note, start, end);
@@ -111,6 +112,7 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
             .iter()
             .any(|token| token.number.is_some_and(|number| number >= 100));
         if pairs && !shaped && !discourse.in_pattern() {
+            listener.hear_signs(&mut discourse);
             continue;
         }
         if typed && sentence.opens_line {

@@ -5,44 +5,23 @@ use std::borrow::Cow;
 use super::clauses::clauses;
 use super::context::Context;
 use super::discourse::Discourse;
-use super::forms::{Asked, is_question, names_in, numbered, open_and_fretted, rasgueado_numbered};
+use super::first_moment::{begin_where_it_replaces, named_behind};
+use super::forms::{
+    Asked, chords_numbered, is_question, names_in, notes_numbered, numbered, open_and_fretted, rasgueado_numbered,
+};
+use super::hands_at_rest::{lists_names, moves_the_left_hand, plays_a_string};
 use super::lexicon::Concept;
-use super::moments::When;
 use super::pitch_words::pitch_at;
 use super::said_over::{explains_a_technique, is_said_over, stretches_said_over};
 use super::sentences::Sentence;
 use super::shapes_told::shapes_told;
 use super::slots::slots;
-use super::statement::{Located, Statement, StringSaid, Told};
+use super::statement::{Located, Statement, StringSaid};
 use super::tokens::{Token, Tokens};
 use crate::intake::{Folder, Note};
+use crate::music::lesson::Said;
 use crate::music::pattern::ClaimAbout;
 use crate::text::Place;
-
-/// "El pulgar toca la quinta al aire": a stroke, though strings of a chord were being told.
-fn plays_a_string(tokens: &[Token]) -> bool {
-    let fingers = [Concept::FingerP, Concept::FingerI, Concept::FingerM, Concept::FingerA];
-    let plays = tokens
-        .iter()
-        .any(|token| token.is_any(&[Concept::Play, Concept::Pluck]));
-    plays
-        && tokens.iter().any(|token| token.is_any(&fingers))
-        && !tokens.iter().any(|token| token.is(Concept::Negation))
-}
-
-/// "C, B and A", "C B": names one behind the other, with nothing but commas between them.
-fn lists_names(tokens: &[Token], context: &Context) -> bool {
-    let name = |at: usize| pitch_at(tokens, at, context.language, context.typed);
-    (0..tokens.len()).any(|at| {
-        let behind = name(at).map(|pitch| at + pitch.length);
-        behind.is_some_and(|behind| {
-            let parted = tokens
-                .get(behind)
-                .is_some_and(|token| token.is_mark(',') || token.is(Concept::And));
-            name(behind + usize::from(parted)).is_some()
-        })
-    })
-}
 
 /// What the lesson is: a thought that says so tells no strokes.
 fn settles(statement: &Statement) -> bool {
@@ -88,24 +67,6 @@ struct Heeds {
     replaced: Option<(i64, i64)>,
 }
 
-/// `V2, replaces 9: p s6 f3, & i s3`: what is told first, without its moment, is played on the first count replaced.
-/// Strokes without moments over several counts could lie in more than one way: they stay open.
-fn begin_where_it_replaces(told: &mut [Told], (first, last): (i64, i64)) {
-    let within = |told: &Told| told.when.is_some_and(|when| when.count.is_none());
-    let parted = told.get(1).is_some_and(within);
-    // "you knock with a flick, ring middle index, down": too little is said of what comes behind.
-    let hazy = |told: &Told| told.when.is_none() && told.sounds() && told.fingers.is_empty() && !told.has_note();
-    if told.iter().skip(1).any(hazy) {
-        return;
-    }
-    let Some(opening) = told.first_mut() else { return };
-    let bare = opening.when.is_none() && opening.span.is_none() && !opening.negated && opening.same.is_none();
-    let plays = opening.sounds() || opening.has_note() || opening.division.is_some();
-    if bare && plays && (first == last || parted) {
-        opening.when = Some(When::count(first));
-    }
-}
-
 pub struct Listener<'a> {
     pub folder: &'a Folder,
     pub note: &'a Note,
@@ -114,6 +75,8 @@ pub struct Listener<'a> {
     pub place: Place,
     pub tokens: &'a Tokens,
     pub previous: &'a Tokens,
+    /// The sentence behind.
+    pub next: &'a [Token],
     /// Of several voices the one that says most.
     pub teacher: Option<&'a str>,
 }
@@ -148,20 +111,35 @@ impl Listener<'_> {
         self.sentence.place(self.folder, self.note, located.start, end)
     }
 
-    pub fn hear(&self, discourse: &mut Discourse, in_warning: bool) {
-        let context = discourse.context.clone();
-        let asked = Asked {
+    fn asked<'t>(&'t self, discourse: &Discourse, context: &'t Context) -> Asked<'t> {
+        Asked {
             tokens: self.tokens,
             says: self.tokens.says,
-            names: names_in(self.tokens, &context),
-            context: &context,
+            names: names_in(self.tokens, context),
+            context,
             previous: self.previous,
             fresh_variation: discourse.fresh_variation(),
             in_pattern: discourse.in_pattern(),
             opens_line: self.sentence.opens_line,
             opening: self.sentence.cue() == 0,
             text: &self.sentence.text,
-        };
+        }
+    }
+
+    /// A line of signs: what it defines, and nothing that would be played.
+    pub fn hear_signs(&self, discourse: &mut Discourse) {
+        let context = discourse.context.clone();
+        for located in self.asked(discourse, &context).statements() {
+            if matches!(located.statement, Statement::Define { .. }) {
+                let place = self.place_of(&located);
+                discourse.hear(located.statement, place);
+            }
+        }
+    }
+
+    pub fn hear(&self, discourse: &mut Discourse, in_warning: bool) {
+        let context = discourse.context.clone();
+        let asked = self.asked(discourse, &context);
         let mut heard = asked.statements();
         let shaped = heard.iter().any(|located| {
             matches!(
@@ -228,6 +206,7 @@ impl Listener<'_> {
             let place = self.place_of(&located);
             discourse.hear(located.statement, place);
         }
+        self.numbers_said(&asked, discourse);
         let chords_only = spans_only
             && !self
                 .tokens
@@ -275,6 +254,19 @@ impl Listener<'_> {
         }
     }
 
+    /// How many chords a list holds, how many notes a variation has: said in front of them.
+    fn numbers_said(&self, asked: &Asked, discourse: &mut Discourse) {
+        if let Some(said) = chords_numbered(asked).filter(|_| discourse.lesson.chords_said.is_none()) {
+            discourse.lesson.chords_said = Some(Said::new(said, self.place));
+        }
+        let announced = discourse.announced_only();
+        if let Some(said) = notes_numbered(asked).filter(|_| announced)
+            && let Some(building) = discourse.building()
+        {
+            building.notes_said = Some((said, self.place));
+        }
+    }
+
     fn hear_strokes(&self, discourse: &mut Discourse, heeds: Heeds, taken: &[(usize, usize)]) {
         let Heeds {
             passage,
@@ -305,14 +297,20 @@ impl Listener<'_> {
         if discourse.row_of_names(self.tokens, self.place) {
             return;
         }
+        if moves_the_left_hand(self.tokens) {
+            discourse.taken += 1;
+            return;
+        }
         if !self.sentence.typed && discourse.in_pattern() && is_said_over(&rest)
             || self.sentence.typed && self.sentence.opens_line && explains_a_technique(self.tokens)
         {
             return;
         }
         let mut told = slots(self.tokens, &context).unwrap_or_else(|| clauses(&rest, &context));
-        if let Some(replaced) = replaced.filter(|_| self.sentence.typed) {
-            begin_where_it_replaces(&mut told, replaced);
+        match replaced {
+            Some(replaced) if self.sentence.typed => begin_where_it_replaces(&mut told, replaced),
+            _ if !self.sentence.typed => named_behind(&mut told, self.next),
+            _ => {}
         }
         if chords_only {
             told.retain(|told| told.chord.is_some() && told.when.is_some());

@@ -98,6 +98,12 @@ mod voices;
 /// A note from cue to lesson.
 mod listen;
 
+/// Sentences in which nothing is played.
+mod hands_at_rest;
+
+/// The moment of strokes in front of which none was told.
+mod first_moment;
+
 /// A sentence's statements take effect.
 mod listener;
 

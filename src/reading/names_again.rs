@@ -3,6 +3,7 @@
 use super::discourse::Discourse;
 use super::lexicon::Concept;
 use super::pitch_words::pitch_at;
+use super::sayings::{among, sayings};
 use super::tokens::Token;
 use crate::music::pattern::ClaimAbout;
 use crate::music::pitch::NoteName;
@@ -30,6 +31,7 @@ fn names(discourse: &Discourse, tokens: &[Token]) -> Option<Vec<NoteName>> {
     const LEADS_ON: usize = 3;
     let mut names = Vec::new();
     let mut at = tokens.iter().take_while(|token| token.is(Concept::So)).count();
+    at = at.max(behind_its_lead(tokens));
     while let Some(token) = tokens.get(at) {
         if token.is_mark(',') || token.is(Concept::And) {
             at += 1;
@@ -47,6 +49,19 @@ fn names(discourse: &Discourse, tokens: &[Token]) -> Option<Vec<NoteName>> {
         .iter()
         .filter(|token| token.mark.is_none());
     (names.len() >= LEAST && rest.count() < LEADS_ON).then_some(names)
+}
+
+/// "sing it first: E D C#", "se canta: re mi fa": the row behind the colon.
+fn behind_its_lead(tokens: &[Token]) -> usize {
+    const SHORT: usize = 5;
+    let colon = tokens.iter().take(SHORT).position(|token| token.is_mark(':'));
+    let sung = |at: &usize| {
+        tokens
+            .iter()
+            .take(*at)
+            .any(|token| among(&sayings().words.sung, &token.word))
+    };
+    colon.filter(sung).map_or(0, |at| at + 1)
 }
 
 /// The named notes of the pattern being told, in order.

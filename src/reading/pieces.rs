@@ -47,6 +47,18 @@ fn is_behind_a_number(sentence: &str, at: usize) -> bool {
         && letter_at(sentence, behind + 1).is_none_or(|behind| !behind.is_alphanumeric())
 }
 
+/// `w/`, `w/o`, `c/`: words of people who write quickly. The slash stands at the byte.
+fn slashed(sentence: &str, at: usize, letter: &Piece) -> Option<Piece<'static>> {
+    let next = letter_at(sentence, at + 1);
+    let parts = next.is_none_or(|next| next.is_whitespace() || next.is_alphabetic());
+    let word = match &*letter.folded {
+        "w" => "with",
+        "c" => "con",
+        _ => return None,
+    };
+    (parts && !letter.joined && next != Some('o')).then(|| Piece::word(word, letter.start, at + 1, false))
+}
+
 impl AsRef<str> for Piece<'_> {
     fn as_ref(&self) -> &str {
         &self.folded
@@ -76,6 +88,17 @@ pub fn pieces(sentence: &str) -> Vec<Piece<'_>> {
         if letter.is_whitespace() {
             joined = false;
             start += letter.len_utf8();
+            continue;
+        }
+        if letter == '/'
+            && let Some(word) = pieces
+                .last()
+                .filter(|_| joined)
+                .and_then(|last| slashed(sentence, start, last))
+        {
+            pieces.pop();
+            pieces.push(word);
+            start += 1;
             continue;
         }
         let class = class_of(letter);

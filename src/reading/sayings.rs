@@ -27,6 +27,7 @@ pub struct Words {
     pub told_of: Vec<String>,
     pub prose: Vec<String>,
     pub played: Vec<String>,
+    pub sung: Vec<String>,
     pub done_before: Vec<String>,
     pub roughly: Vec<String>,
     pub paces: Vec<String>,

@@ -110,7 +110,7 @@ fn pattern(pattern: &Pattern) -> PatternInShort {
     };
     let mut title = pattern.name.clone();
     match pattern.span {
-        Some(span) => title.push_str(&format!(", {what} {}-{}", span.first, span.last)),
+        Some(span) => title.push_str(&format!(", {what} {span}")),
         None => title.push_str(", counts not said"),
     }
     if let Some(until) = pattern.runs_on {

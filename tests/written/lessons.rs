@@ -347,6 +347,7 @@ pub fn lesson() -> impl Strategy<Value = Lesson> {
             links,
             techniques,
             untold: Vec::new(),
+            chords_said: None,
             terms: Vec::new(),
             moments: Vec::new(),
             misheard,

@@ -1,5 +1,6 @@
 //! A shape sounds its name, a note its fret; a finger is in one place.
 
+pub(super) mod chords_miscounted;
 pub(super) mod finger_on_two_frets;
 pub(super) mod fingers_contradict_shape;
 pub(super) mod note_contradicts_fret;

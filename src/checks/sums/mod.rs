@@ -9,6 +9,7 @@ pub(super) mod stroke_outside_its_line;
 pub(super) mod stroke_outside_span;
 pub(super) mod too_few_notes;
 pub(super) mod too_many_notes;
+pub(super) mod variation_count_open;
 pub(super) mod variation_past_its_span;
 pub(super) mod variation_without_strokes;
 

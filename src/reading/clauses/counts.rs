@@ -291,7 +291,10 @@ impl Reader<'_> {
             || self.here(end).is_mark('=')
             || self.here(end).is_mark('-') && !self.here(end).joined;
         let line = self.context.typed && index == 0 && headed;
-        let likened = !self.context.typed && (end..end + 8).any(|at| self.here(at).is(Concept::Same));
+        let same = |at: usize| self.here(at).is(Concept::Same);
+        // "5 and 6 are just like 2 and 3", "and 5 and 6, that's B flat, once more the same"
+        let likened = !self.context.typed && (end..end + 12).take_while(|at| !self.here(*at).is_mark('.')).any(same)
+            || index == 0 && self.here(end).is(Concept::Is) && (end..end + 5).any(same);
         // "on 1 and 2, two notes to each count", "beats 1 and 2 are quavers"
         let parts = [Concept::Quavers, Concept::Semiquavers, Concept::Triplet];
         let divided = (end..end + 6).any(|at| {

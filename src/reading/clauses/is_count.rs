@@ -67,6 +67,11 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
     if here.spelled && number == 1 && one_stroke && told_behind && !pointed_at && !previous.is(Concept::On) {
         return false;
     }
+    // "the third one is for four only"
+    let pronoun = previous.ordinal.is_some() || previous.is(Concept::Last) || previous.word == "other";
+    if here.spelled && number == 1 && pronoun {
+        return false;
+    }
     // "one on five and one on six"
     let each_on_its_count = next.is(Concept::On) && token(tokens, index + 2).number.is_some();
     if here.spelled && number == 1 && each_on_its_count && !pointed_at && !previous.is(Concept::On) {

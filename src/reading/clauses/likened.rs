@@ -88,6 +88,18 @@ impl Reader<'_> {
         }
         let likening =
             matches!(self.here(index).word.as_str(), "like" | "como" | "mismo" | "misma") && counts.is_none() && !core;
+        // "the same idea one string over": like it, and on other strings.
+        let elsewhere = (index + 1..index + 6).any(|at| {
+            self.here(at).is(Concept::StringWord)
+                && matches!(
+                    self.here(at + 1).word.as_str(),
+                    "over" | "up" | "down" | "higher" | "lower" | "further" | "mas" | "por"
+                )
+        });
+        if elsewhere && counts.is_none() {
+            self.told.as_usual = true;
+            return end;
+        }
         let told = self.told.same.is_some_and(|same| same.counts.is_some());
         let adds_nothing = told && counts.is_none() && !core;
         if variation.is_some() || !(likening || adds_nothing) {
@@ -111,7 +123,11 @@ impl Reader<'_> {
         let ordinal = here.ordinal.filter(|nth| (1..=6).contains(nth));
         let closes = next.mark.is_some() || next.word.is_empty() || matches!(next.word.as_str(), "but" | "pero");
         let named = idea(next) || talked_of && (next.word == "one" || closes && here.word.ends_with('a'));
-        let numbered = next.number.filter(|number| idea(here) && (1..=6).contains(number));
+        // "the same idea one string over"
+        let of_strings = self.here(index + 2).is_any(&[Concept::StringWord, Concept::FretWord]);
+        let numbered = next
+            .number
+            .filter(|number| idea(here) && !of_strings && (1..=6).contains(number));
         ordinal.filter(|_| named).or(numbered)
     }
 

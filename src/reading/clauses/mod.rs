@@ -45,6 +45,9 @@ mod is_count;
 /// Moments told behind their strokes.
 mod order;
 
+/// Several strokes told at once, and the finger of each.
+mod several;
+
 pub use fingers::{FINGERS, letter_finger, may_be_finger_letters, named_finger, right_fingers};
 
 use super::context::Context;
@@ -65,6 +68,7 @@ pub fn clauses(tokens: &[Token], context: &Context) -> Vec<Told> {
         told: Told::default(),
         recap: false,
         negated: false,
+        in_place_of: false,
         fresh: true,
         soft: false,
         inert: false,
@@ -173,6 +177,8 @@ struct Reader<'a> {
     recap: bool,
     /// A "not" holds until the clause ends.
     negated: bool,
+    /// What is not played is what "instead of" names.
+    in_place_of: bool,
     /// Nothing of the clause has been read.
     fresh: bool,
     /// A comma stands between what the clause holds and what comes.
@@ -192,6 +198,7 @@ impl Reader<'_> {
         self.close();
         self.spread_over_bare_count();
         self.deal_out();
+        self.deal_to_fingers();
         self.names_in_turn();
         self.sound_together();
         self.golpe_at_the_same_time();
@@ -362,6 +369,7 @@ impl Reader<'_> {
             self.out.push(told);
         }
         self.negated = false;
+        self.in_place_of = false;
         self.fresh = true;
         self.soft = false;
     }

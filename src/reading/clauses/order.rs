@@ -109,7 +109,10 @@ fn things(tokens: &[Token], segment: Range<usize>, context: &Context) -> Vec<(Th
         }
         let finger = right_fingers(tokens, at, context);
         let stroke_told = things.iter().any(|(thing, _)| *thing == Thing::Stroke);
-        let of_the_stroke = finger.is_some() && stroke_told && is_detail(tokens, at);
+        let closes = |end: usize| end >= segment.end;
+        let behind =
+            matches!(things.last(), Some((Thing::Moment, _))) && finger.as_ref().is_some_and(|found| closes(found.2));
+        let of_the_stroke = finger.is_some() && stroke_told && (behind || is_detail(tokens, at));
         if !of_the_stroke && (finger.is_some() || is_stroke(token(tokens, at))) {
             things.push((Thing::Stroke, at));
         }

@@ -93,6 +93,11 @@ impl Reader<'_> {
     pub(super) fn ordinal_string(&mut self, index: usize) -> Option<usize> {
         let (number, mut end) = ordinal_at(self.tokens, index)?;
         let next = self.here(end);
+        let lead = index - usize::from(before(self.tokens, index).is(Concept::Article));
+        // "you fall onto the fourth string each time": where a rest stroke ends, and not what is played.
+        if before(self.tokens, lead).is(Concept::RestStroke) {
+            return Some(end + usize::from(next.is(Concept::StringWord)));
+        }
         let dotted = self.here(end + 1).is_mark('.') && self.here(end + 1).joined;
         let fret_behind = next.is(Concept::FretWord) && self.here(end + 1 + usize::from(dotted)).number.is_some();
         let suffixed = self.here(index + 1).is_mark('ª') && self.context.typed;

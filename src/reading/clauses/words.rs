@@ -26,8 +26,11 @@ impl Reader<'_> {
             Concept::Down if before(self.tokens, index).is(Concept::ChordWord) && !self.context.typed => {}
             Concept::Down if self.holds_a_finger(index) => {}
             Concept::Down | Concept::Up if self.goes_elsewhere(index) => {}
-            Concept::Down => self.action(index, Action::Down),
-            Concept::Up => self.action(index, Action::Up),
+            Concept::Down | Concept::Up => {
+                let down = concept == Concept::Down;
+                self.action(index, if down { Action::Down } else { Action::Up });
+                self.told.how_many = self.strokes_counted(index);
+            }
             Concept::Rasgueado => self.action(index, Action::Rasgueado),
             Concept::Alzapua => self.action(index, Action::Alzapua),
             Concept::PullOff if !self.takes_as_verb(index) || self.another_slur(index) => {
@@ -45,6 +48,8 @@ impl Reader<'_> {
             Concept::Slur
                 if matches!(self.told.actions.first(), Some(Action::PullOff | Action::HammerOn))
                     && !self.told.has_note() => {}
+            // "It's thumb and slurs": what is to come, and no slur by itself.
+            Concept::Slur if here.word.ends_with('s') && self.told.when.is_none() && !self.context.typed => {}
             Concept::Slur => {
                 self.action(index, Action::HammerOn);
                 self.told.slur = true;
@@ -88,6 +93,7 @@ impl Reader<'_> {
             {
                 self.close();
                 self.negated = true;
+                self.in_place_of = true;
             }
             // "and you're on 12 again with the thumb"
             Concept::Is
@@ -200,6 +206,12 @@ impl Reader<'_> {
         (verb + 1..index).any(finger) && !(verb + 1..index).any(plays)
     }
 
+    /// A finger of the right hand, with or without an article.
+    fn finger_comes(&self, index: usize) -> bool {
+        let at = index + 1 + usize::from(self.here(index + 1).is(Concept::Article));
+        right_fingers(self.tokens, at, self.context).is_some()
+    }
+
     fn of_the_past(&self, index: usize) -> bool {
         (index + 1..index + 8).any(|at| {
             matches!(
@@ -259,9 +271,20 @@ impl Reader<'_> {
             // "that note sits where the th v used to be": what was there is not played.
             "where" | "donde" if self.of_the_past(index) => self.inert = true,
             "roll" | "rolls" | "roll it" if self.rolls_fingers(index) => self.action(index, Action::Rasgueado),
-            "just" | "only" | "solo" if self.negated && !self.told.is_blank() && !self.context.punctuated => {
+            "just" | "only" | "solo"
+                if self.negated && !before(self.tokens, index).is(Concept::Negation) && !self.context.punctuated =>
+            {
                 self.close()
             }
+            // "instead of the thumb you do ring finger down": what is played begins.
+            word if self.negated && self.in_place_of && among(&sayings().words.players, word) => {
+                self.close();
+                self.negated = false;
+            }
+            // "the thumb goes down while the ring finger makes a golpe"
+            "while" | "mientras" if self.told.sounds() && self.finger_comes(index) => self.with(),
+            // "the one that used to go with 7 is gone"
+            "used" if self.here(index + 1).word == "to" => self.inert = true,
             "but" | "pero" | "sino" | "except" => self.close(),
             "still" | "todavia" | "sigue" | "aun" => self.told.still = true,
             _ => {}

@@ -15,7 +15,11 @@ impl Discourse {
                 self.cursor
                     .filter(|_| self.sentence_has_count && same.counts.is_some())
                     .map(|count| (count, count))
-            });
+            })
+            // "5 and 6, that's B flat, once more the same"
+            .or(self
+                .focus
+                .filter(|_| same.counts.is_none() && !same.core && !told.sounds()));
         if let Some(number) = same.variation {
             self.copy_of_variation(
                 number,
@@ -237,10 +241,11 @@ impl Discourse {
         else {
             return false;
         };
-        let ([finger], false, true) = (told.fingers.as_slice(), told.strings.is_empty(), told.frets.is_empty()) else {
+        let ([finger], false, true) = (told.fingers.as_slice(), told.strings.is_empty(), told.frets.len() < 2) else {
             return false;
         };
         let (finger, strings) = (*finger, told.strings.clone());
+        let (fret, note) = (told.frets.first().copied(), told.notes.first().copied());
         let Some(building) = self.building() else { return false };
         let copied = building
             .strokes
@@ -252,8 +257,8 @@ impl Discourse {
         match copied {
             Some(placed) => {
                 placed.stroke.strings = strings;
-                placed.stroke.fret = None;
-                placed.stroke.note = None;
+                placed.stroke.fret = fret;
+                placed.stroke.note = note;
                 true
             }
             None => false,

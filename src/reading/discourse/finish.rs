@@ -25,6 +25,7 @@ pub fn lesson(mut discourse: Discourse) -> Lesson {
             .strokes
             .sort_by_key(|placed| (placed.stroke.at, placed.stroke.action));
         span(&mut building, beats);
+        count_its_notes(&mut building);
         if building.role != Role::Core {
             number += 1;
             if building.name == "variation" || building.name == "variación" {
@@ -54,6 +55,26 @@ pub fn lesson(mut discourse: Discourse) -> Lesson {
         .chords
         .retain(|chord| chord.shape.is_some() || used.contains(&chord.name) || chord.implied.is_none());
     lesson
+}
+
+/// "five notes", said in front of the counts of a variation, is held against the notes told.
+fn count_its_notes(building: &mut Building) {
+    let Some((said, place)) = building.notes_said else {
+        return;
+    };
+    let notes = building
+        .strokes
+        .iter()
+        .filter(|placed| super::add::note_like(placed.stroke.action))
+        .count();
+    if notes < building.strokes.len() {
+        return;
+    }
+    if let Some(first) = building.strokes.first() {
+        let at = first.stroke.at;
+        let about = ClaimAbout::Numbered { at, said, given: notes };
+        building.claims.push(Claim { place, about });
+    }
 }
 
 /// Variations that take the place of some counts and then have no stroke, unless those counts are told of further on.

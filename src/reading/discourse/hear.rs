@@ -213,6 +213,7 @@ impl Discourse {
             claims: Vec::new(),
             passages: Vec::new(),
             division: None,
+            notes_said: None,
             place,
         });
         self.current = Some(self.patterns.len() - 1);
@@ -236,10 +237,13 @@ impl Discourse {
             return;
         }
         if !fresh {
-            let open = self
-                .building()
-                .is_some_and(|building| building.role != Role::Core && building.strokes.is_empty());
-            if open {
+            // Nothing of it has been told: the counts are said more closely, unless they are others altogether.
+            let closer = |building: &mut Building| {
+                let apart = building.span.is_none_or(|span| span.last < first || last < span.first);
+                let line = building.place.line == place.line;
+                building.role != Role::Core && building.strokes.is_empty() && (line || !apart)
+            };
+            if self.building().is_some_and(closer) {
                 return;
             }
             let name = if self.context.language == super::super::lexicon::Language::Spanish {

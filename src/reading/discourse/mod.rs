@@ -103,6 +103,8 @@ pub struct Building {
     pub passages: Vec<Passage>,
     /// Notes to a count, said of the whole pattern.
     pub division: Option<i64>,
+    /// How many notes the pattern is said to have, and where.
+    pub notes_said: Option<(usize, Place)>,
     pub place: Place,
 }
 

@@ -130,6 +130,20 @@ impl Discourse {
         self.loose_moment(told)
     }
 
+    /// "Fifth string, third fret, thumb. Pull off to the first fret": a ligado goes on from the note of the sentence before.
+    fn slurs_on(&self, told: &Told) -> bool {
+        let slurs = matches!(told.actions.first(), Some(Action::PullOff | Action::HammerOn));
+        let pattern = self.current.and_then(|index| self.patterns.get(index));
+        let last = pattern.and_then(|pattern| {
+            pattern
+                .strokes
+                .iter()
+                .rev()
+                .find(|placed| Some(placed.stroke.at) == self.last)
+        });
+        slurs && last.is_some_and(|placed| placed.since + 1 == self.sentence && !placed.stroke.strings.is_empty())
+    }
+
     pub(super) fn golpe_at(&self, at: Position) -> bool {
         self.current
             .and_then(|index| self.patterns.get(index))
@@ -166,7 +180,7 @@ impl Discourse {
             self.loose = 1;
             return Some((Position::count(count), None));
         }
-        if !self.placed_in_sentence && !self.context.typed && told.fingers.is_empty() {
+        if !self.placed_in_sentence && !self.context.typed && told.fingers.is_empty() && !self.slurs_on(told) {
             return None;
         }
         self.loose = self.loose.max(1) + 1;

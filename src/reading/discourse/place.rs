@@ -63,12 +63,22 @@ impl Discourse {
                 Ratio::new(nth - 1, parts)
             }
             Part::Last => {
-                let parts = parts.unwrap_or(2).max(2);
+                let parts = parts.or(self.parts_heard()).unwrap_or(2).max(2);
                 Ratio::new(parts - 1, parts)
             }
             Part::Exactly(fraction) => fraction,
         };
         Some(Position::count(count).plus(fraction))
+    }
+
+    /// Three, when all that was told within the counts so far lies on thirds: "the last part of the 4".
+    fn parts_heard(&self) -> Option<i64> {
+        let patterns = self.patterns.iter().flat_map(|pattern| &pattern.strokes);
+        let within = patterns
+            .map(|placed| *placed.stroke.at.fraction().denom())
+            .filter(|parts| *parts > 1);
+        let heard: Vec<i64> = within.collect();
+        (!heard.is_empty() && heard.iter().all(|parts| *parts == 3)).then_some(3)
     }
 
     /// The counts of one round: as said, or as the palo is usually counted; of a core that goes over several compases, all of them.

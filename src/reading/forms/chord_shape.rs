@@ -56,7 +56,12 @@ fn spoken_row(tokens: &[Token], index: usize) -> Option<(ChordShape, usize)> {
     let mut at = index;
     while let Some(next) = frets.get_mut(said) {
         let here = token(tokens, at);
-        if here.is_mark(',') && said > 0 {
+        if said > 0 && (here.is_mark(',') || here.is(Concept::Then)) {
+            at += 1;
+            continue;
+        }
+        if said == 0 && left_out(tokens, at) {
+            said += 1;
             at += 1;
             continue;
         }
@@ -94,6 +99,13 @@ fn spoken_row(tokens: &[Token], index: usize) -> Option<(ChordShape, usize)> {
         frets.reverse();
     }
     Some((ChordShape { frets }, at - index))
+}
+
+/// "nothing on six, then 3, 2, open, 1, open": the string that does not sound stands for its fret.
+fn left_out(tokens: &[Token], at: usize) -> bool {
+    let number = token(tokens, at).number == Some(6) || token(tokens, at).ordinal == Some(6);
+    let silent = |word: &Token| matches!(word.word.as_str(), "nothing" | "nada" | "leave" | "skip");
+    number && (at.saturating_sub(3)..at).any(|at| silent(token(tokens, at)))
 }
 
 /// The chord that a shape belongs to: named up to four tokens before it.

@@ -159,10 +159,13 @@ fn reached(asked: &Asked, at: usize, word: &PitchWord) -> Option<Located> {
             "from" | "with" | "on" | "at" | "en" | "desde" | "con" | "al" | "del"
         )
     };
+    let by_a_finger = matches!(lead.word.as_str(), "with" | "con") && asked.says(Concept::LeftHand);
     let pointed =
         linked(&lead.word) || lead.is(Concept::Article) && linked(&further.word) || lead.is(Concept::BeatWord);
     let other = token(tokens, found + 1).is_any(&[Concept::Times, Concept::Unit, Concept::TempoWord]);
-    let count = token(tokens, found).number.filter(|_| pointed && !other)?;
+    let count = token(tokens, found)
+        .number
+        .filter(|_| pointed && !other && !by_a_finger)?;
     Some(chord_over(asked, at, word, count, count))
 }
 

@@ -29,6 +29,35 @@ pub fn numbered(asked: &Asked) -> Option<(usize, usize)> {
     (given >= 2).then_some((usize::try_from(said).ok()?, given))
 }
 
+/// "you only need three grips:", "tres posturas:": how many chords the list behind holds.
+pub fn chords_numbered(asked: &Asked) -> Option<usize> {
+    let tokens = asked.tokens;
+    let at = tokens.iter().position(|token| token.is(Concept::ChordWord))?;
+    let number = (at.saturating_sub(2)..at).find_map(|at| token(tokens, at).number.filter(|n| (2..=8).contains(n)))?;
+    let heads = tokens.last().is_some_and(|last| last.is_mark(':')) || at + 3 >= tokens.len();
+    usize::try_from(number)
+        .ok()
+        .filter(|_| heads && asked.context.typed && asked.names.is_empty())
+}
+
+/// "cinco notas, i m alternando": how many notes a variation is said to have, in front of its counts.
+pub fn notes_numbered(asked: &Asked) -> Option<usize> {
+    let tokens = asked.tokens;
+    let noun = |at: &usize| matches!(token(tokens, *at).word.as_str(), "notes" | "notas");
+    let at = (1..tokens.len()).find(noun)?;
+    let number = token(tokens, at - 1)
+        .number
+        .filter(|number| (2..=16).contains(number))?;
+    let divided = matches!(
+        token(tokens, at + 1).word.as_str(),
+        "to" | "a" | "per" | "in" | "por" | "en" | "each" | "cada" | "for"
+    );
+    let listed = tokens.iter().any(|token| token.is_mark(':'));
+    usize::try_from(number)
+        .ok()
+        .filter(|_| asked.context.typed && !divided && !listed)
+}
+
 /// "a five-stroke rasgueado, little, ring, middle, index", "un rasgueado de cinco: e a m i i": the number said, and how
 /// many strokes the fingers named behind it are.
 pub fn rasgueado_numbered(asked: &Asked) -> Option<(usize, usize)> {

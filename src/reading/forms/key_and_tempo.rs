@@ -60,7 +60,9 @@ pub fn tempo(asked: &Asked) -> Vec<Located> {
             && (low >= 30 || word && tempo_beside(tokens, index, behind))
             && !token(tokens, behind).is_any(&[Concept::Times, Concept::Unit])
             || unit_of(tokens, behind) && (10..=400).contains(&low);
-        let range = range_end(tokens, behind).filter(|(high, _)| *high > low && *high <= 400);
+        let higher = |(high, _): &(i64, usize)| *high > low && *high <= 400;
+        let range = range_end(tokens, behind).filter(higher);
+        let range = range.or_else(|| reached_later(tokens, behind).filter(higher));
         if stands {
             let (high, end) = range.unwrap_or((low, behind));
             let told = tempo_of(tokens, (index, end), (low, high));
@@ -85,6 +87,15 @@ fn tempo_of(tokens: &[Token], (from, end): (usize, usize), (low, high): (i64, i6
         start: token(tokens, from).start,
         end: token(tokens, end.saturating_sub(1)).end,
     })
+}
+
+/// "start it at 80 and over the weeks you push it up to 104": where the tempo goes in time, and the index behind.
+fn reached_later(tokens: &[Token], from: usize) -> Option<(i64, usize)> {
+    let goes_on = |at: &usize| !token(tokens, *at).is_mark('.') && !token(tokens, *at).is_mark(';');
+    let lead = (from..(from + 14).min(tokens.len()))
+        .take_while(goes_on)
+        .find(|at| matches!(token(tokens, *at).word.as_str(), "up to" | "hasta" | "as far as"))?;
+    big_number(tokens, lead + 1)
 }
 
 /// "it goes somewhere between 96 and 108": two numbers that can be nothing else, before any stroke is told.

@@ -48,7 +48,7 @@ mod reference;
 /// How many times to go round.
 mod repeats;
 
-pub use counted::{numbered, open_and_fretted, rasgueado_numbered};
+pub use counted::{chords_numbered, notes_numbered, numbered, open_and_fretted, rasgueado_numbered};
 pub use shape_talk::{ShapeTalk, shape_talk};
 
 use super::context::Context;

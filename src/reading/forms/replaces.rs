@@ -9,7 +9,10 @@ use crate::music::pattern::Role;
 
 pub fn replaces(asked: &Asked) -> Option<Located> {
     let tokens = asked.tokens;
-    let word = tokens.iter().position(|token| token.is(Concept::Replaces));
+    // `CAMBIO 1, en vez de 3 y 4`: the heading's own word is followed by its number, and by no count.
+    let headed = |at: &usize| *at < 2 && role_at(tokens, *at).is_some() && token(tokens, at + 1).number.is_some();
+    let mut words = (0..tokens.len()).filter(|at| token(tokens, *at).is(Concept::Replaces));
+    let word = words.find(|at| !headed(at));
     if let Some(word) = word.filter(|word| !changes_chord(tokens, *word)) {
         // "1 2 3 4 get swapped and 5-8 don't"
         let in_front = (0..word).find_map(|at| {
@@ -64,6 +67,16 @@ pub fn replaces(asked: &Asked) -> Option<Located> {
         let Some((first, last, end)) = range(asked, at) else {
             continue;
         };
+        // "the second half, the lot, 5 to 8": the numbers say which half.
+        let half = token(tokens, at).is_any(&[Concept::FirstHalf, Concept::SecondHalf]);
+        let numbered =
+            |at: usize| range(asked, at).filter(|said| said.0 < said.1 && token(tokens, at).number.is_some());
+        let said = (end..(role + reach).min(tokens.len()))
+            .filter(|_| half)
+            .find_map(numbered);
+        if let Some((first, last, end)) = said {
+            return Some(located(tokens, at, end - 1, first, last));
+        }
         let link = before(tokens, at);
         let linked = link.is_mark('(')
             || matches!(
@@ -86,8 +99,9 @@ pub fn replaces(asked: &Asked) -> Option<Located> {
                     | ":"
                     | "-"
             ) && (first < last || link.is_mark('('));
+        let announced = announced_before(asked) && starter(asked) == Some(role);
         let spoken = asked.in_pattern
-            && linked
+            && (linked || announced)
             && !opening
             && matches!(
                 link.word.as_str(),
@@ -111,7 +125,9 @@ pub fn replaces(asked: &Asked) -> Option<Located> {
                 || matches!(token(tokens, end).word.as_str(), "only" | "solo" | ""));
         let goes_on = !asked.context.punctuated
             && (token(tokens, end).is(Concept::Is) || matches!(token(tokens, end).word.as_str(), "que" | "y"));
-        let closes = token(tokens, end).mark.is_some() || token(tokens, end).word.is_empty() || opening || goes_on;
+        let only = matches!(token(tokens, end).word.as_str(), "only" | "solo" | "solamente");
+        let closes =
+            token(tokens, end).mark.is_some() || token(tokens, end).word.is_empty() || only || opening || goes_on;
         if (opening && (linked || first < last) || spoken) && closes && valid(asked, at) {
             return Some(located(tokens, at, end - 1, first, last));
         }
@@ -203,8 +219,27 @@ fn starter(asked: &Asked) -> Option<usize> {
             || here.word == "number" && token(tokens, index + 1).number.is_some_and(|nth| nth <= 6)
             || here.ordinal.is_some_and(|nth| nth <= 5) && alone
             || here.is(Concept::Last) && alone
+            || *index == 0
+                && matches!(here.word.as_str(), "this" | "that" | "it" | "it's" | "es" | "esto")
+                && announced_before(asked)
     })?;
     (!acts).then_some(opener)
+}
+
+/// "Another one. This is for 3 and 4": the sentence in front announced another idea and said nothing else.
+fn announced_before(asked: &Asked) -> bool {
+    let words: Vec<&Token> = asked.previous.iter().filter(|token| token.mark.is_none()).collect();
+    let announces = |word: &&Token| {
+        word.is(Concept::Last)
+            || word.ordinal.is_some_and(|nth| nth <= 6)
+            || matches!(
+                word.word.as_str(),
+                "another" | "another one" | "one more" | "next" | "otra" | "otro" | "otra mas"
+            )
+    };
+    words.len() <= 5
+        && words.iter().any(announces)
+        && words.iter().all(|word| word.number.is_none_or(|number| number == 1))
 }
 
 /// "en vez del rasgueado": what is played no longer, up to its last word.

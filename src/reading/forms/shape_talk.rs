@@ -165,6 +165,9 @@ impl Reader<'_> {
             })?;
             return Some((number as u8, index + 2));
         }
+        if let Some(string) = self.left_out(index) {
+            return Some((string, index + 1));
+        }
         let mut end = index + 1;
         let number = match here.ordinal {
             Some(number) => number,
@@ -207,6 +210,24 @@ impl Reader<'_> {
         };
         let going = self.going_on || self.string.is_some() || self.out.len() > 1 || follows.is(Concept::Open);
         (named && !other && (going || self.mutes(end))).then_some((number, end))
+    }
+
+    /// "nothing on six", "leave five and six alone": a bare number is a string where it does not sound.
+    fn left_out(&self, index: usize) -> Option<u8> {
+        let tokens = self.asked.tokens;
+        let number = token(tokens, index).number.filter(|number| (1..=6).contains(number))?;
+        let next = token(tokens, index + 1);
+        let closes = next.mark.is_some() || next.word.is_empty() || next.is(Concept::And);
+        let closes = closes || matches!(next.word.as_str(), "alone" | "out" | "fuera" | "quieta" | "en paz");
+        let words = (index.saturating_sub(4)..index).rev().map(|at| token(tokens, at));
+        let lead = words
+            .take_while(|word| word.mark.is_none() && !word.is(Concept::Then))
+            .find(|word| !word.is_any(&[Concept::On, Concept::Article, Concept::And]) && word.number.is_none())?;
+        let silent = matches!(
+            lead.word.as_str(),
+            "nothing" | "nada" | "leave" | "skip" | "miss" | "mute" | "avoid" | "deja" | "dejas" | "dejamos" | "sin"
+        );
+        u8::try_from(number).ok().filter(|_| silent && closes)
     }
 
     fn fret_at(&self, index: usize) -> Option<(u8, usize)> {
@@ -341,7 +362,19 @@ impl Reader<'_> {
                 here.is(Concept::Negation)
                     || matches!(
                         here.word.as_str(),
-                        "skip" | "leave" | "miss" | "mute" | "without" | "sin" | "evita" | "avoid"
+                        "skip"
+                            | "leave"
+                            | "miss"
+                            | "mute"
+                            | "without"
+                            | "sin"
+                            | "evita"
+                            | "avoid"
+                            | "nothing"
+                            | "nada"
+                            | "deja"
+                            | "dejas"
+                            | "dejamos"
                     )
             })
     }

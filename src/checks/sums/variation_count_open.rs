@@ -1,0 +1,56 @@
+use crate::checks::check::words_of;
+use crate::checks::counts::{beats, counts_of, show_counts};
+use crate::checks::{Check, Context, Example, Family, Run};
+use crate::findings::{Finding, Holes, Severity, Words};
+use crate::music::lesson::Lesson;
+use crate::music::pattern::{Pattern, Role};
+
+pub(in crate::checks) const CHECK: Check = Check {
+    id: "variation-count-open",
+    severity: Severity::Warning,
+    family: Family::Sums,
+    example: Example {
+        trips: "[1:18] v1, replaces 7-9:\n[1:23] 7 p s6; 8 m s2",
+        right: "[1:18] v1, replaces 7-9:\n[1:23] 7 p s6; 8 m s2; 9 rest",
+    },
+    run: Run::Lesson(look),
+};
+
+fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
+    let words = words_of(lesson);
+    let told = lesson
+        .patterns
+        .iter()
+        .filter(|pattern| context.is_typed(&pattern.place));
+    told.filter_map(|pattern| finding(words, pattern, beats(lesson)))
+        .collect()
+}
+
+fn finding(words: &Words, pattern: &Pattern, beats: Option<i64>) -> Option<Finding> {
+    let span = pattern.span.filter(|_| pattern.role != Role::Core)?;
+    let open: Vec<i64> = counts_of(span, beats)
+        .into_iter()
+        .filter(|count| !sounds(pattern, *count))
+        .collect();
+    // One count forgotten among others is a slip; where several are silent, a long note or a rest goes through them.
+    let [_] = open.as_slice() else { return None };
+    if pattern.strokes.is_empty() {
+        return None;
+    }
+    let counts = show_counts(words, &open);
+    let holes: Holes = &[("span", &span), ("counts", &counts)];
+    Some(CHECK.says(words, pattern.place, "", holes))
+}
+
+/// Something begins within the count, silence too, or a long stroke goes through it.
+fn sounds(pattern: &Pattern, count: i64) -> bool {
+    pattern.strokes.iter().any(|stroke| {
+        let begins = stroke.at.whole();
+        let ends = match (stroke.arrival, stroke.length) {
+            (Some(arrival), _) => arrival.whole(),
+            (None, Some(length)) => stroke.at.plus(length).whole(),
+            (None, None) => begins,
+        };
+        (begins..=ends.max(begins)).contains(&count)
+    })
+}

@@ -1,0 +1,68 @@
+use super::super::lexicon::Concept;
+use super::super::moments::before;
+use super::super::statement::Told;
+use super::Reader;
+use crate::music::hand::Finger;
+use crate::music::stroke::Action;
+
+impl Reader<'_> {
+    /// "three downs", "dos golpes para arriba": how many strokes of a kind are told at once.
+    pub(super) fn strokes_counted(&self, index: usize) -> Option<i64> {
+        let number = before(self.tokens, index)
+            .number
+            .filter(|number| (2..=4).contains(number))?;
+        let plural = self.here(index).word.ends_with('s') || self.here(index + 1).is(Concept::Unit);
+        plural.then_some(number)
+    }
+
+    /// "5 is three downs, ring finger, middle finger, index finger": one stroke for each finger, dealt evenly over the count.
+    pub(super) fn deal_to_fingers(&mut self) {
+        let strum = |told: &Told| {
+            let one_way = matches!(told.actions.as_slice(), [Action::Down | Action::Up]);
+            told.how_many.filter(|_| one_way && !told.has_note())
+        };
+        let found: Vec<(usize, i64)> = self
+            .out
+            .iter_mut()
+            .enumerate()
+            .filter_map(|(at, told)| {
+                let number = strum(told)?;
+                told.how_many = None;
+                Some((at, number))
+            })
+            .collect();
+        // From behind: what is dealt moves only what stands behind it.
+        for (at, number) in found.into_iter().rev() {
+            self.deal(at, number);
+        }
+    }
+
+    fn deal(&mut self, at: usize, number: i64) {
+        let Some((several, dealt)) = self.out.get(at..).and_then(<[Told]>::split_first) else {
+            return;
+        };
+        let lone = |told: &&Told| !told.sounds() && !told.has_note() && told.when.is_none() && !told.fingers.is_empty();
+        let dealt: Vec<&Told> = dealt.iter().take_while(lone).collect();
+        let listed = dealt.iter().flat_map(|told| &told.fingers);
+        let fingers: Vec<Finger> = several.fingers.iter().chain(listed).copied().collect();
+        if i64::try_from(fingers.len()) != Ok(number) {
+            return;
+        }
+        let (behind, end) = (dealt.len(), dealt.last().map_or(several.end, |last| last.end));
+        let first = Told {
+            division: several.division.or(Some(number)),
+            fingers: fingers.iter().take(1).copied().collect(),
+            end,
+            ..several.clone()
+        };
+        let further = fingers.iter().skip(1).map(|finger| Told {
+            when: None,
+            span: None,
+            division: None,
+            fingers: vec![*finger],
+            ..first.clone()
+        });
+        let all: Vec<Told> = std::iter::once(first.clone()).chain(further).collect();
+        self.out.splice(at..=at + behind, all);
+    }
+}

@@ -1,0 +1,50 @@
+//! Sentences that name strings, chords or fingers, and in which nothing is played.
+
+use super::context::Context;
+use super::lexicon::Concept;
+use super::pitch_words::pitch_at;
+use super::tokens::Token;
+
+/// "El pulgar toca la quinta al aire": a stroke, though strings of a chord were being told.
+pub fn plays_a_string(tokens: &[Token]) -> bool {
+    let fingers = [Concept::FingerP, Concept::FingerI, Concept::FingerM, Concept::FingerA];
+    let plays = tokens
+        .iter()
+        .any(|token| token.is_any(&[Concept::Play, Concept::Pluck]));
+    plays
+        && tokens.iter().any(|token| token.is_any(&fingers))
+        && !tokens.iter().any(|token| token.is(Concept::Negation))
+}
+
+/// "C, B and A", "C B": names one behind the other, with nothing but commas between them.
+pub fn lists_names(tokens: &[Token], context: &Context) -> bool {
+    let name = |at: usize| pitch_at(tokens, at, context.language, context.typed);
+    (0..tokens.len()).any(|at| {
+        let behind = name(at).map(|pitch| at + pitch.length);
+        behind.is_some_and(|behind| {
+            let parted = tokens
+                .get(behind)
+                .is_some_and(|token| token.is_mark(',') || token.is(Concept::And));
+            name(behind + usize::from(parted)).is_some()
+        })
+    })
+}
+
+/// "Left hand: 1 goes from s2 to s1, 2 from s4 to s3": fingers that move, and nothing that sounds.
+pub fn moves_the_left_hand(tokens: &[Token]) -> bool {
+    let sounds = [
+        Concept::Down,
+        Concept::Up,
+        Concept::Golpe,
+        Concept::Rasgueado,
+        Concept::Pluck,
+        Concept::Play,
+        Concept::RightHand,
+        Concept::FretWord,
+    ];
+    let hand = |token: &Token| token.is(Concept::LeftHand) || token.raw == "MI";
+    let headed = matches!(tokens, [first, colon, ..] if colon.is_mark(':') && hand(first));
+    let leads = tokens.iter().take(2).any(hand);
+    let moves = |pair: &[Token]| matches!(pair, [from, place] if matches!(from.word.as_str(), "from" | "de") && matches!(place.word.as_str(), "s" | "c"));
+    (headed || leads && tokens.windows(2).any(moves)) && !tokens.iter().any(|token| token.is_any(&sounds))
+}
