@@ -3,7 +3,9 @@
 use super::context::Context;
 use super::lexicon::Concept;
 use super::pitch_words::pitch_at;
+use super::statement::{Located, Statement};
 use super::tokens::Token;
+use crate::music::chord::ChordName;
 
 /// "El pulgar toca la quinta al aire": a stroke, though strings of a chord were being told.
 pub fn plays_a_string(tokens: &[Token]) -> bool {
@@ -47,4 +49,15 @@ pub fn moves_the_left_hand(tokens: &[Token]) -> bool {
     let leads = tokens.iter().take(2).any(hand);
     let moves = |pair: &[Token]| matches!(pair, [from, place] if matches!(from.word.as_str(), "from" | "de") && matches!(place.word.as_str(), "s" | "c"));
     (headed || leads && tokens.windows(2).any(moves)) && !tokens.iter().any(|token| token.is_any(&sounds))
+}
+
+/// `2: Bb x13331, rasgueado e a m i`: the count, its chord, and where the chord and its shape stand, in a line that goes on
+/// with what is played.
+pub fn shape_in_a_count_line(tokens: &[Token], heard: &[Located]) -> Option<(i64, ChordName, (usize, usize))> {
+    let count = tokens.first()?.number.filter(|count| (1..=24).contains(count))?;
+    tokens.get(1).filter(|colon| colon.is_mark(':'))?;
+    heard.iter().find_map(|located| match &located.statement {
+        Statement::WholeShape { chord, .. } => Some((count, chord.clone(), (located.start, located.end))),
+        _ => None,
+    })
 }

@@ -9,7 +9,7 @@ use super::first_moment::{begin_where_it_replaces, named_behind};
 use super::forms::{
     Asked, chords_numbered, is_question, names_in, notes_numbered, numbered, open_and_fretted, rasgueado_numbered,
 };
-use super::hands_at_rest::{lists_names, moves_the_left_hand, plays_a_string};
+use super::hands_at_rest::{lists_names, moves_the_left_hand, plays_a_string, shape_in_a_count_line};
 use super::lexicon::Concept;
 use super::pitch_words::pitch_at;
 use super::said_over::{explains_a_technique, is_said_over, stretches_said_over};
@@ -184,7 +184,7 @@ impl Listener<'_> {
         let passage = heard
             .iter()
             .any(|located| matches!(&located.statement, Statement::Passage(_)));
-        let taken: Vec<(usize, usize)> = heard
+        let mut taken: Vec<(usize, usize)> = heard
             .iter()
             .filter(|located| match located.statement {
                 // In speech without marks all that came before would go with it.
@@ -202,10 +202,16 @@ impl Listener<'_> {
             Statement::Replaces { first, last } => Some((first, last)),
             _ => None,
         });
+        let drawn = shape_in_a_count_line(self.tokens, &heard).filter(|_| self.sentence.typed && asked.in_pattern);
         for located in heard {
             let place = self.place_of(&located);
             discourse.hear(located.statement, place);
         }
+        if let Some((count, chord, _)) = &drawn {
+            discourse.chord_over(chord.clone(), *count, *count, true, self.place);
+        }
+        taken.extend(drawn.iter().map(|(_, _, span)| *span));
+        let shaped = shaped && drawn.is_none();
         self.numbers_said(&asked, discourse);
         let chords_only = spans_only
             && !self

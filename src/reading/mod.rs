@@ -38,6 +38,9 @@ mod tokens;
 /// Counts and parts of counts.
 mod moments;
 
+/// The half of a count.
+mod halves;
+
 /// Counts in a row.
 mod spans;
 

@@ -17,9 +17,11 @@ pub fn count_list(tokens: &[Token], index: usize) -> Option<(i64, i64, usize)> {
             Concept::ChordWord,
             Concept::FingerWord,
         ]);
+        // "12, 1 and 2, three counts": how many they are.
+        let how_many = at > index && token(tokens, at).spelled && next.is(Concept::BeatWord);
         token(tokens, at)
             .number
-            .filter(|number| (1..=24).contains(number) && !other && !of_a_name)
+            .filter(|number| (1..=24).contains(number) && !other && !of_a_name && !how_many)
     };
     let first = count(index)?;
     let (mut last, mut end) = (first, index + 1);

@@ -210,52 +210,6 @@ impl Reader<'_> {
         }
     }
 
-    /// "p on the sixth and m on the first together", "los cuatro a la vez, el pulgar la cuarta, el índice la tercera": notes
-    /// told one by one that sound as one.
-    fn sound_together(&mut self) {
-        let together = |token: &Token| {
-            matches!(
-                token.word.as_str(),
-                "together" | "at once" | "at the same time" | "a la vez" | "juntos" | "juntas" | "al mismo tiempo"
-            )
-        };
-        let Some(word) = self.tokens.iter().position(together) else {
-            return;
-        };
-        let said = self.here(word).start;
-        let note = |told: &Told| {
-            let plucked = told.actions.is_empty() || told.actions == [Action::Pluck];
-            plucked && !told.golpe && told.frets.is_empty() && !told.fingers.is_empty() && !told.strings.is_empty()
-        };
-        // "…, los tres a la vez": so many of the notes in front of it.
-        let many = before(self.tokens, word).number.filter(|many| (2..=4).contains(many));
-        let in_front = self.out.iter().filter(|told| told.start < said).count();
-        let from = many.and_then(|many| in_front.checked_sub(usize::try_from(many).ok()?));
-        let mut at = 0;
-        while let (Some(first), Some(next)) = (self.out.get(at), self.out.get(at + 1)) {
-            let counted = from.is_some_and(|from| at >= from) && next.start < said;
-            let reached = said <= next.end + 1 || first.with || counted;
-            let joins = note(first) && note(next) && next.when.is_none() && next.fingers.len() == 1 && reached;
-            if !joins {
-                at += 1;
-                continue;
-            }
-            let next = self.out.remove(at + 1);
-            if let Some(first) = self.out.get_mut(at) {
-                first.actions = vec![Action::Pluck];
-                first.fingers.extend(
-                    next.fingers
-                        .iter()
-                        .filter(|finger| !first.fingers.contains(finger))
-                        .copied()
-                        .collect::<Vec<_>>(),
-                );
-                first.strings.extend(next.strings);
-                first.end = next.end;
-            }
-        }
-    }
-
     /// "on 10, little finger, ring, middle, index, so it's a rasgueado": the fingers told before their stroke.
     fn roll_what_was_listed(&mut self) {
         let mut at = 0;

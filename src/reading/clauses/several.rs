@@ -11,7 +11,13 @@ impl Reader<'_> {
         let number = before(self.tokens, index)
             .number
             .filter(|number| (2..=4).contains(number))?;
-        let plural = self.here(index).word.ends_with('s') || self.here(index + 1).is(Concept::Unit);
+        // "en el tres abajo" is one stroke on 3; "van tres para abajo" are three.
+        let lead = before(self.tokens, index.saturating_sub(1));
+        let verb = matches!(
+            lead.word.as_str(),
+            "van" | "son" | "hay" | "haces" | "hago" | "das" | "doy" | "damos" | "tocas"
+        );
+        let plural = self.here(index).word.ends_with('s') || self.here(index + 1).is(Concept::Unit) || verb;
         plural.then_some(number)
     }
 

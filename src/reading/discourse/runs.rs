@@ -123,13 +123,23 @@ impl Discourse {
             .collect();
         moments.sort_unstable();
         moments.dedup();
+        // What an earlier sentence put in front of them stays in front.
+        let earlier: std::collections::BTreeSet<Position> = building
+            .strokes
+            .iter()
+            .filter(|placed| placed.stroke.at.whole() == count && placed.sentence != sentence)
+            .map(|placed| placed.stroke.at)
+            .filter(|at| moments.first().is_some_and(|first| at < first))
+            .collect();
+        let earlier = earlier.len();
         for placed in building
             .strokes
             .iter_mut()
             .filter(|placed| placed.sentence == sentence && !placed.copied)
         {
             if let Some(order) = moments.iter().position(|at| *at == placed.stroke.at) {
-                placed.stroke.at = Position::count(count).plus(num_rational::Ratio::new(order as i64, width));
+                placed.stroke.at =
+                    Position::count(count).plus(num_rational::Ratio::new((earlier + order) as i64, width));
             }
         }
     }

@@ -254,7 +254,9 @@ pub fn range(asked: &Asked, index: usize) -> Option<(i64, i64, usize)> {
         {
             at += 1;
         }
-        match count(tokens, at) {
+        // "12, 1 and 2, three counts": how many they are.
+        let how_many = token(tokens, at).spelled && token(tokens, at + 1).is(Concept::BeatWord);
+        match count(tokens, at).filter(|_| !how_many) {
             // "12, 1 and 2" goes round the end of the compás.
             Some(next) if next == last + 1 || next == 1 && asked.context.beats == Some(last) => {
                 last = next;

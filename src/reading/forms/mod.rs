@@ -12,6 +12,9 @@ mod chord_shape;
 /// Chords told aloud, string by string.
 mod shape_talk;
 
+/// Strings of a chord that do not sound.
+mod silent_strings;
+
 /// Which counts are under which chord.
 mod chord_span;
 
@@ -24,8 +27,8 @@ mod counted;
 /// The writer's own abbreviations.
 mod definition;
 
-/// Key, capo and tempo.
-mod key_and_tempo;
+/// Key and capo.
+mod key_and_capo;
 
 /// How many counts, and how long each is.
 mod meter;
@@ -47,6 +50,9 @@ mod reference;
 
 /// How many times to go round.
 mod repeats;
+
+/// How many counts a minute.
+mod tempo;
 
 pub use counted::{chords_numbered, notes_numbered, numbered, open_and_fretted, rasgueado_numbered};
 pub use shape_talk::{ShapeTalk, shape_talk};
@@ -135,7 +141,7 @@ pub fn names_in(tokens: &Tokens, context: &Context) -> Vec<(usize, PitchWord)> {
 pub fn words_of_forms() -> impl Iterator<Item = (&'static str, Kind)> {
     let tables = [
         (Kind::Length, &meter::LENGTHS[..]),
-        (Kind::Between, &key_and_tempo::BETWEEN),
+        (Kind::Between, &tempo::BETWEEN),
         (Kind::SaidFret, &chord_shape::SAID_FRETS),
         (Kind::Throughout, &chords_told::THROUGHOUT),
         (Kind::Heading, &pattern_begins::HEADINGS),
@@ -197,20 +203,20 @@ pub const FORMS: [Form; 13] = [
     Form {
         name: "tempo",
         example: "tempo 126-144, click on each count",
-        needs: &key_and_tempo::TEMPO_NEEDS,
-        read: key_and_tempo::tempo,
+        needs: &tempo::NEEDS,
+        read: tempo::tempo,
     },
     Form {
         name: "key",
         example: "por medio",
-        needs: &key_and_tempo::KEY_NEEDS,
-        read: key_and_tempo::key,
+        needs: &key_and_capo::KEY_NEEDS,
+        read: key_and_capo::key,
     },
     Form {
         name: "capo",
         example: "capo on the second fret",
-        needs: &key_and_tempo::CAPO_NEEDS,
-        read: key_and_tempo::capo,
+        needs: &key_and_capo::CAPO_NEEDS,
+        read: key_and_capo::capo,
     },
     Form {
         name: "chord-shape",

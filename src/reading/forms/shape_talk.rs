@@ -48,17 +48,17 @@ fn blank(chord: Option<ChordName>, start: usize) -> ShapeTalk {
     }
 }
 
-struct Reader<'a> {
-    asked: &'a Asked<'a>,
+pub(super) struct Reader<'a> {
+    pub(super) asked: &'a Asked<'a>,
     /// The string named last.
-    named: Option<u8>,
+    pub(super) named: Option<u8>,
     /// The strings named since the last fret.
-    named_row: Vec<u8>,
+    pub(super) named_row: Vec<u8>,
     /// A chord told in the sentence before is not whole.
     going_on: bool,
     out: Vec<ShapeTalk>,
     /// The string that the next fret goes to.
-    string: Option<u8>,
+    pub(super) string: Option<u8>,
     /// Frets told before their string.
     queue: Vec<u8>,
 }
@@ -212,24 +212,6 @@ impl Reader<'_> {
         (named && !other && (going || self.mutes(end))).then_some((number, end))
     }
 
-    /// "nothing on six", "leave five and six alone": a bare number is a string where it does not sound.
-    fn left_out(&self, index: usize) -> Option<u8> {
-        let tokens = self.asked.tokens;
-        let number = token(tokens, index).number.filter(|number| (1..=6).contains(number))?;
-        let next = token(tokens, index + 1);
-        let closes = next.mark.is_some() || next.word.is_empty() || next.is(Concept::And);
-        let closes = closes || matches!(next.word.as_str(), "alone" | "out" | "fuera" | "quieta" | "en paz");
-        let words = (index.saturating_sub(4)..index).rev().map(|at| token(tokens, at));
-        let lead = words
-            .take_while(|word| word.mark.is_none() && !word.is(Concept::Then))
-            .find(|word| !word.is_any(&[Concept::On, Concept::Article, Concept::And]) && word.number.is_none())?;
-        let silent = matches!(
-            lead.word.as_str(),
-            "nothing" | "nada" | "leave" | "skip" | "miss" | "mute" | "avoid" | "deja" | "dejas" | "dejamos" | "sin"
-        );
-        u8::try_from(number).ok().filter(|_| silent && closes)
-    }
-
     fn fret_at(&self, index: usize) -> Option<(u8, usize)> {
         let tokens = self.asked.tokens;
         let here = token(tokens, index);
@@ -352,70 +334,7 @@ impl Reader<'_> {
         self.reach(index + 1);
     }
 
-    /// "no sixth string", "don't touch the sixth string", "leave out the sixth".
-    fn muted_before(&self, index: usize) -> bool {
-        (index.saturating_sub(9)..index)
-            .rev()
-            .take_while(|at| token(self.asked.tokens, *at).mark.is_none())
-            .any(|at| {
-                let here = token(self.asked.tokens, at);
-                here.is(Concept::Negation)
-                    || matches!(
-                        here.word.as_str(),
-                        "skip"
-                            | "leave"
-                            | "miss"
-                            | "mute"
-                            | "without"
-                            | "sin"
-                            | "evita"
-                            | "avoid"
-                            | "nothing"
-                            | "nada"
-                            | "deja"
-                            | "dejas"
-                            | "dejamos"
-                    )
-            })
-    }
-
-    fn mutes(&self, index: usize) -> bool {
-        let here = token(self.asked.tokens, index);
-        let next = token(self.asked.tokens, index + 1);
-        let out = here.word == "out" && self.named.is_some()
-            || here.word == "left" && next.word == "out"
-            || here.word == "out" && before(self.asked.tokens, index).word == "leave";
-        let nothing = here.word == "nada" && before(self.asked.tokens, index).ordinal.is_some();
-        out || nothing
-            || matches!(
-                here.word.as_str(),
-                "tampoco" | "muted" | "silent" | "no se toca" | "no se tocan" | "fuera" | "x"
-            )
-            || here.is(Concept::Negation)
-                && (index + 1..index + 5).any(|at| {
-                    token(self.asked.tokens, at).is_any(&[Concept::Play])
-                        || matches!(
-                            token(self.asked.tokens, at).word.as_str(),
-                            "toca" | "se toca" | "touch" | "touched" | "used" | "suena" | "sounds" | "played"
-                        )
-                })
-    }
-
-    fn mute(&mut self, index: usize) {
-        if self.named_row.is_empty() && self.named.is_none() {
-            return;
-        }
-        for string in std::mem::take(&mut self.named_row) {
-            self.set(string, StringSaid::Muted);
-        }
-        if let Some(string) = self.named {
-            self.set(string, StringSaid::Muted);
-            self.string = (string > 1).then_some(string.saturating_sub(1));
-        }
-        self.reach(index + 1);
-    }
-
-    fn set(&mut self, string: u8, said: StringSaid) {
+    pub(super) fn set(&mut self, string: u8, said: StringSaid) {
         if let Some(talk) = self.out.last_mut()
             && let Some(slot) = talk.frets.get_mut(usize::from(6 - string.clamp(1, 6)))
             && *slot == StringSaid::NotSaid
@@ -424,7 +343,7 @@ impl Reader<'_> {
         }
     }
 
-    fn reach(&mut self, end: usize) {
+    pub(super) fn reach(&mut self, end: usize) {
         let end = token(self.asked.tokens, end.saturating_sub(1)).end;
         if let Some(talk) = self.out.last_mut() {
             talk.end = talk.end.max(end);

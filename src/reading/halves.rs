@@ -1,0 +1,136 @@
+//! The half of a count: "the and of 3", "2 and", a bare "and".
+
+use super::lexicon::{Concept, Language};
+use super::moments::{Part, When, before, counted, token};
+use super::solfa::stands_on_la;
+use super::tokens::Token;
+
+/// "the and of 3", "upbeat of 3", "& of 5", "el y del 4", "la mitad del 2"; without a count: "on the and", "on the half".
+pub fn and_of(tokens: &[Token], index: usize, language: Language, typed: bool) -> Option<(When, usize)> {
+    let here = token(tokens, index);
+    let previous = before(tokens, index);
+    let written = here.is_mark('&');
+    let word_and = here.is(Concept::And) && (here.word == "and" || here.word == "y");
+    if !(here.is(Concept::Half) || word_and) {
+        return None;
+    }
+    let next = token(tokens, index + 1);
+    let linked = matches!(next.word.as_str(), "of" | "de" | "del")
+        || (here.is(Concept::Half) && matches!(next.word.as_str(), "after" | "behind"));
+    // "y del 5 al 8", "y del 2 en adelante": from one count on, no half.
+    let spans = |end: usize| {
+        word_and
+            && language == Language::Spanish
+            && (matches!(token(tokens, end).word.as_str(), "al" | "hasta" | "a")
+                || token(tokens, end).word == "en" && token(tokens, end + 1).word == "adelante")
+    };
+    if linked && let Some((count, end)) = counted(tokens, index + 1).filter(|(_, end)| !spans(*end)) {
+        return Some((
+            When {
+                count: Some(count),
+                part: Part::And,
+            },
+            end,
+        ));
+    }
+    if word_and && language == Language::Spanish && typed && half_of_a_line(tokens, index) {
+        return Some((
+            When {
+                count: None,
+                part: Part::And,
+            },
+            index + 1,
+        ));
+    }
+    let introduced = match language {
+        Language::English => matches!(previous.word.as_str(), "the" | "its" | "that" | "an"),
+        Language::Spanish => {
+            matches!(previous.word.as_str(), "el" | "su" | "ese")
+                || previous.word == "la" && !stands_on_la(tokens, index - 1)
+        }
+    };
+    let closes = next.mark.is_some() || next.word.is_empty() || !next.is(Concept::And);
+    let half_noun = here.is(Concept::Half) && !written && !matches!(next.word.as_str(), "of" | "de" | "a" | "the");
+    if (word_and && introduced && closes) || (half_noun && (introduced || here.word.contains(' '))) || written {
+        return Some((
+            When {
+                count: None,
+                part: Part::And,
+            },
+            index + 1,
+        ));
+    }
+    None
+}
+
+/// In typed Spanish "y" behind a comma or before a colon, with a stroke behind it, is the half of the count: `2: i ab, y i arr`.
+fn half_of_a_line(tokens: &[Token], index: usize) -> bool {
+    let previous = before(tokens, index);
+    let next = token(tokens, index + 1);
+    let behind = previous.mark.is_some_and(|mark| matches!(mark, ',' | ';' | '.')) || index == 0;
+    let finger = next.is_any(&[
+        Concept::FingerP,
+        Concept::FingerI,
+        Concept::FingerM,
+        Concept::FingerA,
+        Concept::FingerX,
+        Concept::Down,
+        Concept::Up,
+        Concept::Golpe,
+        Concept::Slur,
+        Concept::PullOff,
+        Concept::HammerOn,
+        Concept::SameString,
+        Concept::StringWord,
+        Concept::Damp,
+    ]) || matches!(next.word.as_str(), "p" | "i" | "m" | "a" | "x" | "s")
+        || next.is_mark(':')
+        || next.number.is_some() && token(tokens, index + 2).is_mark('ª');
+    behind && finger && !has_its_own_count(tokens, index + 1)
+}
+
+/// "y golpe de anular en el dos": the count behind the stroke, in front of the next mark.
+fn has_its_own_count(tokens: &[Token], index: usize) -> bool {
+    let rest = tokens.get(index..).unwrap_or_default();
+    let clause = rest
+        .iter()
+        .take_while(|token| token.mark.is_none() || token.is_mark('ª'));
+    let words: Vec<&Token> = clause.collect();
+    words.windows(3).any(|words| {
+        let [on, article, count] = words else { return false };
+        on.is(Concept::On)
+            && matches!(article.word.as_str(), "el" | "la")
+            && (count.number.is_some() || count.is(Concept::Half))
+    })
+}
+
+/// `1y`, `4&`, `3+`, "2 and" in front of a stroke or a colon.
+pub fn count_and(tokens: &[Token], index: usize, language: Language) -> Option<(When, usize)> {
+    let here = token(tokens, index);
+    let count = here.number.filter(|number| (1..=24).contains(number))?;
+    let next = token(tokens, index + 1);
+    let after = token(tokens, index + 2);
+    let when = When {
+        count: Some(count),
+        part: Part::And,
+    };
+    let sign = next.is_mark('&') || next.is_mark('+') || next.is(Concept::And) && next.word != "e";
+    if !sign {
+        return None;
+    }
+    if next.joined && after.number.is_none() && !(next.is_mark('&') && after.is(Concept::And)) {
+        return Some((when, index + 2));
+    }
+    if after.is_mark(':') || after.is_mark('=') {
+        return Some((when, index + 2));
+    }
+    if next.is_mark('+') || next.is_mark('&') {
+        return None;
+    }
+    let introduced = match language {
+        Language::English => matches!(before(tokens, index).word.as_str(), "on" | "the" | "and" | "at"),
+        Language::Spanish => matches!(before(tokens, index).word.as_str(), "en" | "el" | "al"),
+    };
+    let closes = after.mark.is_some() || after.word.is_empty();
+    (introduced && closes && before(tokens, index).word != "and").then_some((when, index + 2))
+}
