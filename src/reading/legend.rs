@@ -8,6 +8,7 @@ use aho_corasick::AhoCorasick;
 use super::clauses::{FINGERS, named_finger};
 use super::lexicon::{Concept, Language, Lexicon};
 use super::moments::token;
+use super::pieces::Piece;
 use super::tokens::{Token, tokens};
 use crate::intake::{Note, NoteKind};
 
@@ -157,9 +158,15 @@ fn stands_for(token: &Token) -> bool {
 }
 
 /// Adds the note's own words: typed signs for one finger or for the half of a count, spoken words for a stroke.
-pub fn learn_signs(note: &Note, language: Language, lexicon: &mut Lexicon) {
+pub fn learn_signs(note: &Note, cut: &[Vec<Piece>], language: Language, lexicon: &mut Lexicon) {
+    let calls = |pair: &[Piece]| matches!(pair, [who, says] if CALLING.contains(&(&*who.folded, &*says.folded)));
     let found = if note.kind == NoteKind::Spoken {
-        spoken_words(note, language, lexicon)
+        let may_call = cut.iter().any(|pieces| pieces.windows(2).any(calls));
+        if may_call {
+            spoken_words(note, language, lexicon)
+        } else {
+            Vec::new()
+        }
     } else {
         typed_signs(note, language, lexicon)
     };
@@ -190,6 +197,19 @@ const CALLS: [&str; 12] = [
     "yo digo",
     "le decimos",
     "lo llamamos",
+];
+
+/// Two words of each of them.
+const CALLING: [(&str, &str); 9] = [
+    ("i", "say"),
+    ("i", "call"),
+    ("we", "call"),
+    ("i'd", "say"),
+    ("le", "digo"),
+    ("lo", "llamo"),
+    ("yo", "digo"),
+    ("le", "decimos"),
+    ("lo", "llamamos"),
 ];
 
 static CALLED: LazyLock<Option<AhoCorasick>> = LazyLock::new(|| AhoCorasick::new(CALLS).ok());

@@ -32,9 +32,9 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
     let language = language_of(note);
     let typed = note.kind != NoteKind::Spoken;
     let mut words = lexicon_of(folder, language);
-    learn_signs(note, language, &mut words);
     let sentences = sentences(note, language);
     let cut: Vec<Vec<Piece>> = sentences.iter().map(|sentence| pieces(&sentence.text)).collect();
+    learn_signs(note, &cut, language, &mut words);
     learn_sounds(note, &cut, language, &mut words);
     let words = &words;
     let mut tokenised: Vec<Tokens> = sentences

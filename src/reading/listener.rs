@@ -287,7 +287,7 @@ impl Listener<'_> {
         if conditional {
             return;
         }
-        let context = discourse.context.clone();
+        let context = &discourse.context;
         let spoken_on = !context.punctuated && !context.typed && discourse.in_pattern();
         let said_over = if spoken_on {
             stretches_said_over(self.tokens)
@@ -312,7 +312,8 @@ impl Listener<'_> {
         {
             return;
         }
-        let mut told = slots(self.tokens, &context).unwrap_or_else(|| clauses(&rest, &context));
+        let context = &discourse.context;
+        let mut told = slots(self.tokens, context).unwrap_or_else(|| clauses(&rest, context));
         match replaced {
             Some(replaced) if self.sentence.typed => begin_where_it_replaces(&mut told, replaced),
             _ if !self.sentence.typed => named_behind(&mut told, self.next),
@@ -375,7 +376,7 @@ impl Listener<'_> {
         let is_name = |at: &usize| asked && pitch_at(&rest, *at, context.language, context.typed).is_some();
         let names = (0..rest.len()).filter(is_name).count();
         let as_usual = self.tokens.iter().any(|token| token.is(Concept::AsUsual));
-        if self.sentence.typed && counts == 0 && lists_names(&rest, &context) {
+        if self.sentence.typed && counts == 0 && lists_names(&rest, context) {
             // Chords listed: none of them comes at the count that the talk is at.
             told.retain(|told| told.chord.is_none() || told.sounds() || told.has_note());
         }

@@ -40,7 +40,7 @@ impl Meanings {
     }
 
     /// What stands in either of two sets; none of it is first.
-    pub fn or(self, other: Self) -> Self {
+    pub const fn or(self, other: Self) -> Self {
         Self {
             bits: self.bits | other.bits,
             first: None,

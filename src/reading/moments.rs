@@ -5,6 +5,7 @@ use num_rational::Ratio;
 use super::context::Context;
 use super::halves::{and_of, count_and};
 use super::lexicon::{Concept, Language};
+use super::says::{Kind, Says};
 use super::tokens::Token;
 
 /// A part of a count.
@@ -75,14 +76,20 @@ pub fn counted(tokens: &[Token], index: usize) -> Option<(i64, usize)> {
 /// Words without a meaning of their own that a moment may begin with.
 pub const MOMENT_WORDS: [&str; 8] = ["halfway", "midway", "between", "entre", "middle", "mid", "mitad", "a"];
 
+/// What a token has to be for a moment to begin with it.
+pub const MOMENT: Says = Says::NOTHING
+    .kind(&[Kind::Number, Kind::Ordinal, Kind::Moment])
+    .meaning(&[Concept::Half, Concept::And, Concept::Last]);
+
 /// A moment told by more than a bare count. Returns it and the index behind it.
 pub fn moment_at(tokens: &[Token], index: usize, context: &Context) -> Option<(When, usize)> {
+    let may = token(tokens, index).says().any_of(MOMENT);
+    may.then(|| moment_told(tokens, index, context))?
+}
+
+/// The same, whatever the token is.
+pub(super) fn moment_told(tokens: &[Token], index: usize, context: &Context) -> Option<(When, usize)> {
     let (language, typed, thirds) = (context.language, context.typed, context.thirds);
-    let here = token(tokens, index);
-    let says_nothing = here.concepts.is_empty() && here.number.is_none() && here.ordinal.is_none();
-    if says_nothing && here.mark.is_none() && !MOMENT_WORDS.contains(&here.word.as_str()) {
-        return None;
-    }
     exact(tokens, index)
         .or_else(|| numbered_part(tokens, index, typed))
         .or_else(|| halfway(tokens, index))

@@ -160,8 +160,13 @@ pub fn techniques_named(lesson: &mut Lesson, tokens: &Tokens, place: impl Fn(usi
 
 /// The words of a sentence, a space around each.
 fn said(tokens: &[Token]) -> String {
-    let words: Vec<&str> = tokens.iter().map(|token| token.word.as_str()).collect();
-    format!(" {} ", words.join(" "))
+    let mut said = String::with_capacity(tokens.len() * 6);
+    for token in tokens {
+        said.push(' ');
+        said.push_str(&token.word);
+    }
+    said.push(' ');
+    said
 }
 
 fn explains(said: &str) -> bool {

@@ -2,6 +2,7 @@
 
 use super::lexicon::Concept;
 use super::meanings::Meanings;
+use super::moments::token;
 use super::says::Kind;
 use super::tokens::{Token, Tokens};
 
@@ -82,16 +83,15 @@ pub fn settle(tokens: &mut [Token]) {
 
 /// "the one that comes after ten", and "the two after it": 11 and 12.
 fn behind_the_ten(tokens: &mut [Token]) {
-    let word = |tokens: &[Token], at: usize| tokens.get(at).map_or(String::new(), |token| token.word.to_string());
     for index in 0..tokens.len() {
         // "the one that" is one word of the vocabulary.
-        let phrase = word(tokens, index) == "the one that";
+        let phrase = token(tokens, index).word == "the one that";
         let number = tokens.get(index).and_then(|token| token.number).or(phrase.then_some(1));
         let Some(number) = number.filter(|number| (1..=2).contains(number)) else {
             continue;
         };
-        let behind =
-            (index + 1..index + 4).find(|at| matches!(word(tokens, *at).as_str(), "after" | "behind" | "despues"));
+        let behind = (index + 1..index + 4)
+            .find(|at| matches!(token(tokens, *at).word.as_str(), "after" | "behind" | "despues"));
         let Some(behind) = behind else { continue };
         let near = (behind + 1..behind + 4).find(|at| tokens.get(*at).is_some_and(|token| token.number == Some(10)));
         if let Some(ten) = near {
@@ -102,7 +102,7 @@ fn behind_the_ten(tokens: &mut [Token]) {
             if let Some(token) = tokens.get_mut(ten) {
                 token.number = None;
             }
-        } else if number == 2 && word(tokens, behind + 1) == "it" {
+        } else if number == 2 && token(tokens, behind + 1).word == "it" {
             set(tokens, index, 12);
         }
     }

@@ -60,15 +60,22 @@ fn turns_begin(words: &Words, language: Language) -> Vec<usize> {
         Language::English => &ENGLISH_TURNS,
         Language::Spanish => &SPANISH_TURNS,
     };
+    let opens = |(_, (_, word)): &(usize, &(usize, &str))| turns.iter().any(|turn| turn.first() == Some(word));
+    let openings: Vec<(usize, usize)> = words
+        .iter()
+        .enumerate()
+        .filter(opens)
+        .map(|(index, (at, _))| (index, *at))
+        .collect();
     let mut begin = Vec::new();
     for turn in turns {
         // "so so": said twice it is one turn.
         let mut free = 1;
-        for (index, (at, _)) in words.iter().enumerate() {
+        for (index, at) in openings.iter().copied() {
             let rest = words.get(index..).unwrap_or(&[]);
             let said = rest.len() > turn.len() && turn.iter().zip(rest).all(|(wanted, (_, word))| wanted == word);
             if said && index >= free {
-                begin.push(*at);
+                begin.push(at);
                 free = index + turn.len() + 1;
             }
         }
@@ -99,8 +106,8 @@ fn counts_begin(words: &Words, language: Language) -> Vec<usize> {
             );
             word(index) == "on"
                 && (count(index + 1) && led || word(index + 1) == "the" && word(index + 2) == "and" && led)
-                || count(index)
-                    && matches!(word(index + 1), "is" | "you're")
+                || matches!(word(index + 1), "is" | "you're")
+                    && count(index)
                     && !names_a_seventh(word(index - 1), word(index))
         }
     };

@@ -76,7 +76,8 @@ pub fn left_over(
     announced: bool,
     place: impl Fn(usize, usize) -> Place,
 ) -> Option<Unread> {
-    if is_aside(tokens, text) {
+    // What is plainly about the hands in a part is so in the whole.
+    if is_aside(tokens, text) || trade_words(tokens).is_none() {
         return None;
     }
     let is_read = |token: &Token| {

@@ -57,14 +57,21 @@ impl Language {
     /// The language that most of the small words are of.
     pub fn of_words<'a>(texts: impl IntoIterator<Item = &'a str>) -> Self {
         let (mut english, mut spanish) = (0, 0);
+        let mut count = |word: &str| match SMALL.get(word) {
+            Some(Language::English) => english += 1,
+            Some(Language::Spanish) => spanish += 1,
+            None => {}
+        };
         for text in texts {
-            let text = folded(text);
-            let words = text.split(|letter: char| !letter.is_alphanumeric());
-            for word in words.filter(|word| (1..=LONGEST).contains(&word.len())) {
-                match SMALL.get(word) {
-                    Some(Language::English) => english += 1,
-                    Some(Language::Spanish) => spanish += 1,
-                    None => {}
+            // What stands between plain marks is a word, unless it holds letters that have to be folded first.
+            for word in text.split(|mark: char| mark.is_ascii() && !mark.is_ascii_alphanumeric()) {
+                if !word.is_ascii() {
+                    let folded = folded(word);
+                    folded
+                        .split(|letter: char| !letter.is_alphanumeric())
+                        .for_each(&mut count);
+                } else if (1..=LONGEST).contains(&word.len()) {
+                    count(&folded(word));
                 }
             }
         }

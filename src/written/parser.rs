@@ -88,6 +88,13 @@ impl<'t, 'c> Parser<'t, 'c> {
         found
     }
 
+    /// How many plain letters stand here; None where a letter beyond them does, so that somebody has to look closer.
+    fn plain_letters(&self) -> Option<usize> {
+        let rest = self.rest().as_bytes();
+        let length = rest.iter().take_while(|byte| byte.is_ascii_alphabetic()).count();
+        rest.get(length).is_none_or(u8::is_ascii).then_some(length)
+    }
+
     pub fn literal(&mut self, text: &str) -> bool {
         let start = self.at;
         self.spaces();
@@ -123,10 +130,11 @@ impl<'t, 'c> Parser<'t, 'c> {
             return Some(number);
         }
         self.attempt(|line| {
-            let word = line.plain_word()?.to_lowercase();
+            let word = line.plain_word().filter(|word| (2..=6).contains(&word.len()))?;
+            let is_word = |words: &[&str]| words.iter().any(|known| known.eq_ignore_ascii_case(word));
             NUMBER_WORDS
                 .iter()
-                .find(|(_, words)| words.contains(&word.as_str()))
+                .find(|(_, words)| is_word(words))
                 .map(|(number, _)| *number)
         })
     }
@@ -136,7 +144,8 @@ impl<'t, 'c> Parser<'t, 'c> {
         self.attempt(|line| {
             line.spaces();
             let rest = line.rest();
-            let length = rest.find(|c: char| !c.is_alphabetic()).unwrap_or(rest.len());
+            let any_letters = || rest.find(|c: char| !c.is_alphabetic()).unwrap_or(rest.len());
+            let length = line.plain_letters().unwrap_or_else(any_letters);
             line.at += length;
             rest.get(..length).filter(|word| !word.is_empty())
         })

@@ -114,7 +114,8 @@ impl Parser<'_, '_> {
         // "ligado a tr 1" goes to a fret; no finger of the right hand plays it.
         let slurred = draft.slur || matches!(draft.stroke.action, Action::PullOff | Action::HammerOn);
         let goes_to = self.attempt(|line| {
-            let word = line.plain_word().filter(|word| *word == "a" && slurred)?;
+            slurred.then_some(())?;
+            let word = line.plain_word().filter(|word| *word == "a")?;
             let mut ahead = line.ahead();
             (ahead.fret().is_some() || ahead.strings().is_some()).then_some(word)
         });

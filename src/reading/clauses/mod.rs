@@ -52,7 +52,7 @@ pub use fingers::{FINGERS, letter_finger, may_be_finger_letters, named_finger, r
 
 use super::context::Context;
 use super::lexicon::Concept;
-use super::moments::{MOMENT_WORDS, before, token};
+use super::moments::{MOMENT, MOMENT_WORDS, before, token};
 use super::says::{Kind, Says};
 use super::statement::Told;
 use super::tokens::Token;
@@ -124,9 +124,18 @@ const READERS: [(Begins, Read); 13] = [
     (Begins::With(RIGHT_FINGER), |reader, at| reader.right_finger(at)),
 ];
 
-const MOMENT: Says = NUMBERED
-    .kind(&[Kind::Moment])
-    .meaning(&[Concept::Half, Concept::And, Concept::Last]);
+/// All that a reader but the one of signs begins with: most words are nothing of it.
+const BEGINNINGS: Says = {
+    let mut all = Says::NOTHING;
+    let mut rest: &[(Begins, Read)] = &READERS;
+    while let [(begins, _), behind @ ..] = rest {
+        if let Begins::With(says) = begins {
+            all = all.or(*says);
+        }
+        rest = behind;
+    }
+    all
+};
 
 const STRING_OR_FRET: Says = NUMBERED.kind(&[Kind::Place]).meaning(&[
     Concept::SameString,
@@ -292,8 +301,12 @@ impl Reader<'_> {
         let says = self.here(index).says();
         #[cfg(test)]
         self.others_find_nothing(index, says);
-        let asked = READERS.iter().filter(|(begins, _)| begins.fits(says));
-        let found = asked.into_iter().find_map(|(_, read)| read(self, index));
+        let found = if says.any_of(BEGINNINGS) {
+            let mut asked = READERS.iter().filter(|(begins, _)| begins.fits(says));
+            asked.find_map(|(_, read)| read(self, index))
+        } else {
+            self.alias(index)
+        };
         let next = found.unwrap_or_else(|| self.word(index));
         let behind = self.here(next.max(index + 1) - 1).end;
         self.told.end = self.told.end.max(behind);

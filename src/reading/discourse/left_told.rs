@@ -7,10 +7,14 @@ use crate::music::pattern::{ClaimAbout, CountSpan, Role};
 use crate::music::position::Position;
 use crate::reading::lexicon::Concept;
 use crate::reading::one_finger::one_finger;
+use crate::reading::says::Says;
 use crate::reading::statement::Told;
 use crate::reading::stays::{Stays, Until, stays};
-use crate::reading::tokens::Token;
+use crate::reading::tokens::Tokens;
 use crate::text::Place;
+
+/// Words that tell of a finger over a stretch of counts: it stays, or plays all of them.
+const OF_HANDS: Says = Says::NOTHING.meaning(&[Concept::Keep, Concept::All, Concept::Alone, Concept::Alternating]);
 
 impl Discourse {
     /// "LH 1 on s3 f1": a finger goes down; nothing sounds.
@@ -35,7 +39,10 @@ impl Discourse {
     }
 
     /// "Hold that finger down for 5, 6 and 7", "5-6 all on s1, with the m alone" behind the notes: the counts only say how long.
-    pub fn only_says_how_long(&self, tokens: &[Token]) -> bool {
+    pub fn only_says_how_long(&self, tokens: &Tokens) -> bool {
+        if !tokens.says.any_of(OF_HANDS) {
+            return false;
+        }
         const PLAYED: [Concept; 10] = [
             Concept::FingerP,
             Concept::FingerI,
@@ -55,7 +62,10 @@ impl Discourse {
     }
 
     /// What a sentence says of a hand's fingers over a stretch of counts.
-    pub fn hands_told(&mut self, tokens: &[Token], place: Place) {
+    pub fn hands_told(&mut self, tokens: &Tokens, place: Place) {
+        if !tokens.says.any_of(OF_HANDS) {
+            return;
+        }
         if let Some(stays) = stays(tokens) {
             self.finger_stays(stays, place);
         }

@@ -74,7 +74,7 @@ impl Kinds {
         self.0 & 1 << kind as u32 != 0
     }
 
-    pub fn or(self, other: Self) -> Self {
+    pub const fn or(self, other: Self) -> Self {
         Self(self.0 | other.0)
     }
 }
@@ -142,7 +142,7 @@ impl Says {
         each.fold(Self::NOTHING, Self::or)
     }
 
-    pub fn or(self, other: Self) -> Self {
+    pub const fn or(self, other: Self) -> Self {
         Self {
             meanings: self.meanings.or(other.meanings),
             kinds: self.kinds.or(other.kinds),

@@ -7,6 +7,7 @@ use super::super::forms::tests::context;
 use super::super::forms::{Asked, FORMS, names_in};
 use super::super::language::language_of;
 use super::super::lexicon::{Language, lexicon};
+use super::super::moments::{MOMENT, moment_told};
 use super::super::pitch_words::named;
 use super::super::sentences::sentences;
 use super::super::tokens::{Tokens, tokens};
@@ -84,6 +85,21 @@ fn no_name_is_missed_for_the_looks_of_its_word() {
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn no_moment_is_missed_for_what_its_word_is() {
+    for read in all_sentences() {
+        let mut context = context(read.language, true);
+        for (thirds, typed) in [(false, false), (false, true), (true, false), (true, true)] {
+            (context.thirds, context.typed) = (thirds, typed);
+            let others = (0..read.tokens.len()).filter(|at| !read.tokens[*at].says().any_of(MOMENT));
+            let missed: Vec<usize> = others
+                .filter(|at| moment_told(&read.tokens, *at, &context).is_some())
+                .collect();
+            assert!(missed.is_empty(), "{missed:?} in {}", read.text);
+        }
+    }
 }
 
 /// The readers of clauses are held against what they begin with at every token, as each sentence is read.
