@@ -92,11 +92,11 @@ fn is_part(tokens: &[Token], at: usize) -> bool {
     })
 }
 
-/// The strokes and moments of a segment; a finger behind "with" belongs to the stroke in front of it.
+/// The strokes and moments of a segment that begins with a stroke, none of any other; a finger behind "with" belongs to the stroke in front of it.
 fn things(tokens: &[Token], segment: Range<usize>, context: &Context) -> Vec<(Thing, usize)> {
     let mut things = Vec::new();
     let mut at = segment.start;
-    while at < segment.end {
+    while at < segment.end && things.first().is_none_or(|(first, _)| *first == Thing::Stroke) {
         let moment = moment_at(tokens, at, context).map(|(_, end)| end);
         // `5ª/2`: a string and its fret.
         let behind = token(tokens, at + 1);

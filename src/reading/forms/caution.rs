@@ -1,8 +1,11 @@
 use super::super::lexicon::Concept;
-use super::super::tokens::Token;
+use super::super::tokens::{Token, Tokens};
 
 /// Whether a sentence warns: a marked warning, or a prohibition that a typed note shouts.
-pub fn is_caution(tokens: &[Token], text: &str, typed: bool) -> bool {
+pub fn is_caution(tokens: &Tokens, text: &str, typed: bool) -> bool {
+    if !typed && !tokens.says.means(Concept::Caution) {
+        return false;
+    }
     let trimmed = text.trim_start();
     let shouted = typed && (trimmed.starts_with("! ") || trimmed.starts_with("!!") || trimmed.starts_with("¡ojo"));
     let marked = tokens.iter().enumerate().any(|(index, token)| {

@@ -9,9 +9,11 @@ use super::Asked;
 use crate::music::chord::{ChordName, ChordShape, Fingered};
 
 pub const NEEDS: [Needs; 2] = [
-    Needs::Here(Says::NOTHING.kind(&[Kind::Number, Kind::SaidFret])),
+    Needs::Here(SAID_IN_A_ROW),
     Needs::Here(Says::NOTHING.kind(&[Kind::Name])),
 ];
+
+const SAID_IN_A_ROW: Says = Says::NOTHING.kind(&[Kind::Number, Kind::SaidFret]);
 
 /// Frets of a row of six that are no numbers.
 pub const SAID_FRETS: [&str; 13] = [
@@ -51,6 +53,9 @@ pub fn read(asked: &Asked) -> Vec<Located> {
 /// "nought two two one nought nought", "equis cero dos dos dos cero": six strings said in a row, from the sixth on unless
 /// the row is said to begin at the first. Counts said in their order are none.
 fn spoken_row(tokens: &[Token], index: usize) -> Option<(ChordShape, usize)> {
+    if !token(tokens, index).says().any_of(SAID_IN_A_ROW) {
+        return None;
+    }
     let mut frets: [Option<u8>; 7] = [None; 7];
     let mut said = 0;
     let mut at = index;

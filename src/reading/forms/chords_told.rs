@@ -3,6 +3,7 @@ use std::ops::Range;
 use super::super::lexicon::Concept;
 use super::super::moments::{before, token};
 use super::super::pitch_words::PitchWord;
+use super::super::says::Kind;
 use super::super::solfa::bare_name;
 use super::super::statement::{Located, Statement};
 use super::Asked;
@@ -92,6 +93,10 @@ fn chords(asked: &Asked) -> Vec<(usize, PitchWord)> {
     let mut out: Vec<(usize, PitchWord)> = Vec::new();
     let mut at = 0;
     while at < tokens.len() {
+        if !token(tokens, at).has(Kind::Name) {
+            at += 1;
+            continue;
+        }
         let word = asked.name_at(at).or_else(|| listed_name(asked, at));
         match word {
             Some(word) => {

@@ -17,7 +17,9 @@ pub const NEEDS: [Needs; 1] = [Needs::Here(
 /// "12 counts", "count it in 8", `compas de 4`, "1 is short … 3 is long", "each count splits in three".
 pub fn read(asked: &Asked) -> Vec<Located> {
     let mut out = Vec::new();
-    out.extend(lengths(asked));
+    if asked.says.has(Kind::Length) {
+        out.extend(lengths(asked));
+    }
     out.extend(parts(asked));
     if asked.in_pattern {
         return out;

@@ -28,8 +28,8 @@ pub const NEEDS: [Needs; 1] = [Needs::Here(
 /// Short words in front of a variation's number.
 pub const HEADINGS: [&str; 3] = ["v", "var", "vr"];
 
-/// What has to be said for a pattern to begin.
-const BEGINS: Says = Says::NOTHING.kind(&[Kind::Ordinal, Kind::Heading]).meaning(&[
+/// What a word has to be for a role to be told by it.
+pub const ROLES: Says = Says::NOTHING.kind(&[Kind::Heading]).meaning(&[
     Concept::Core,
     Concept::Variation,
     Concept::Idea,
@@ -38,6 +38,9 @@ const BEGINS: Says = Says::NOTHING.kind(&[Kind::Ordinal, Kind::Heading]).meaning
     Concept::Remate,
     Concept::Cierre,
 ]);
+
+/// What has to be said for a pattern to begin.
+const BEGINS: Says = ROLES.kind(&[Kind::Ordinal]);
 
 /// `V1 (10-12) thumb tail`, `CORE`, "the first variation … replaces 1 and 2", "cambiamos el 3 y el 4".
 pub fn read(asked: &Asked) -> Vec<Located> {

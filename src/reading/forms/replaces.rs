@@ -4,7 +4,7 @@ use super::super::statement::{Located, Statement};
 use super::super::tokens::Token;
 use super::Asked;
 use super::chord_span::range;
-use super::pattern_begins::role_at;
+use super::pattern_begins::{ROLES, role_at};
 use crate::music::pattern::Role;
 
 pub fn replaces(asked: &Asked) -> Option<Located> {
@@ -59,7 +59,9 @@ pub fn replaces(asked: &Asked) -> Option<Located> {
         return Some(told);
     }
     // `V1 (10-12)`, "a little falseta for the second half"
-    let role = (0..tokens.len()).find(|index| role_at(tokens, *index).is_some_and(|role| role != Role::Core));
+    let is_role = |index: &usize| role_at(tokens, *index).is_some_and(|role| role != Role::Core);
+    let roles = (0..tokens.len()).filter(|_| asked.says.any_of(ROLES));
+    let role = roles.into_iter().find(is_role);
     let role = role.or_else(|| starter(asked))?;
     let opening = asked.context.typed && asked.opens_line;
     let reach = if asked.context.typed { 7 } else { 12 };
