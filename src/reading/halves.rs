@@ -1,4 +1,4 @@
-//! The half of a count: "the and of 3", "2 and", a bare "and".
+//! The half of a count, called the and: "the and of 3", `4&`, "el y del 4".
 
 use super::lexicon::{Concept, Language};
 use super::moments::{Part, When, before, counted, token};

@@ -48,12 +48,16 @@ mod order;
 /// Several strokes told at once, and the finger of each.
 mod several;
 
+/// What a token may begin.
+mod begins;
+
+pub use begins::words_of_clauses;
 pub use fingers::{FINGERS, letter_finger, may_be_finger_letters, named_finger, right_fingers};
 
 use super::context::Context;
 use super::lexicon::Concept;
-use super::moments::{MOMENT, MOMENT_WORDS, before, token};
-use super::says::{Kind, Says};
+use super::moments::{before, token};
+use super::says::Kind;
 use super::statement::Told;
 use super::tokens::Token;
 use crate::music::stroke::Action;
@@ -76,103 +80,6 @@ pub fn clauses(tokens: &[Token], context: &Context) -> Vec<Told> {
     };
     reader.read();
     reader.out
-}
-
-/// What a token has to be for a reader to find anything that begins with it.
-#[derive(Clone, Copy)]
-enum Begins {
-    Anything,
-    With(Says),
-}
-
-impl Begins {
-    fn fits(self, says: Says) -> bool {
-        match self {
-            Self::Anything => true,
-            Self::With(asked) => says.any_of(asked),
-        }
-    }
-}
-
-/// Reads what begins at a token; the index behind it.
-type Read = fn(&mut Reader, usize) -> Option<usize>;
-
-const NUMBERED: Says = Says::NOTHING.kind(&[Kind::Number, Kind::Ordinal]);
-
-/// What a token may begin, in the order asked. What nobody finds anything in is read as a word.
-const READERS: [(Begins, Read); 13] = [
-    (Begins::With(NUMBERED.kind(&[Kind::Place])), |reader, at| {
-        reader.string_and_fret(at)
-    }),
-    (Begins::With(NUMBERED.kind(&[Kind::Leads])), |reader, at| {
-        reader.string_range(at)
-    }),
-    (Begins::With(NUMBERED), |reader, at| reader.string_in_place(at)),
-    (Begins::With(Says::NOTHING.kind(&[Kind::Leads])), |reader, at| {
-        reader.slurred_to(at)
-    }),
-    (Begins::With(NUMBERED), |reader, at| reader.division_told(at)),
-    (Begins::With(MOMENT), |reader, at| reader.moment(at)),
-    (Begins::Anything, |reader, at| reader.alias(at)),
-    (Begins::With(STRING_OR_FRET), |reader, at| reader.string_or_fret(at)),
-    (Begins::With(LEFT_FINGER), |reader, at| reader.left_finger(at)),
-    (Begins::With(Says::NOTHING.any_mark()), |reader, at| reader.mark(at)),
-    (Begins::With(Says::NOTHING.kind(&[Kind::Name])), |reader, at| {
-        reader.pitch(at)
-    }),
-    (Begins::With(NUMBERED), |reader, at| reader.count(at)),
-    (Begins::With(RIGHT_FINGER), |reader, at| reader.right_finger(at)),
-];
-
-/// All that a reader but the one of signs begins with: most words are nothing of it.
-const BEGINNINGS: Says = {
-    let mut all = Says::NOTHING;
-    let mut rest: &[(Begins, Read)] = &READERS;
-    while let [(begins, _), behind @ ..] = rest {
-        if let Begins::With(says) = begins {
-            all = all.or(*says);
-        }
-        rest = behind;
-    }
-    all
-};
-
-const STRING_OR_FRET: Says = NUMBERED.kind(&[Kind::Place]).meaning(&[
-    Concept::SameString,
-    Concept::Open,
-    Concept::StringWord,
-    Concept::FretWord,
-]);
-
-const LEFT_FINGER: Says = NAMED_FINGER
-    .kind(&[Kind::Number, Kind::Ordinal])
-    .meaning(&[Concept::LeftHand, Concept::FingerWord]);
-
-const RIGHT_FINGER: Says = NAMED_FINGER.kind(&[Kind::FingerLetter]);
-
-const NAMED_FINGER: Says = Says::NOTHING.meaning(&[
-    Concept::FingerP,
-    Concept::FingerI,
-    Concept::FingerM,
-    Concept::FingerA,
-    Concept::FingerX,
-]);
-
-/// Words that these readers look for where no meaning tells them.
-const WORDS: [(Kind, &[&str]); 3] = [
-    (Kind::Place, &["s", "c", "f", "t", "tr", "st", "str", "cda"]),
-    (
-        Kind::Leads,
-        &["as", "when", "cuando", "al", "while", "a", "el", "de", "desde", "from"],
-    ),
-    (Kind::Moment, &MOMENT_WORDS),
-];
-
-pub fn words_of_clauses() -> impl Iterator<Item = (&'static str, Kind)> {
-    let tables = WORDS;
-    tables
-        .into_iter()
-        .flat_map(|(kind, words)| words.iter().map(move |word| (*word, kind)))
 }
 
 #[cfg_attr(test, derive(Clone))]
@@ -298,15 +205,7 @@ impl Reader<'_> {
         if self.told.when.is_none() && self.told.span.is_none() && self.told.is_blank() {
             self.told.start = self.here(index).start;
         }
-        let says = self.here(index).says();
-        #[cfg(test)]
-        self.others_find_nothing(index, says);
-        let found = if says.any_of(BEGINNINGS) {
-            let mut asked = READERS.iter().filter(|(begins, _)| begins.fits(says));
-            asked.find_map(|(_, read)| read(self, index))
-        } else {
-            self.alias(index)
-        };
+        let found = self.begin(index);
         let next = found.unwrap_or_else(|| self.word(index));
         let behind = self.here(next.max(index + 1) - 1).end;
         self.told.end = self.told.end.max(behind);
@@ -352,18 +251,5 @@ impl Reader<'_> {
 
     pub(super) fn has_event(&self) -> bool {
         self.told.sounds() || self.told.has_note() && (!self.told.fingers.is_empty() || !self.told.frets.is_empty())
-    }
-}
-
-#[cfg(test)]
-impl Reader<'_> {
-    /// Holds what the readers begin with against what they find.
-    fn others_find_nothing(&self, index: usize, says: Says) {
-        for (at, (_, read)) in READERS.iter().enumerate().filter(|(_, (begins, _))| !begins.fits(says)) {
-            let mut other = self.clone();
-            let found = read(&mut other, index);
-            let untouched = other.told == self.told && other.out == self.out;
-            assert!(found.is_none() && untouched, "reader {at} at {:?}", self.here(index));
-        }
     }
 }

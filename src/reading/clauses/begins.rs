@@ -1,0 +1,126 @@
+use super::super::lexicon::Concept;
+use super::super::moments::{MOMENT, MOMENT_WORDS};
+use super::super::says::{Kind, Says};
+use super::Reader;
+
+/// What a token has to be for a reader to find anything that begins with it.
+#[derive(Clone, Copy)]
+enum Begins {
+    Anything,
+    With(Says),
+}
+
+impl Begins {
+    fn fits(self, says: Says) -> bool {
+        match self {
+            Self::Anything => true,
+            Self::With(asked) => says.any_of(asked),
+        }
+    }
+}
+
+/// Reads what begins at a token; the index behind it.
+type Read = fn(&mut Reader, usize) -> Option<usize>;
+
+const NUMBERED: Says = Says::NOTHING.kind(&[Kind::Number, Kind::Ordinal]);
+
+/// What a token may begin, in the order asked. What nobody finds anything in is read as a word.
+const READERS: [(Begins, Read); 13] = [
+    (Begins::With(NUMBERED.kind(&[Kind::Place])), |reader, at| {
+        reader.string_and_fret(at)
+    }),
+    (Begins::With(NUMBERED.kind(&[Kind::Leads])), |reader, at| {
+        reader.string_range(at)
+    }),
+    (Begins::With(NUMBERED), |reader, at| reader.string_in_place(at)),
+    (Begins::With(Says::NOTHING.kind(&[Kind::Leads])), |reader, at| {
+        reader.slurred_to(at)
+    }),
+    (Begins::With(NUMBERED), |reader, at| reader.division_told(at)),
+    (Begins::With(MOMENT), |reader, at| reader.moment(at)),
+    (Begins::Anything, |reader, at| reader.alias(at)),
+    (Begins::With(STRING_OR_FRET), |reader, at| reader.string_or_fret(at)),
+    (Begins::With(LEFT_FINGER), |reader, at| reader.left_finger(at)),
+    (Begins::With(Says::NOTHING.any_mark()), |reader, at| reader.mark(at)),
+    (Begins::With(Says::NOTHING.kind(&[Kind::Name])), |reader, at| {
+        reader.pitch(at)
+    }),
+    (Begins::With(NUMBERED), |reader, at| reader.count(at)),
+    (Begins::With(RIGHT_FINGER), |reader, at| reader.right_finger(at)),
+];
+
+/// All that a reader but the one of signs begins with: most words are nothing of it.
+const BEGINNINGS: Says = {
+    let mut all = Says::NOTHING;
+    let mut rest: &[(Begins, Read)] = &READERS;
+    while let [(begins, _), behind @ ..] = rest {
+        if let Begins::With(says) = begins {
+            all = all.or(*says);
+        }
+        rest = behind;
+    }
+    all
+};
+
+const STRING_OR_FRET: Says = NUMBERED.kind(&[Kind::Place]).meaning(&[
+    Concept::SameString,
+    Concept::Open,
+    Concept::StringWord,
+    Concept::FretWord,
+]);
+
+const LEFT_FINGER: Says = NAMED_FINGER
+    .kind(&[Kind::Number, Kind::Ordinal])
+    .meaning(&[Concept::LeftHand, Concept::FingerWord]);
+
+const RIGHT_FINGER: Says = NAMED_FINGER.kind(&[Kind::FingerLetter]);
+
+const NAMED_FINGER: Says = Says::NOTHING.meaning(&[
+    Concept::FingerP,
+    Concept::FingerI,
+    Concept::FingerM,
+    Concept::FingerA,
+    Concept::FingerX,
+]);
+
+/// Words that these readers look for where no meaning tells them.
+const WORDS: [(Kind, &[&str]); 3] = [
+    (Kind::Place, &["s", "c", "f", "t", "tr", "st", "str", "cda"]),
+    (
+        Kind::Leads,
+        &["as", "when", "cuando", "al", "while", "a", "el", "de", "desde", "from"],
+    ),
+    (Kind::Moment, &MOMENT_WORDS),
+];
+
+pub fn words_of_clauses() -> impl Iterator<Item = (&'static str, Kind)> {
+    let tables = WORDS;
+    tables
+        .into_iter()
+        .flat_map(|(kind, words)| words.iter().map(move |word| (*word, kind)))
+}
+
+impl Reader<'_> {
+    /// What begins at a token, by the first reader that finds something; the index behind it.
+    pub(super) fn begin(&mut self, index: usize) -> Option<usize> {
+        let says = self.here(index).says();
+        #[cfg(test)]
+        self.others_find_nothing(index, says);
+        if !says.any_of(BEGINNINGS) {
+            return self.alias(index);
+        }
+        let mut asked = READERS.iter().filter(|(begins, _)| begins.fits(says));
+        asked.find_map(|(_, read)| read(self, index))
+    }
+
+    /// Holds what the readers begin with against what they find.
+    #[cfg(test)]
+    fn others_find_nothing(&self, index: usize, says: Says) {
+        for (at, (_, read)) in READERS.iter().enumerate().filter(|(_, (begins, _))| !begins.fits(says)) {
+            let mut other = self.clone();
+            let found = read(&mut other, index);
+            let untouched = other.told == self.told && other.out == self.out;
+            assert!(found.is_none() && untouched, "reader {at} at {:?}", self.here(index));
+        }
+    }
+}
