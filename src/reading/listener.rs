@@ -17,43 +17,12 @@ use super::sentences::Sentence;
 use super::shapes_told::shapes_told;
 use super::slots::slots;
 use super::statement::{Located, Statement, StringSaid};
+use super::thoughts::{settles, thought_around, within};
 use super::tokens::{Token, Tokens};
 use crate::intake::{Folder, Note};
 use crate::music::lesson::Said;
 use crate::music::pattern::ClaimAbout;
 use crate::text::Place;
-
-/// What the lesson is: a thought that says so tells no strokes.
-fn settles(statement: &Statement) -> bool {
-    matches!(
-        statement,
-        Statement::Accents(_)
-            | Statement::Tempo(_)
-            | Statement::Beats(_)
-            | Statement::Repeats(_)
-            | Statement::Lengths(_)
-            | Statement::Parts(_)
-            | Statement::First(_)
-            | Statement::Capo(_)
-    )
-}
-
-/// Short thoughts stand together in a sentence, parted by stops, or by "and" where there are none: the one that some bytes
-/// of it belong to.
-fn thought_around(tokens: &[Token], (start, end): (usize, usize), punctuated: bool) -> (usize, usize) {
-    let links = [Concept::And, Concept::Then, Concept::So];
-    let stop = |token: &&Token| token.is_mark('.') || !punctuated && token.is_any(&links);
-    let from = tokens.iter().filter(|token| token.end <= start).rfind(stop);
-    let to = tokens.iter().filter(|token| token.start >= end).find(stop);
-    (
-        from.map_or(0, |token| token.end),
-        to.map_or(usize::MAX, |token| token.end),
-    )
-}
-
-fn within(token: &Token, (start, end): (usize, usize)) -> bool {
-    token.start >= start && token.end <= end
-}
 
 /// What a sentence's clauses are heard for.
 #[derive(Clone, Copy)]

@@ -107,6 +107,9 @@ mod hands_at_rest;
 /// The moment of strokes in front of which none was told.
 mod first_moment;
 
+/// The short thoughts that one sentence may hold.
+mod thoughts;
+
 /// A sentence's statements take effect.
 mod listener;
 

@@ -1,0 +1,37 @@
+//! The short thoughts that one sentence may hold.
+
+use super::lexicon::Concept;
+use super::statement::Statement;
+use super::tokens::Token;
+
+/// What the lesson is: a thought that says so tells no strokes.
+pub fn settles(statement: &Statement) -> bool {
+    matches!(
+        statement,
+        Statement::Accents(_)
+            | Statement::Tempo(_)
+            | Statement::Beats(_)
+            | Statement::Repeats(_)
+            | Statement::Lengths(_)
+            | Statement::Parts(_)
+            | Statement::First(_)
+            | Statement::Capo(_)
+    )
+}
+
+/// Short thoughts stand together in a sentence, parted by stops, or by "and" where there are none: the one that some bytes
+/// of it belong to.
+pub fn thought_around(tokens: &[Token], (start, end): (usize, usize), punctuated: bool) -> (usize, usize) {
+    let links = [Concept::And, Concept::Then, Concept::So];
+    let stop = |token: &&Token| token.is_mark('.') || !punctuated && token.is_any(&links);
+    let from = tokens.iter().filter(|token| token.end <= start).rfind(stop);
+    let to = tokens.iter().filter(|token| token.start >= end).find(stop);
+    (
+        from.map_or(0, |token| token.end),
+        to.map_or(usize::MAX, |token| token.end),
+    )
+}
+
+pub fn within(token: &Token, (start, end): (usize, usize)) -> bool {
+    token.start >= start && token.end <= end
+}
