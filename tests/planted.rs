@@ -168,7 +168,12 @@ fn voices_of_the_second_and_third_set_raise_no_alarm() {
 /// How many there are: `tests/corpus/score_faults.py` on each set.
 #[test]
 fn mistakes_in_unseen_sets_stay_found() {
-    for (folder, at_least, alarms_at_most) in [("voices/second-faulty", 13, 0), ("voices/third-faulty", 11, 2)] {
+    let reached = [
+        ("voices/second-faulty", 13, 0),
+        ("voices/third-faulty", 12, 2),
+        ("voices/seventh-faulty", 13, 1),
+    ];
+    for (folder, at_least, alarms_at_most) in reached {
         let (found, alarms) = found_and_alarms(&tests().join(folder));
         assert!(found >= at_least, "{folder}: {found} found, {at_least} before");
         assert!(
