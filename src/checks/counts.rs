@@ -22,6 +22,15 @@ pub(super) fn counts_of(span: CountSpan, beats: Option<i64>) -> Vec<i64> {
     }
 }
 
+/// Something is said to happen in the count, silence too, or a rasgueado or a long note goes through it.
+pub(super) fn is_told(pattern: &Pattern, count: i64) -> bool {
+    pattern.strokes.iter().any(|stroke| {
+        let begins = stroke.at.whole();
+        let ends = stroke.ends().map_or(begins, |end| end.whole());
+        (begins..=ends.max(begins)).contains(&count)
+    })
+}
+
 /// `count 6`, `counts 5 and 6`.
 pub(super) fn show_counts(words: &Words, counts: &[i64]) -> String {
     words.phrase(

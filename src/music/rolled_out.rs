@@ -49,10 +49,7 @@ fn end(pattern: &Pattern, stroke: &Stroke) -> Position {
         .map(|other| other.at)
         .min()
         .map_or(count_over, |next| next.min(count_over));
-    let said = stroke
-        .arrival
-        .or_else(|| stroke.length.map(|length| stroke.at.plus(length)));
-    said.filter(|said| *said > stroke.at).unwrap_or(next)
+    stroke.ends().filter(|said| *said > stroke.at).unwrap_or(next)
 }
 
 /// The notes of a tremolo are one line. A finger that strikes again comes back the other way: index down, index up.

@@ -66,6 +66,11 @@ pub struct Stroke {
 }
 
 impl Stroke {
+    /// When it is over, where the text says so: a rasgueado's arrival, or the end of a length.
+    pub fn ends(&self) -> Option<Position> {
+        self.arrival.or_else(|| self.length.map(|length| self.at.plus(length)))
+    }
+
     pub fn new(at: Position, action: Action, place: Place) -> Self {
         Self {
             at,

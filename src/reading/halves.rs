@@ -1,5 +1,6 @@
 //! The half of a count, called the and: "the and of 3", `4&`, "el y del 4".
 
+use super::clauses::named_finger;
 use super::lexicon::{Concept, Language};
 use super::moments::{Part, When, before, counted, token};
 use super::solfa::stands_on_la;
@@ -68,12 +69,7 @@ fn half_of_a_line(tokens: &[Token], index: usize) -> bool {
     let previous = before(tokens, index);
     let next = token(tokens, index + 1);
     let behind = previous.mark.is_some_and(|mark| matches!(mark, ',' | ';' | '.')) || index == 0;
-    let finger = next.is_any(&[
-        Concept::FingerP,
-        Concept::FingerI,
-        Concept::FingerM,
-        Concept::FingerA,
-        Concept::FingerX,
+    let struck = next.is_any(&[
         Concept::Down,
         Concept::Up,
         Concept::Golpe,
@@ -83,10 +79,11 @@ fn half_of_a_line(tokens: &[Token], index: usize) -> bool {
         Concept::SameString,
         Concept::StringWord,
         Concept::Damp,
-    ]) || matches!(next.word.as_str(), "p" | "i" | "m" | "a" | "x" | "s")
+    ]) || named_finger(next).is_some()
+        || matches!(next.word.as_str(), "p" | "i" | "m" | "a" | "x" | "s")
         || next.is_mark(':')
         || next.number.is_some() && token(tokens, index + 2).is_mark('ª');
-    behind && finger && !has_its_own_count(tokens, index + 1)
+    behind && struck && !has_its_own_count(tokens, index + 1)
 }
 
 /// "y golpe de anular en el dos": the count behind the stroke, in front of the next mark.

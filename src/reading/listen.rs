@@ -26,12 +26,12 @@ use crate::intake::{Folder, Note, NoteKind};
 use crate::music::lesson::{Caution, Lesson};
 use crate::text::Place;
 
-pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
+pub fn read_note(folder: &Folder, own_palos: &OwnPalos, note: &Note) -> Lesson {
     let rewritten = (note.kind != NoteKind::Spoken).then(|| with_colons(note)).flatten();
     let note = rewritten.as_ref().unwrap_or(note);
     let language = language_of(note);
     let typed = note.kind != NoteKind::Spoken;
-    let mut words = lexicon_of(folder, language);
+    let mut words = lexicon_of(folder, own_palos, language);
     let sentences = sentences(note, language);
     let cut: Vec<Vec<Piece>> = sentences.iter().map(|sentence| pieces(&sentence.text)).collect();
     learn_signs(note, &cut, language, &mut words);
@@ -56,7 +56,7 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
         round: None,
         pairs: false,
         joins_with_ampersand: typed && words.concepts("+").contains(&Concept::Half),
-        own_palos: OwnPalos::of(folder),
+        own_palos: own_palos.clone(),
         highest: 0,
     });
     discourse.lesson.language = language.code().to_owned();
@@ -195,7 +195,7 @@ pub fn read_note(folder: &Folder, note: &Note) -> Lesson {
                 &sentence.text,
                 &read,
                 &discourse.context,
-                discourse.announced_only(),
+                discourse.announced().is_some(),
                 at,
             );
             discourse.lesson.unread.extend(unread);

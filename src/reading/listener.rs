@@ -231,11 +231,11 @@ impl Listener<'_> {
 
     /// How many chords a list holds, how many notes a variation has: said in front of them.
     fn numbers_said(&self, asked: &Asked, discourse: &mut Discourse) {
-        if let Some(said) = chords_numbered(asked).filter(|_| discourse.lesson.chords_said.is_none()) {
-            discourse.lesson.chords_said = Some(Said::new(said, self.place));
+        if discourse.lesson.chords_said.is_none() {
+            discourse.lesson.chords_said = chords_numbered(asked).map(|said| Said::new(said, self.place));
         }
-        let announced = discourse.announced_only();
-        if let Some(said) = notes_numbered(asked).filter(|_| announced)
+        if discourse.announced().is_some()
+            && let Some(said) = notes_numbered(asked)
             && let Some(building) = discourse.building()
         {
             building.notes_said = Some((said, self.place));

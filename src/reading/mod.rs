@@ -199,13 +199,15 @@ fn assemble(folder: &Folder, mut notes: Vec<Note>) -> Lesson {
             before.questions.extend(questions);
         }
     }
+    let own_palos = own_palos::OwnPalos::of(folder);
     let mut whole: Option<Lesson> = None;
     for note in notes.iter_mut().filter(|note| note.kind != NoteKind::Corrections) {
         if note.kind == NoteKind::Spoken {
             before.misheard.extend(corrections::apply(folder, note, &corrections));
         }
-        let mut lesson = listen::read_note(folder, note);
-        lesson.title = lesson.title.take().or_else(|| title::title(folder, note, &lesson));
+        let mut lesson = listen::read_note(folder, &own_palos, note);
+        let title = lesson.title.take();
+        lesson.title = title.or_else(|| title::title(folder, &own_palos, note, &lesson));
         match &mut whole {
             None => whole = Some(lesson),
             Some(whole) => merge::fill(whole, lesson),

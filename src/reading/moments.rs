@@ -2,6 +2,7 @@
 
 use num_rational::Ratio;
 
+use super::clauses::named_finger;
 use super::context::Context;
 use super::halves::{and_of, count_and};
 use super::lexicon::{Concept, Language};
@@ -156,12 +157,8 @@ fn numbered_part(tokens: &[Token], index: usize, typed: bool) -> Option<(When, u
         matches!(previous.word.as_str(), "la" | "the") && before(tokens, index.saturating_sub(1)).is_mark('(');
     let next = token(tokens, index + 2);
     let struck = next.is_mark(':')
+        || named_finger(next).is_some()
         || next.is_any(&[
-            Concept::FingerP,
-            Concept::FingerI,
-            Concept::FingerM,
-            Concept::FingerA,
-            Concept::FingerX,
             Concept::Down,
             Concept::Up,
             Concept::Golpe,

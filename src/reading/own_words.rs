@@ -104,10 +104,10 @@ fn plain(phrase: &str) -> String {
 }
 
 /// The lexicon of a language with the folder's own words and the names of its own palos; a file of words with a fault is left out whole.
-pub fn lexicon_of(folder: &Folder, language: Language) -> Lexicon {
+pub fn lexicon_of(folder: &Folder, own_palos: &OwnPalos, language: Language) -> Lexicon {
     let own = folder.words.as_ref().and_then(|words| OwnWords::read(&words.text).ok());
     let mut words = own.unwrap_or_default().over(lexicon(language), language);
-    for name in OwnPalos::of(folder).names() {
+    for name in own_palos.names() {
         words.begin(first_word(name), Kind::Palo);
         words.begin(first_word(name), Kind::Trade);
     }

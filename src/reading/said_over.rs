@@ -1,5 +1,6 @@
 //! What tells nothing new: rows that say over what has been told, and lines that say what a word means.
 
+use super::clauses::named_finger;
 use super::lexicon::Concept;
 use super::listed::all_of;
 use super::sayings::{among, sayings};
@@ -63,13 +64,6 @@ fn tells_nothing(stretch: &[Token], lead: Option<&Token>) -> bool {
         .count();
     let strokes = stretch.iter().filter(|token| is_stroke(token)).count();
     let struck_first = stretch.first().is_some_and(is_stroke);
-    let fingers = [
-        Concept::FingerP,
-        Concept::FingerI,
-        Concept::FingerM,
-        Concept::FingerA,
-        Concept::FingerX,
-    ];
     let links = [
         Concept::On,
         Concept::Article,
@@ -79,7 +73,7 @@ fn tells_nothing(stretch: &[Token], lead: Option<&Token>) -> bool {
     ];
     // "un dos tres"
     let begun = lead.is_some_and(|lead| lead.word == "un") && counts.first() == Some(&2);
-    let led = lead.is_some_and(|lead| lead.is_any(&fingers) || lead.is_any(&links)) && !begun;
+    let led = lead.is_some_and(|lead| named_finger(lead).is_some() || lead.is_any(&links)) && !begun;
     let sounds = stretch.iter().any(|token| among(&sayings().words.sounds, &token.word));
     in_a_row >= 3
         || in_a_row >= 2 && begun

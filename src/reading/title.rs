@@ -8,12 +8,12 @@ use crate::music::lesson::{Lesson, Said};
 const LONGEST: usize = 60;
 
 /// The first line of a typed note; for a transcript, or a first line that is music, the palo's name in good spelling.
-pub fn title(folder: &Folder, note: &Note, lesson: &Lesson) -> Option<Said<String>> {
+pub fn title(folder: &Folder, own_palos: &OwnPalos, note: &Note, lesson: &Lesson) -> Option<Said<String>> {
     let typed = note.kind == NoteKind::Typed;
     typed
         .then(|| first_line(folder, note))
         .flatten()
-        .or_else(|| palo_name(folder, lesson))
+        .or_else(|| palo_name(own_palos, lesson))
 }
 
 fn first_line(folder: &Folder, note: &Note) -> Option<Said<String>> {
@@ -45,10 +45,9 @@ fn first_line(folder: &Folder, note: &Note) -> Option<Said<String>> {
     })
 }
 
-fn palo_name(folder: &Folder, lesson: &Lesson) -> Option<Said<String>> {
+fn palo_name(own_palos: &OwnPalos, lesson: &Lesson) -> Option<Said<String>> {
     let palo = lesson.palo.as_ref()?;
-    let own = OwnPalos::of(folder);
-    let name = own.find(&palo.value)?.name.of(&lesson.language);
+    let name = own_palos.find(&palo.value)?.name.of(&lesson.language);
     Some(Said {
         value: capitalised(name),
         place: palo.place,

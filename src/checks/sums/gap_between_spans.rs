@@ -1,5 +1,5 @@
 use crate::checks::check::words_of;
-use crate::checks::counts::{Announced, announced, beats, show_counts};
+use crate::checks::counts::{Announced, announced, beats, is_told, show_counts};
 use crate::checks::{Check, Context, Example, Family, Run};
 use crate::findings::wording::number;
 use crate::findings::{Finding, Holes, Severity, Words};
@@ -34,7 +34,7 @@ fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
         });
         let gaps = pairs.filter_map(|(first, second)| {
             let between = left_out(first, second, beats?);
-            let silent = |count: &i64| !all.iter().any(|other| other.holds(*count)) && !sounds(pattern, *count);
+            let silent = |count: &i64| !all.iter().any(|other| other.holds(*count)) && !is_told(pattern, *count);
             let counts: Vec<i64> = between.into_iter().filter(silent).collect();
             (!counts.is_empty()).then(|| finding(words_of(lesson), first, second, &counts, pattern))
         });
@@ -54,19 +54,6 @@ fn left_out(first: &Announced, second: &Announced, beats: i64) -> Vec<i64> {
     } else {
         Vec::new()
     }
-}
-
-/// Something is said to happen in the count, or a rasgueado or a long note goes through it.
-fn sounds(pattern: &Pattern, count: i64) -> bool {
-    pattern.strokes.iter().any(|stroke| {
-        let begins = stroke.at.whole();
-        let ends = match (stroke.arrival, stroke.length) {
-            (Some(arrival), _) => arrival.whole(),
-            (None, Some(length)) => stroke.at.plus(length).whole(),
-            (None, None) => begins,
-        };
-        begins <= count && count <= ends
-    })
 }
 
 fn finding(words: &Words, first: &Announced, second: &Announced, counts: &[i64], pattern: &Pattern) -> Finding {

@@ -1,5 +1,5 @@
 use crate::checks::check::words_of;
-use crate::checks::counts::{beats, counts_of, show_counts};
+use crate::checks::counts::{beats, counts_of, is_told, show_counts};
 use crate::checks::{Check, Context, Example, Family, Run};
 use crate::findings::{Finding, Holes, Severity, Words};
 use crate::music::lesson::Lesson;
@@ -30,7 +30,7 @@ fn finding(words: &Words, pattern: &Pattern, beats: Option<i64>) -> Option<Findi
     let span = pattern.span.filter(|_| pattern.role != Role::Core)?;
     let open: Vec<i64> = counts_of(span, beats)
         .into_iter()
-        .filter(|count| !sounds(pattern, *count))
+        .filter(|count| !is_told(pattern, *count))
         .collect();
     // One count forgotten among others is a slip; where several are silent, a long note or a rest goes through them.
     let [_] = open.as_slice() else { return None };
@@ -40,17 +40,4 @@ fn finding(words: &Words, pattern: &Pattern, beats: Option<i64>) -> Option<Findi
     let counts = show_counts(words, &open);
     let holes: Holes = &[("span", &span), ("counts", &counts)];
     Some(CHECK.says(words, pattern.place, "", holes))
-}
-
-/// Something begins within the count, silence too, or a long stroke goes through it.
-fn sounds(pattern: &Pattern, count: i64) -> bool {
-    pattern.strokes.iter().any(|stroke| {
-        let begins = stroke.at.whole();
-        let ends = match (stroke.arrival, stroke.length) {
-            (Some(arrival), _) => arrival.whole(),
-            (None, Some(length)) => stroke.at.plus(length).whole(),
-            (None, None) => begins,
-        };
-        (begins..=ends.max(begins)).contains(&count)
-    })
 }

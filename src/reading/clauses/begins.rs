@@ -2,6 +2,7 @@ use super::super::lexicon::Concept;
 use super::super::moments::{MOMENT, MOMENT_WORDS};
 use super::super::says::{Kind, Says};
 use super::Reader;
+use super::fingers::NAMED_FINGER;
 
 /// What a token has to be for a reader to find anything that begins with it.
 #[derive(Clone, Copy)]
@@ -75,14 +76,6 @@ const LEFT_FINGER: Says = NAMED_FINGER
 
 const RIGHT_FINGER: Says = NAMED_FINGER.kind(&[Kind::FingerLetter]);
 
-const NAMED_FINGER: Says = Says::NOTHING.meaning(&[
-    Concept::FingerP,
-    Concept::FingerI,
-    Concept::FingerM,
-    Concept::FingerA,
-    Concept::FingerX,
-]);
-
 /// Words that these readers look for where no meaning tells them.
 const WORDS: [(Kind, &[&str]); 3] = [
     (Kind::Place, &["s", "c", "f", "t", "tr", "st", "str", "cda"]),
@@ -94,8 +87,7 @@ const WORDS: [(Kind, &[&str]); 3] = [
 ];
 
 pub fn words_of_clauses() -> impl Iterator<Item = (&'static str, Kind)> {
-    let tables = WORDS;
-    tables
+    WORDS
         .into_iter()
         .flat_map(|(kind, words)| words.iter().map(move |word| (*word, kind)))
 }

@@ -2,7 +2,7 @@ use super::super::context::Context;
 use super::super::lexicon::{Concept, Language};
 use super::super::moments::{before, token};
 use super::super::sayings::{among, sayings};
-use super::super::says::Kind;
+use super::super::says::{Kind, Says};
 use super::super::tokens::{Token, compact};
 use crate::music::hand::Finger;
 
@@ -44,6 +44,15 @@ pub const FINGERS: [(Concept, Finger); 5] = [
     (Concept::FingerA, Finger::A),
     (Concept::FingerX, Finger::X),
 ];
+
+/// What a word has to be for a finger to be named by it.
+pub const NAMED_FINGER: Says = Says::NOTHING.meaning(&[
+    Concept::FingerP,
+    Concept::FingerI,
+    Concept::FingerM,
+    Concept::FingerA,
+    Concept::FingerX,
+]);
 
 pub fn named_finger(token: &Token) -> Option<Finger> {
     if token.concepts.is_empty() {
@@ -99,20 +108,8 @@ pub(super) fn letters(
         let preposition = here.word == "a"
             && at == index
             && before(tokens, at).is_any(&[Concept::Slur, Concept::PullOff, Concept::HammerOn, Concept::On]);
-        // "tirón del 3 a s4 f2": from one place to another.
-        let from_a_number = before(tokens, at).number.is_some()
-            && at
-                .checked_sub(2)
-                .is_some_and(|at| matches!(token(tokens, at).word.as_str(), "del" | "de"));
-        // "el 1 pasa de c2 a c1"
-        let between_strings = before(tokens, at).joined
-            && before(tokens, at).number.is_some()
-            && at
-                .checked_sub(3)
-                .is_some_and(|at| matches!(token(tokens, at).word.as_str(), "del" | "de" | "from"));
-        let from_a_number = from_a_number || between_strings;
-        let preposition = preposition || here.word == "a" && at == index && from_a_number;
-        let preposition = preposition || here.word == "a" && at == index && is_article(tokens, index, context);
+        let small_word = || from_one_place(tokens, index) || is_article(tokens, index, context);
+        let preposition = preposition || here.word == "a" && at == index && small_word();
         if slashed && matches!(here.word.as_str(), "c" | "w") || preposition {
             break;
         }
@@ -170,6 +167,14 @@ pub(super) fn letters(
     let typed = context.typed && (led || held && closes || behind_stroke || starts || alone);
     let spoken = !context.typed && held && closes && letter != "e" && letter != "c" && letter != "s";
     (typed || spoken).then_some((fingers, little, index + 1))
+}
+
+/// "tirón del 3 a s4 f2", "el 1 pasa de c2 a c1": from one place to another.
+fn from_one_place(tokens: &[Token], index: usize) -> bool {
+    let number = before(tokens, index);
+    let lead = |back: usize| index.checked_sub(back).map_or("", |at| token(tokens, at).word.as_str());
+    let of_a_string = number.joined && matches!(lead(3), "del" | "de" | "from");
+    number.number.is_some() && (matches!(lead(2), "del" | "de") || of_a_string)
 }
 
 /// What a finger's letter stands in front of.

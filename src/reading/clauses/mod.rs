@@ -52,7 +52,7 @@ mod several;
 mod begins;
 
 pub use begins::words_of_clauses;
-pub use fingers::{FINGERS, letter_finger, may_be_finger_letters, named_finger, right_fingers};
+pub use fingers::{FINGERS, NAMED_FINGER, letter_finger, may_be_finger_letters, named_finger, right_fingers};
 
 use super::context::Context;
 use super::lexicon::Concept;

@@ -8,12 +8,7 @@ impl Reader<'_> {
     /// "p on the sixth and m on the first together", "los cuatro a la vez, el pulgar la cuarta, el índice la tercera": notes
     /// told one by one that sound as one.
     pub(super) fn sound_together(&mut self) {
-        let together = |token: &Token| {
-            matches!(
-                token.word.as_str(),
-                "together" | "at once" | "at the same time" | "a la vez" | "juntos" | "juntas" | "al mismo tiempo"
-            )
-        };
+        let together = |token: &Token| is_together(token) || token.word == "juntas";
         let Some(word) = self.tokens.iter().position(together) else {
             return;
         };

@@ -41,7 +41,7 @@ impl Discourse {
     pub(super) fn event(&mut self, told: &Told, place: Place) {
         if self.is_recital(told) {
             // Before a variation has a stroke there is nothing to say over.
-            self.taken += usize::from(self.in_pattern() && !self.announced_only());
+            self.taken += usize::from(self.in_pattern() && self.announced().is_none());
             return;
         }
         let heads_a_list = told.actions == [Action::Picado] && !told.has_note() && !told.golpe;

@@ -227,23 +227,21 @@ impl Discourse {
         if !self.in_pattern() {
             return;
         }
-        let fresh = self.building().is_some_and(|building| {
-            building.role != Role::Core && building.strokes.is_empty() && building.span.is_none()
-        });
         let same = self
             .building()
             .is_some_and(|building| building.role != Role::Core && building.span == Some(CountSpan { first, last }));
         if same {
             return;
         }
-        if !fresh {
+        if !self.fresh_variation() {
             // Nothing of it has been told: the counts are said more closely, unless they are others altogether.
-            let closer = |building: &mut Building| {
-                let apart = building.span.is_none_or(|span| span.last < first || last < span.first);
-                let line = building.place.line == place.line;
-                building.role != Role::Core && building.strokes.is_empty() && (line || !apart)
+            let closer = |building: &Building| {
+                let meets = building
+                    .span
+                    .is_some_and(|span| first <= span.last && span.first <= last);
+                building.place.line == place.line || meets
             };
-            if self.building().is_some_and(closer) {
+            if self.announced().is_some_and(closer) {
                 return;
             }
             let name = if self.context.language == super::super::lexicon::Language::Spanish {

@@ -249,18 +249,15 @@ impl Discourse {
             .any(|pattern| !pattern.strokes.is_empty() || pattern.role != Role::Core)
     }
 
-    /// A variation has been announced, and neither its counts nor a stroke of it told.
-    pub fn fresh_variation(&self) -> bool {
-        self.current
-            .and_then(|index| self.patterns.get(index))
-            .is_some_and(|pattern| pattern.role != Role::Core && pattern.span.is_none() && pattern.strokes.is_empty())
+    /// The variation that has been announced, perhaps with its counts, and no stroke of it told.
+    pub fn announced(&self) -> Option<&Building> {
+        let told = self.current.and_then(|index| self.patterns.get(index));
+        told.filter(|pattern| pattern.role != Role::Core && pattern.strokes.is_empty())
     }
 
-    /// A variation has been announced, perhaps with its counts, and no stroke of it told.
-    pub fn announced_only(&self) -> bool {
-        self.current
-            .and_then(|index| self.patterns.get(index))
-            .is_some_and(|pattern| pattern.role != Role::Core && pattern.strokes.is_empty())
+    /// A variation has been announced, and neither its counts nor a stroke of it told.
+    pub fn fresh_variation(&self) -> bool {
+        self.announced().is_some_and(|pattern| pattern.span.is_none())
     }
 
     pub fn building(&mut self) -> Option<&mut Building> {

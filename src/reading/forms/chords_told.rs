@@ -64,9 +64,7 @@ const PLAYS: [Concept; 14] = [
 /// place of some counts stands on.
 fn under_what_replaces(asked: &Asked) -> Option<Located> {
     let tokens = asked.tokens;
-    let replaces = asked.in_pattern && super::replaces::replaces(asked).is_some();
-    let several = |at: usize| asked.name_at(at).is_some();
-    if !replaces || (0..tokens.len()).filter(|at| several(*at)).count() > 1 {
+    if !asked.in_pattern || asked.names.len() > 1 || super::replaces::replaces(asked).is_none() {
         return None;
     }
     (1..tokens.len()).find_map(|at| {
@@ -194,6 +192,7 @@ fn throughout(asked: &Asked, part: Range<usize>, at: usize, word: &PitchWord) ->
 fn throughout_in_a_part(asked: &Asked) -> Option<Located> {
     let tokens = asked.tokens;
     let ends = (0..=tokens.len()).filter(|at| token(tokens, *at).mark.is_some() || *at == tokens.len());
+    let named = chords(asked);
     let mut start = 0;
     for end in ends {
         let part = start..end;
@@ -202,7 +201,6 @@ fn throughout_in_a_part(asked: &Asked) -> Option<Located> {
             .get(part.clone())?
             .iter()
             .any(|token| token.is_any(&PLAYS) || token.is(Concept::FingerA));
-        let named = chords(asked);
         let mut inside = named.iter().filter(|(at, _)| part.contains(at));
         let (Some((at, word)), None, false) = (inside.next(), inside.next(), plays) else {
             continue;

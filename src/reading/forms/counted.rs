@@ -1,3 +1,4 @@
+use super::super::clauses::named_finger;
 use super::super::lexicon::Concept;
 use super::super::moments::{before, token};
 use super::super::tokens::Token;
@@ -31,17 +32,21 @@ pub fn numbered(asked: &Asked) -> Option<(usize, usize)> {
 
 /// "you only need three grips:", "tres posturas:": how many chords the list behind holds.
 pub fn chords_numbered(asked: &Asked) -> Option<usize> {
+    if !asked.context.typed || !asked.names.is_empty() || !asked.says(Concept::ChordWord) {
+        return None;
+    }
     let tokens = asked.tokens;
     let at = tokens.iter().position(|token| token.is(Concept::ChordWord))?;
     let number = (at.saturating_sub(2)..at).find_map(|at| token(tokens, at).number.filter(|n| (2..=8).contains(n)))?;
     let heads = tokens.last().is_some_and(|last| last.is_mark(':')) || at + 3 >= tokens.len();
-    usize::try_from(number)
-        .ok()
-        .filter(|_| heads && asked.context.typed && asked.names.is_empty())
+    usize::try_from(number).ok().filter(|_| heads)
 }
 
 /// "cinco notas, i m alternando": how many notes a variation is said to have, in front of its counts.
 pub fn notes_numbered(asked: &Asked) -> Option<usize> {
+    if !asked.context.typed {
+        return None;
+    }
     let tokens = asked.tokens;
     let noun = |at: &usize| matches!(token(tokens, *at).word.as_str(), "notes" | "notas");
     let at = (1..tokens.len()).find(noun)?;
@@ -53,9 +58,7 @@ pub fn notes_numbered(asked: &Asked) -> Option<usize> {
         "to" | "a" | "per" | "in" | "por" | "en" | "each" | "cada" | "for"
     );
     let listed = tokens.iter().any(|token| token.is_mark(':'));
-    usize::try_from(number)
-        .ok()
-        .filter(|_| asked.context.typed && !divided && !listed)
+    usize::try_from(number).ok().filter(|_| !divided && !listed)
 }
 
 /// "a five-stroke rasgueado, little, ring, middle, index", "un rasgueado de cinco: e a m i i": the number said, and how
@@ -98,14 +101,7 @@ fn strokes_said(tokens: &[Token], rasgueado: usize, index: usize) -> Option<i64>
 
 /// The fingers named one after another behind the rasgueado, and whether the last stands behind an "and".
 fn fingers_behind(tokens: &[Token], rasgueado: usize) -> Option<(usize, bool)> {
-    const FINGERS: [Concept; 5] = [
-        Concept::FingerP,
-        Concept::FingerI,
-        Concept::FingerM,
-        Concept::FingerA,
-        Concept::FingerX,
-    ];
-    let is_finger = |token: &Token| token.is_any(&FINGERS);
+    let is_finger = |token: &Token| named_finger(token).is_some();
     let first = (rasgueado + 1..tokens.len()).find(|at| is_finger(token(tokens, *at)))?;
     let (mut given, mut apart, mut joined) = (0, false, false);
     for here in tokens.iter().skip(first) {

@@ -1,4 +1,4 @@
-use super::super::clauses::right_fingers;
+use super::super::clauses::{NAMED_FINGER, right_fingers};
 use super::super::legend::{Sign, signs};
 use super::super::lexicon::Concept;
 use super::super::moments::token;
@@ -10,27 +10,16 @@ use crate::music::hand::Finger;
 use crate::music::stroke::Action;
 
 /// A sign of equality, or a word that a sign may stand for.
-pub const NEEDS: [Needs; 1] = [Needs::Here(
-    Says::NOTHING
-        .mark('=')
-        .meaning(&[
-            Concept::FingerP,
-            Concept::FingerI,
-            Concept::FingerM,
-            Concept::FingerA,
-            Concept::FingerX,
-        ])
-        .meaning(&[
-            Concept::Down,
-            Concept::Up,
-            Concept::Golpe,
-            Concept::Rasgueado,
-            Concept::Damp,
-            Concept::Alzapua,
-            Concept::And,
-            Concept::Half,
-        ]),
-)];
+pub const NEEDS: [Needs; 1] = [Needs::Here(Says::NOTHING.mark('=').or(NAMED_FINGER).meaning(&[
+    Concept::Down,
+    Concept::Up,
+    Concept::Golpe,
+    Concept::Rasgueado,
+    Concept::Damp,
+    Concept::Alzapua,
+    Concept::And,
+    Concept::Half,
+]))];
 
 /// `G! = golpe, ring finger (a)`, `tap = palma plana encima de las cuerdas`, `golpe = en la tapa, siempre con a`.
 /// A line may define several; each ends where the next begins.

@@ -8,22 +8,11 @@ use super::Asked;
 use crate::music::pattern::Role;
 
 /// A word for a pattern, or what it is told to take the place of.
-pub const NEEDS: [Needs; 1] = [Needs::Here(
-    Says::NOTHING
-        .kind(&[Kind::Number, Kind::Ordinal, Kind::Heading])
-        .meaning(&[
-            Concept::Core,
-            Concept::Variation,
-            Concept::Idea,
-            Concept::Falseta,
-            Concept::Llamada,
-            Concept::Remate,
-            Concept::Cierre,
-            Concept::RunsOn,
-            Concept::FirstHalf,
-            Concept::SecondHalf,
-        ]),
-)];
+pub const NEEDS: [Needs; 1] = [Needs::Here(BEGINS.kind(&[Kind::Number]).meaning(&[
+    Concept::RunsOn,
+    Concept::FirstHalf,
+    Concept::SecondHalf,
+]))];
 
 /// Short words in front of a variation's number.
 pub const HEADINGS: [&str; 3] = ["v", "var", "vr"];

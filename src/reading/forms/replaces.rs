@@ -65,6 +65,7 @@ pub fn replaces(asked: &Asked) -> Option<Located> {
     let role = role.or_else(|| starter(asked))?;
     let opening = asked.context.typed && asked.opens_line;
     let reach = if asked.context.typed { 7 } else { 12 };
+    let announced = announced_before(asked) && starter(asked) == Some(role);
     for at in role + 1..(role + reach).min(tokens.len()) {
         let Some((first, last, end)) = range(asked, at) else {
             continue;
@@ -101,7 +102,6 @@ pub fn replaces(asked: &Asked) -> Option<Located> {
                     | ":"
                     | "-"
             ) && (first < last || link.is_mark('('));
-        let announced = announced_before(asked) && starter(asked) == Some(role);
         let spoken = asked.in_pattern
             && (linked || announced)
             && !opening
