@@ -6,6 +6,10 @@ use std::path::Path;
 use compasario::intake::{self, Folder, Note};
 use compasario::reading::read_lesson;
 
+/// As in the program.
+#[global_allocator]
+static MEMORY: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 fn main() {
     divan::main();
 }
