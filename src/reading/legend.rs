@@ -159,7 +159,7 @@ fn stands_for(token: &Token) -> bool {
 
 /// Adds the note's own words: typed signs for one finger or for the half of a count, spoken words for a stroke.
 pub fn learn_signs(note: &Note, cut: &[Vec<Piece>], language: Language, lexicon: &mut Lexicon) {
-    let calls = |pair: &[Piece]| matches!(pair, [who, says] if CALLING.contains(&(&*who.folded, &*says.folded)));
+    let calls = |pair: &[Piece]| matches!(pair, [who, says] if calls(&who.folded, &says.folded));
     let found = if note.kind == NoteKind::Spoken {
         let may_call = cut.iter().any(|pieces| pieces.windows(2).any(calls));
         if may_call {
@@ -200,17 +200,17 @@ const CALLS: [&str; 12] = [
 ];
 
 /// Two words of each of them.
-const CALLING: [(&str, &str); 9] = [
-    ("i", "say"),
-    ("i", "call"),
-    ("we", "call"),
-    ("i'd", "say"),
-    ("le", "digo"),
-    ("lo", "llamo"),
-    ("yo", "digo"),
-    ("le", "decimos"),
-    ("lo", "llamamos"),
-];
+fn calls(who: &str, says: &str) -> bool {
+    match who {
+        "i" => matches!(says, "say" | "call"),
+        "we" => says == "call",
+        "i'd" => says == "say",
+        "le" => matches!(says, "digo" | "decimos"),
+        "lo" => matches!(says, "llamo" | "llamamos"),
+        "yo" => says == "digo",
+        _ => false,
+    }
+}
 
 static CALLED: LazyLock<Option<AhoCorasick>> = LazyLock::new(|| AhoCorasick::new(CALLS).ok());
 

@@ -108,7 +108,6 @@ fn row(tokens: &[Token]) -> Vec<(Option<Position>, Action)> {
 
 /// Nothing but strokes and marks: "tac, up, down, up".
 fn only_a_row(tokens: &[Token]) -> bool {
-    let strokes = tokens.iter().filter(|token| action_of(token).is_some()).count();
     let plain = |token: &Token| {
         token
             .mark
@@ -117,8 +116,12 @@ fn only_a_row(tokens: &[Token]) -> bool {
             || token.is_any(&[Concept::And, Concept::So, Concept::Then])
             || sounds(token)
     };
+    if !tokens.iter().all(plain) {
+        return false;
+    }
+    let strokes = tokens.iter().filter(|token| action_of(token).is_some()).count();
     let least = if tokens.iter().any(sounds) { LEAST - 1 } else { LEAST };
-    strokes > least && tokens.iter().all(plain)
+    strokes > least
 }
 
 /// "pam", "tac": how a stroke sounds.

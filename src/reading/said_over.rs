@@ -3,7 +3,7 @@
 use super::clauses::named_finger;
 use super::lexicon::Concept;
 use super::listed::all_of;
-use super::sayings::{among, sayings};
+use super::sayings::{WordList, among, sayings};
 use super::says::Kind;
 use super::tokens::{Token, Tokens};
 
@@ -97,7 +97,7 @@ pub fn explains_a_technique(tokens: &[Token]) -> bool {
 /// The words of the tables that are asked here.
 pub fn words_of_papers() -> impl Iterator<Item = (&'static str, Kind)> {
     let words = &sayings().words;
-    let table = |kind, list: &'static [String]| all_of(kind, list.iter().map(String::as_str));
+    let table = |kind, list: &'static WordList| all_of(kind, list.iter());
     table(Kind::OtherPaper, &words.other_papers)
         .chain(table(Kind::Dated, &words.dated))
         .chain(table(Kind::SaidThen, &words.said_then))

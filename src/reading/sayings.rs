@@ -4,35 +4,71 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
+use crate::text::Begins;
+
+/// Words as they stand in the file. Most words of a note are in no list, and are turned away after one look at their
+/// first letter and their length.
+#[derive(Debug, Default, Deserialize)]
+#[serde(from = "Vec<String>")]
+pub struct WordList {
+    words: Vec<String>,
+    begins: Begins,
+    /// A bit for each length; the last for any longer.
+    lengths: u64,
+}
+
+impl From<Vec<String>> for WordList {
+    fn from(words: Vec<String>) -> Self {
+        let mut begins = Begins::NOTHING;
+        words.iter().for_each(|word| begins.add(Some(word)));
+        let lengths = words.iter().fold(0, |lengths, word| lengths | length_bit(word));
+        Self { words, begins, lengths }
+    }
+}
+
+impl WordList {
+    pub fn iter(&self) -> impl Iterator<Item = &str> {
+        self.words.iter().map(String::as_str)
+    }
+
+    fn holds(&self, word: &str) -> bool {
+        self.lengths & length_bit(word) != 0 && self.begins.fits(Some(word)) && self.iter().any(|known| known == word)
+    }
+}
+
+fn length_bit(word: &str) -> u64 {
+    1 << word.len().min(63)
+}
+
 /// What stands in front of a list.
 #[derive(Debug, Default, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Lists {
-    pub counts: Vec<String>,
-    pub hand: Vec<String>,
-    pub places: Vec<String>,
-    pub notes: Vec<String>,
+    pub counts: WordList,
+    pub hand: WordList,
+    pub places: WordList,
+    pub notes: WordList,
 }
 
 #[derive(Debug, Default, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Words {
-    pub players: Vec<String>,
-    pub other_papers: Vec<String>,
-    pub dated: Vec<String>,
-    pub sheets: Vec<String>,
-    pub said_then: Vec<String>,
-    pub arriving: Vec<String>,
-    pub sounds: Vec<String>,
-    pub told_of: Vec<String>,
-    pub prose: Vec<String>,
-    pub played: Vec<String>,
-    pub sung: Vec<String>,
-    pub done_before: Vec<String>,
-    pub roughly: Vec<String>,
-    pub paces: Vec<String>,
-    pub standing: Vec<String>,
-    pub others: Vec<String>,
+    pub players: WordList,
+    pub other_papers: WordList,
+    pub dated: WordList,
+    pub sheets: WordList,
+    pub said_then: WordList,
+    pub arriving: WordList,
+    pub sounds: WordList,
+    pub told_of: WordList,
+    pub prose: WordList,
+    pub played: WordList,
+    pub sung: WordList,
+    pub done_before: WordList,
+    pub roughly: WordList,
+    pub paces: WordList,
+    pub standing: WordList,
+    pub others: WordList,
 }
 
 #[derive(Debug, Default, Deserialize)]
@@ -50,8 +86,8 @@ pub fn sayings() -> &'static Sayings {
 }
 
 /// Whether a word stands in one of these lists.
-pub fn among(list: &[String], word: &str) -> bool {
-    list.iter().any(|known| known == word)
+pub fn among(list: &WordList, word: &str) -> bool {
+    list.holds(word)
 }
 
 #[cfg(test)]

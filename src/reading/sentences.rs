@@ -113,10 +113,12 @@ pub fn sentences(note: &Note, language: Language) -> Vec<Sentence> {
 
 /// Whether a note has commas and stops at all: a transcript may have none.
 pub fn is_punctuated(sentences: &[Sentence]) -> bool {
-    let words: usize = sentences.iter().map(|sentence| words_in(&sentence.text)).sum();
     let is_stop = |byte: &u8| matches!(byte, b',' | b'.');
     let stops = |sentence: &Sentence| sentence.text.bytes().filter(is_stop).count();
-    sentences.iter().map(stops).sum::<usize>() * 40 > words
+    let stops = sentences.iter().map(stops).sum::<usize>() * 40;
+    // A word and what parts it from the next take two bytes at least: mostly there is no need to count them.
+    let most: usize = sentences.iter().map(|sentence| sentence.text.len() / 2 + 1).sum();
+    stops > most || stops > sentences.iter().map(|sentence| words_in(&sentence.text)).sum()
 }
 
 /// How many words stand in a text, apart by white space.
@@ -132,6 +134,24 @@ pub fn words_in(text: &str) -> usize {
     let begins = |(before, byte): (&u8, &u8)| usize::from(is_space(*before) & !is_space(*byte));
     let begun: usize = text.as_bytes().iter().zip(behind).map(begins).sum();
     usize::from(!is_space(*first)) + begun
+}
+
+/// The same, counted no further than a few: whether a text is short.
+fn first_words_in(text: &str, most: usize) -> usize {
+    if !text.is_ascii() {
+        return text.split_whitespace().take(most).count();
+    }
+    let is_space = |byte: u8| matches!(byte, b' ' | b'\t'..=b'\r');
+    let mut words = 0;
+    let mut apart = true;
+    for byte in text.bytes() {
+        words += usize::from(apart && !is_space(byte));
+        apart = is_space(byte);
+        if words == most {
+            break;
+        }
+    }
+    words
 }
 
 /// Captions and paragraphs that one sentence runs across belong together. `stops` is whether the note has marks at all.
@@ -273,7 +293,8 @@ fn ends_sentence(text: &str, start: usize, at: usize, typed: bool) -> bool {
 
 /// Fragments belong together: "The 2. Index down. Golpe with it. Ring finger."
 fn gather_short(text: &str, bounds: Vec<(usize, usize)>, language: Language) -> Vec<(usize, usize)> {
-    let words = |(start, end): (usize, usize)| text.get(start..end).map_or(0, words_in);
+    const LONG: usize = 7;
+    let words = |(start, end): (usize, usize)| text.get(start..end).map_or(0, |part| first_words_in(part, LONG));
     let asks = |(start, end): (usize, usize)| {
         text.get(start..end)
             .is_some_and(|part| part.trim_end().ends_with(['?', '!']))
@@ -288,7 +309,7 @@ fn gather_short(text: &str, bounds: Vec<(usize, usize)>, language: Language) -> 
         }
         match out
             .last_mut()
-            .filter(|before| last_words <= 4 && here <= 6 && !asks(**before) && !tells(bound))
+            .filter(|before| last_words <= 4 && here < LONG && !asks(**before) && !tells(bound))
         {
             Some(before) => before.1 = bound.1,
             None => out.push(bound),

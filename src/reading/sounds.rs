@@ -2,7 +2,6 @@
 //! What the table of mishearings does not hold is found here, in sentences about music, and reported like the rest.
 
 use std::borrow::Cow;
-use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 use super::lexicon::{Concept, Language, Lexicon, misheard_terms};
@@ -62,14 +61,22 @@ static TERMS: LazyLock<Vec<Sounding>> = LazyLock::new(|| {
 struct Alike {
     terms: Vec<&'static Sounding>,
     ends: u128,
+    /// How many sounds the shortest and the longest of them have.
+    lengths: Option<(usize, usize)>,
 }
 
 /// The terms by their first sound.
-static BY_FIRST: LazyLock<BTreeMap<u8, Alike>> = LazyLock::new(|| {
-    let mut by_first: BTreeMap<u8, Alike> = BTreeMap::new();
+static BY_FIRST: LazyLock<Vec<Alike>> = LazyLock::new(|| {
+    let mut by_first: Vec<Alike> = Vec::new();
+    by_first.resize_with(usize::from(u8::MAX) + 1, Alike::default);
     for sounding in TERMS.iter() {
         if let [first, .., last] = sounding.sounds.heard() {
-            let alike = by_first.entry(*first).or_default();
+            let Some(alike) = by_first.get_mut(usize::from(*first)) else {
+                continue;
+            };
+            let length = sounding.sounds.length;
+            let (shortest, longest) = alike.lengths.unwrap_or((length, length));
+            alike.lengths = Some((shortest.min(length), longest.max(length)));
             alike.terms.push(sounding);
             alike.ends |= bit_of(*last);
         }
@@ -127,11 +134,12 @@ fn heard(pieces: &[Piece], opening: bool, lexicon: &Lexicon) -> Vec<(String, &'s
         return Vec::new();
     }
     let sounds: Vec<Sounds> = words.iter().map(|word| sounds_in_english(word)).collect();
+    let by_first = &*BY_FIRST;
     let mut out = Vec::new();
     let mut at = 0;
     while at < words.len() {
         let first = sounds.iter().skip(at).find_map(|sounds| sounds.heard().first());
-        let alike = first.and_then(|first| BY_FIRST.get(first));
+        let alike = first.and_then(|first| by_first.get(usize::from(*first)));
         let found = alike.and_then(|alike| {
             (1..=LONGEST).rev().find_map(|length| {
                 let window = words.get(at..at + length)?;
@@ -191,11 +199,15 @@ fn is_meant(window: &[Cow<str>], sounding: &Sounding, lexicon: &Lexicon) -> bool
 impl Alike {
     /// The first of them with nearly the same sounds, and the same at their end.
     fn near(&self, sounds: &[Sounds]) -> Option<&'static Sounding> {
+        let (shortest, longest) = self.lengths?;
+        let length: usize = sounds.iter().map(|sounds| sounds.length).sum();
+        if length < 4 || length + MOST_AMISS < shortest || length > longest + MOST_AMISS {
+            return None;
+        }
         let last = sounds.iter().rev().find_map(|sounds| sounds.heard().last())?;
         if self.ends & bit_of(*last) == 0 {
             return None;
         }
-        let length: usize = sounds.iter().map(|sounds| sounds.length).sum();
         let kinds = sounds.iter().fold(0, |kinds, sounds| kinds | sounds.kinds);
         let fits = |sounding: &&&Sounding| {
             let (term, allowed) = (sounding.sounds.heard(), sounding.allowed(sounds.len()));
@@ -204,8 +216,7 @@ impl Alike {
                 && kinds_amiss(sounding.sounds.kinds, kinds) <= allowed
                 && differ(term, sounds) <= allowed
         };
-        let long = length >= 4;
-        long.then(|| self.terms.iter().find(fits).copied())?
+        self.terms.iter().find(fits).copied()
     }
 }
 
@@ -233,12 +244,15 @@ impl Sounding {
     }
 }
 
+/// In no more sounds may anything differ.
+const MOST_AMISS: usize = 2;
+
 /// How many sounds may differ: a single word is more easily another word than several are.
 fn allowed(sounds: usize, words: usize) -> usize {
     match (sounds, words) {
         (0..=6, 1) => 0,
         (0..=8, _) => 1,
-        _ => 2,
+        _ => MOST_AMISS,
     }
 }
 

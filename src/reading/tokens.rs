@@ -315,7 +315,9 @@ fn part_the_notes(tokens: &mut Vec<Token>, lexicon: &Lexicon) {
 
 /// `en el "y" del 1`: the quotes around the half of a count say nothing.
 fn unquote_halves(tokens: &mut Vec<Token>) {
-    let quote = |token: &Token| matches!(token.raw.as_str(), "\"" | "“" | "”" | "«" | "»" | "'" | "‘" | "’");
+    let quote = |token: &Token| {
+        token.mark.is_some() && matches!(token.raw.as_str(), "\"" | "“" | "”" | "«" | "»" | "'" | "‘" | "’")
+    };
     let half = |token: &Token| token.is(Concept::And) || matches!(token.word.as_str(), "a" | "&");
     let mut at = 0;
     while at + 2 < tokens.len() {

@@ -2,7 +2,7 @@ use std::sync::LazyLock;
 
 use serde::{Deserialize, Serialize};
 
-use super::{QuickMap, folded};
+use super::folded;
 
 /// A language that notes are written in and people are spoken to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize)]
@@ -22,19 +22,35 @@ const SPANISH: [&str; 18] = [
     "arriba", "abajo",
 ];
 
-/// No small word is longer.
-const LONGEST: usize = 6;
+/// A word in lower case as one number; None where it is longer than any small word.
+fn packed(word: &[u8]) -> Option<u64> {
+    let short = (1..=6).contains(&word.len());
+    let push = |number, letter: &u8| number << 8 | u64::from(letter.to_ascii_lowercase());
+    short.then(|| word.iter().fold(0, push))
+}
 
-/// Small words, each of one language only.
-static SMALL: LazyLock<QuickMap<Language>> = LazyLock::new(|| {
-    let of = |words: &[&str], language| {
-        words
-            .iter()
-            .map(|word| (word.to_string(), language))
-            .collect::<Vec<_>>()
-    };
-    let (english, spanish) = (of(&ENGLISH, Language::English), of(&SPANISH, Language::Spanish));
-    english.into_iter().chain(spanish).collect()
+/// Small words as numbers, sorted, each of one language only. They are asked for every word of a note.
+struct Small {
+    words: Vec<(u64, Language)>,
+}
+
+impl Small {
+    fn language(&self, word: u64) -> Option<Language> {
+        let at = self.words.partition_point(|(small, _)| *small < word);
+        self.words
+            .get(at)
+            .filter(|(small, _)| *small == word)
+            .map(|(_, language)| *language)
+    }
+}
+
+static SMALL: LazyLock<Small> = LazyLock::new(|| {
+    let of = |language| move |word: &&str| Some((packed(word.as_bytes())?, language));
+    let english = ENGLISH.iter().filter_map(of(Language::English));
+    let spanish = SPANISH.iter().filter_map(of(Language::Spanish));
+    let mut words: Vec<_> = english.chain(spanish).collect();
+    words.sort_unstable();
+    Small { words }
 });
 
 impl Language {
@@ -57,22 +73,25 @@ impl Language {
     /// The language that most of the small words are of.
     pub fn of_words<'a>(texts: impl IntoIterator<Item = &'a str>) -> Self {
         let (mut english, mut spanish) = (0, 0);
-        let mut count = |word: &str| match SMALL.get(word) {
+        let small = &*SMALL;
+        let mut count = |word: &[u8]| match packed(word).and_then(|word| small.language(word)) {
             Some(Language::English) => english += 1,
             Some(Language::Spanish) => spanish += 1,
             None => {}
         };
         for text in texts {
             // What stands between plain marks is a word, unless it holds letters that have to be folded first.
-            for word in text.split(|mark: char| mark.is_ascii() && !mark.is_ascii_alphanumeric()) {
-                if !word.is_ascii() {
-                    let folded = folded(word);
-                    folded
-                        .split(|letter: char| !letter.is_alphanumeric())
-                        .for_each(&mut count);
-                } else if (1..=LONGEST).contains(&word.len()) {
-                    count(&folded(word));
+            for word in text
+                .as_bytes()
+                .split(|byte| byte.is_ascii() && !byte.is_ascii_alphanumeric())
+            {
+                if word.is_ascii() {
+                    count(word);
+                    continue;
                 }
+                let folded = folded(std::str::from_utf8(word).unwrap_or_default());
+                let words = folded.split(|letter: char| !letter.is_alphanumeric());
+                words.map(str::as_bytes).for_each(&mut count);
             }
         }
         if spanish > english {

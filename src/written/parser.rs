@@ -61,16 +61,26 @@ impl<'t, 'c> Parser<'t, 'c> {
     }
 
     pub fn spaces(&mut self) {
-        let rest = self.rest();
-        // A no-break space begins with 0xC2.
-        if matches!(rest.as_bytes(), [b' ' | b'\t' | 0xC2, ..]) {
-            self.at += rest.len() - rest.trim_start_matches([' ', '\t', '\u{a0}']).len();
+        let mut rest = self.text.as_bytes().get(self.at..).unwrap_or_default();
+        loop {
+            let (length, behind) = match rest {
+                [b' ' | b'\t', behind @ ..] => (1, behind),
+                // A no-break space.
+                [0xC2, 0xA0, behind @ ..] => (2, behind),
+                _ => return,
+            };
+            self.at += length;
+            rest = behind;
         }
     }
 
     /// The next letter, if it is this one; no spaces skipped.
     pub fn sign(&mut self, sign: char) -> bool {
-        let found = self.peek() == Some(sign);
+        let found = if sign.is_ascii() {
+            self.text.as_bytes().get(self.at) == Some(&(sign as u8))
+        } else {
+            self.peek() == Some(sign)
+        };
         if found {
             self.at += sign.len_utf8();
         }

@@ -2,7 +2,7 @@ use std::ops::Range;
 
 use super::super::context::Context;
 use super::super::lexicon::Concept;
-use super::super::moments::{moment_at, token};
+use super::super::moments::{MOMENT, moment_at, token};
 use super::super::sayings::{among, sayings};
 use super::super::statement::SameAs;
 use super::super::tokens::Token;
@@ -23,6 +23,9 @@ enum Thing {
 pub fn beginnings(tokens: &[Token], context: &Context) -> Vec<usize> {
     let mut found = Vec::new();
     for segment in segments(tokens) {
+        if !holds_a_moment(tokens.get(segment.clone()).unwrap_or_default()) {
+            continue;
+        }
         let things = things(tokens, segment.clone(), context);
         let told_behind = things.first().is_some_and(|first| first.0 == Thing::Stroke)
             && things.last().is_some_and(|last| last.0 == Thing::Moment);
@@ -36,6 +39,11 @@ pub fn beginnings(tokens: &[Token], context: &Context) -> Vec<usize> {
         found.extend(turns.filter_map(|pair| pair.get(1)).map(|(_, at)| *at));
     }
     found
+}
+
+/// Whether a moment, or a bare count, can begin anywhere in it.
+fn holds_a_moment(segment: &[Token]) -> bool {
+    segment.iter().any(|token| token.says().any_of(MOMENT))
 }
 
 /// "It's the rasgueado you did on 3", "the same golpe as on 4": the moment is that of another stroke.

@@ -149,7 +149,7 @@ pub fn words_of_forms() -> impl Iterator<Item = (&'static str, Kind)> {
     let words = tables
         .into_iter()
         .flat_map(|(kind, words)| all_of(kind, words.iter().copied()));
-    let roughly = sayings().words.roughly.iter().map(String::as_str);
+    let roughly = sayings().words.roughly.iter();
     palo::words().chain(words).chain(all_of(Kind::Roughly, roughly))
 }
 
