@@ -1,4 +1,6 @@
+use std::cmp::Ordering;
 use std::fmt;
+use std::hash::{Hash, Hasher};
 
 use num_rational::Ratio;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
@@ -10,8 +12,38 @@ pub type Counts = Ratio<i64>;
 ///
 /// Count 1 of the next compás of twelve is 13: a pickup goes on counting.
 /// In a palo of uneven counts a position is in counts, not in pulses: the last third of a long count is `3+2/3`.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, Eq)]
 pub struct Position(pub Ratio<i64>);
+
+/// Fractions are always in their lowest terms.
+impl PartialEq for Position {
+    fn eq(&self, other: &Self) -> bool {
+        self.0.numer() == other.0.numer() && self.0.denom() == other.0.denom()
+    }
+}
+
+impl Hash for Position {
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        (self.0.numer(), self.0.denom()).hash(state);
+    }
+}
+
+/// Moments are mostly compared within the same parts of a count, where no division is needed.
+impl Ord for Position {
+    fn cmp(&self, other: &Self) -> Ordering {
+        if self.0.denom() == other.0.denom() {
+            self.0.numer().cmp(other.0.numer())
+        } else {
+            self.0.cmp(&other.0)
+        }
+    }
+}
+
+impl PartialOrd for Position {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
 
 impl Position {
     pub fn count(count: i64) -> Self {
@@ -24,7 +56,10 @@ impl Position {
 
     /// The count that the moment lies in: 4 for `4+1/2`.
     pub fn whole(self) -> i64 {
-        self.0.floor().to_integer()
+        match *self.0.denom() {
+            1 => *self.0.numer(),
+            under => self.0.numer().div_euclid(under),
+        }
     }
 
     /// How far into its count, from 0 up to but not including 1.
@@ -33,6 +68,9 @@ impl Position {
     }
 
     pub fn plus(self, counts: Counts) -> Self {
+        if self.0.is_integer() && counts.is_integer() {
+            return Self::count(self.0.numer() + counts.numer());
+        }
         Self(self.0 + counts)
     }
 

@@ -178,7 +178,7 @@ pub fn learn_signs(note: &Note, cut: &[Vec<Piece>], language: Language, lexicon:
 fn typed_signs(note: &Note, language: Language, lexicon: &Lexicon) -> Vec<(String, Concept)> {
     let lines = note.cues.iter().flat_map(|cue| cue.text.lines());
     lines
-        .filter(|line| line.contains(['=', '/', '^', '+']))
+        .filter(|line| line.bytes().any(|byte| matches!(byte, b'=' | b'/' | b'^' | b'+')))
         .flat_map(|line| simple_signs(&tokens(line, language, lexicon)))
         .collect()
 }

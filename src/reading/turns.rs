@@ -326,9 +326,10 @@ pub fn soften(text: &str, from: usize, to: usize, language: Language) -> Vec<(us
     let Some(part) = text.get(from..to) else {
         return vec![(from, to)];
     };
+    let parted = || part.bytes().any(|byte| matches!(byte, b',' | b';' | b':'));
     // So many words with a space between them take up this many bytes at least.
-    let long = part.len() >= LONG * 2 - 1 && words_in(part) >= LONG;
-    if !long || part.contains([',', ';', ':']) {
+    let long = part.len() >= LONG * 2 - 1 && !parted() && words_in(part) >= LONG;
+    if !long {
         return vec![(from, to)];
     }
     let lower = part.to_ascii_lowercase();

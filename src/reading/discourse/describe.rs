@@ -4,7 +4,9 @@ use crate::music::stroke::{Action, Stroke};
 
 /// A stroke in a musician's words.
 pub fn describe(stroke: &Stroke) -> String {
-    let mut text = format!("{}: {}", stroke.at, action_word(stroke.action));
+    const COMMON: usize = 32;
+    let mut text = String::with_capacity(COMMON);
+    said(&mut text, format_args!("{}: {}", stroke.at, action_word(stroke.action)));
     for finger in &stroke.fingers {
         text.extend([' ', finger.letter()]);
     }
