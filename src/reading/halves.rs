@@ -12,10 +12,12 @@ pub fn and_of(tokens: &[Token], index: usize, language: Language, typed: bool) -
     let previous = before(tokens, index);
     let written = here.is_mark('&');
     let word_and = here.is(Concept::And) && (here.word == "and" || here.word == "y");
-    if !(here.is(Concept::Half) || word_and) {
+    let next = token(tokens, index + 1);
+    // "la segunda mitad del 3", "en su segunda mitad"
+    let second = here.is(Concept::SecondHalf);
+    if !(here.is(Concept::Half) || word_and || second) {
         return None;
     }
-    let next = token(tokens, index + 1);
     let linked = matches!(next.word.as_str(), "of" | "de" | "del")
         || (here.is(Concept::Half) && matches!(next.word.as_str(), "after" | "behind"));
     // "y del 5 al 8", "y del 2 en adelante": from one count on, no half.
@@ -33,6 +35,14 @@ pub fn and_of(tokens: &[Token], index: usize, language: Language, typed: bool) -
             },
             end,
         ));
+    }
+    if let Some(end) = of_this_count(tokens, index + 1).filter(|_| linked && (second || here.is(Concept::Half))) {
+        let part = Part::And;
+        return Some((When { count: None, part }, end));
+    }
+    if second && previous.word == "su" {
+        let part = Part::And;
+        return Some((When { count: None, part }, index + 1));
     }
     if word_and && language == Language::Spanish && typed && half_of_a_line(tokens, index) {
         return Some((
@@ -62,6 +72,21 @@ pub fn and_of(tokens: &[Token], index: usize, language: Language, typed: bool) -
         ));
     }
     None
+}
+
+/// "the second half of the count", "la mitad de ese tiempo": of the count that the talk is at; the index behind it.
+fn of_this_count(tokens: &[Token], of: usize) -> Option<usize> {
+    let points = |at: usize| {
+        let here = token(tokens, at);
+        here.is(Concept::Article)
+            || matches!(
+                here.word.as_str(),
+                "that" | "this" | "same" | "el" | "ese" | "este" | "mismo"
+            )
+    };
+    let del = usize::from(token(tokens, of).word == "del");
+    let noun = (of + 1..of + 4).find(|at| !points(*at))?;
+    (noun > of + 1 - del && token(tokens, noun).is(Concept::BeatWord)).then_some(noun + 1)
 }
 
 /// In typed Spanish "y" behind a comma or before a colon, with a stroke behind it, is the half of the count: `2: i ab, y i arr`.

@@ -2,6 +2,7 @@
 
 use super::context::Context;
 use super::lexicon::Concept;
+use super::moments::token;
 use super::pitch_words::pitch_at;
 use super::statement::{Located, Statement};
 use super::tokens::Token;
@@ -10,12 +11,17 @@ use crate::music::chord::ChordName;
 /// "El pulgar toca la quinta al aire": a stroke, though strings of a chord were being told.
 pub fn plays_a_string(tokens: &[Token]) -> bool {
     let fingers = [Concept::FingerP, Concept::FingerI, Concept::FingerM, Concept::FingerA];
-    let plays = tokens
-        .iter()
-        .any(|token| token.is_any(&[Concept::Play, Concept::Pluck]));
-    plays
-        && tokens.iter().any(|token| token.is_any(&fingers))
-        && !tokens.iter().any(|token| token.is(Concept::Negation))
+    let says = |concepts: &[Concept]| tokens.iter().any(|token| token.is_any(concepts));
+    let plays = says(&[Concept::Play, Concept::Pluck]) || begins_with_a_count(tokens);
+    (plays && says(&fingers) || says(&[Concept::FingerP])) && !says(&[Concept::Negation])
+}
+
+/// "On one ...", "En el uno ...".
+fn begins_with_a_count(tokens: &[Token]) -> bool {
+    let led = tokens.first().is_some_and(|token| token.is(Concept::On));
+    let at = 1 + usize::from(token(tokens, 1).is(Concept::Article));
+    led && token(tokens, at).number.is_some()
+        && !token(tokens, at + 1).is_any(&[Concept::StringWord, Concept::FretWord])
 }
 
 /// "C, B and A", "C B": names one behind the other, with nothing but commas between them.

@@ -111,10 +111,23 @@ fn without_equals(tokens: &[Token], until: usize) -> Vec<Sign> {
         if !parts {
             continue;
         }
-        out.extend(plain_sign(tokens, start..at));
+        out.extend(in_pairs(tokens, start..at));
         start = at + 1;
     }
     out
+}
+
+/// `d down u up`: each sign with its one word behind it; otherwise the whole is one sign.
+fn in_pairs(tokens: &[Token], range: Range<usize>) -> Vec<Sign> {
+    let pairs: Vec<Option<Sign>> = range
+        .clone()
+        .step_by(2)
+        .map(|at| plain_sign(tokens, at..(at + 2).min(range.end)))
+        .collect();
+    if range.len() >= 4 && range.len().is_multiple_of(2) && pairs.iter().all(Option::is_some) {
+        return pairs.into_iter().flatten().collect();
+    }
+    plain_sign(tokens, range).into_iter().collect()
 }
 
 fn plain_sign(tokens: &[Token], range: Range<usize>) -> Option<Sign> {

@@ -70,6 +70,11 @@ pub fn counted(tokens: &[Token], index: usize) -> Option<(i64, usize)> {
     if let Some(number) = here.number.filter(|number| (1..=24).contains(number)) {
         return (!next.is_any(&[Concept::StringWord, Concept::FretWord])).then_some((number, at + 1));
     }
+    // "la segunda mitad del segundo": the beat is not said again.
+    let alone = next.mark.is_some() || next.word.is_empty();
+    if alone && here.ordinal.is_some() && here.word.ends_with('o') {
+        return here.ordinal.map(|ordinal| (ordinal, at + 1));
+    }
     let ordinal = here.ordinal.filter(|_| next.is(Concept::BeatWord))?;
     Some((ordinal, at + 2))
 }
@@ -80,7 +85,7 @@ pub const MOMENT_WORDS: [&str; 8] = ["halfway", "midway", "between", "entre", "m
 /// What a token has to be for a moment to begin with it.
 pub const MOMENT: Says = Says::NOTHING
     .kind(&[Kind::Number, Kind::Ordinal, Kind::Moment])
-    .meaning(&[Concept::Half, Concept::And, Concept::Last]);
+    .meaning(&[Concept::Half, Concept::SecondHalf, Concept::And, Concept::Last]);
 
 /// A moment told by more than a bare count. Returns it and the index behind it.
 pub fn moment_at(tokens: &[Token], index: usize, context: &Context) -> Option<(When, usize)> {

@@ -31,6 +31,7 @@ pub fn count_list(tokens: &[Token], index: usize) -> Option<(i64, i64, usize)> {
             || token(tokens, at).is_any(&[Concept::And, Concept::Article])
             || token(tokens, at).is_mark('&')
             || matches!(token(tokens, at).word.as_str(), "del" | "of")
+            || token(tokens, at).word == "al" && before(tokens, at).is(Concept::And)
         {
             at += 1;
         }

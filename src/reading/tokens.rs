@@ -309,6 +309,14 @@ fn part_the_notes(tokens: &mut Vec<Token>, lexicon: &Lexicon) {
             let parts = [apart("a", start, start + 1), apart("mi", end - 2, end)];
             tokens.splice(at..=at, parts);
         }
+        // "cambiamos a Si bemol": a name, and no "if".
+        let si = tokens.get(at).is_some_and(|token| token.word == "si");
+        if si
+            && tokens.get(at + 1).is_some_and(named)
+            && let Some(name) = tokens.get_mut(at)
+        {
+            name.concepts = Meanings::NONE;
+        }
         at += 1;
     }
 }

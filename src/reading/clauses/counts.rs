@@ -76,17 +76,23 @@ impl Reader<'_> {
                     | "decir"
                     | "llegas"
                     | "cuentas"
+                    | "llegar"
             )
         })?;
         if let Some(end) = self.as_it_comes(says) {
             return Some(end);
         }
+        let arrives = matches!(
+            self.here(says).word.as_str(),
+            "llegar" | "llegar a" | "llegas" | "get to"
+        );
+        let at = says + 1 + usize::from(arrives && self.here(says + 1).is_any(&[Concept::On, Concept::Article]));
         let number = self
-            .here(says + 1)
+            .here(at)
             .number
             .filter(|number| (1..=self.context.last_count()).contains(number))?;
-        self.set_when_at(When::count(number), says + 1);
-        Some(says + 2)
+        self.set_when_at(When::count(number), at);
+        Some(at + 1)
     }
 
     /// "cuando llega la a": a part of the count that comes is the moment.
@@ -168,9 +174,12 @@ impl Reader<'_> {
         let linked = between.iter().any(|token| token.is_any(&links));
         let place = self.tokens.iter().position(|token| token.start == at).unwrap_or(0);
         let lists_on = self.here(place + 1).is(Concept::And) && self.here(place + 2).number.is_some();
+        // "se queda sonando hasta que entra el uno": how long it sounds.
+        let lasts = (place.saturating_sub(4)..place)
+            .any(|at| matches!(self.here(at).word.as_str(), "hasta que" | "hasta" | "until" | "till"));
         let counts_on = !lists_on && counted.zip(when.count).is_some_and(|(last, next)| next == last + 1);
         let bare = !self.context.punctuated && between.is_empty();
-        if listed && counted.is_some() && plain && !bare && (linked || !counts_on) {
+        if listed && counted.is_some() && plain && !lasts && !bare && (linked || !counts_on) {
             let again = Told {
                 when: Some(when),
                 start: at,
@@ -264,7 +273,9 @@ impl Reader<'_> {
     fn equals_a_list(&mut self, index: usize) -> Option<usize> {
         let (first, last) = self.told.span?;
         let (from, to, end) = count_list(self.tokens, index)?;
-        let equated = before(self.tokens, index).is(Concept::Is) || before(self.tokens, index).is_mark('=');
+        let what = usize::from(matches!(before(self.tokens, index).word.as_str(), "what" | "como"));
+        let lead = before(self.tokens, index - what.min(index));
+        let equated = lead.is(Concept::Is) || lead.is_mark('=');
         if !equated || to - from != last - first || to <= from || from == first {
             return None;
         }

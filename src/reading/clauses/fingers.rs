@@ -98,7 +98,10 @@ pub(super) fn letters(
         let Some(finger) = letter_finger(&here.word).filter(|_| here.mark.is_none() && single(&here.raw)) else {
             break;
         };
-        if here.joined && at == index && before(tokens, at).number.is_some() {
+        // "i baja e i sube": the Spanish "and" in front of an i.
+        let and =
+            here.word == "e" && at == index && token(tokens, at + 1).word == "i" && before(tokens, at).is_any(&STROKES);
+        if and || here.joined && at == index && before(tokens, at).number.is_some() {
             break;
         }
         if token(tokens, at + 1).joined && token(tokens, at + 1).number.is_some() {
@@ -193,7 +196,7 @@ const STROKES: [Concept; 7] = [
 fn is_article(tokens: &[Token], index: usize, context: &Context) -> bool {
     let lead = before(tokens, index);
     let prose = &sayings().words.prose;
-    let said_of = lead.is_any(&[Concept::Is, Concept::Play]) || among(prose, &lead.word);
+    let said_of = lead.is_any(&[Concept::Is, Concept::Play]) || among(prose, &lead.word) || lead.word == "with";
     // Behind a stroke or a letter it would be the next one's finger.
     let shorthand = lead.is_any(&[Concept::Down, Concept::Up, Concept::Golpe]) || letter_finger(&lead.word).is_some();
     let word = |token: &Token| token.word.len() > 1 && named_finger(token).is_some() || among(prose, &token.word);

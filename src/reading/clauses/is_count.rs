@@ -98,6 +98,8 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
                 && (next.is_any(&[Concept::Is, Concept::Arrives]) || next.is_mark(':') || is_player(next))
                 && before(tokens, index).word != "of"
             || fresh && next.is_mark(',') && is_played(tokens, index + 2, context)
+            || fresh && is_told_of(next) && next.word != "no"
+            || heads_a_list(tokens, index, number, fresh)
             || !context.punctuated && (number > 2 || introduced) && !noun
             || number == 1
                 && matches!(previous.word.as_str(), "the" | "el")
@@ -145,9 +147,32 @@ fn is_played(tokens: &[Token], at: usize, context: &Context) -> bool {
     let article = only && token(tokens, at + 1).is(Concept::Article);
     let at = at + usize::from(only) + usize::from(article);
     let string = token(tokens, at).ordinal.is_some() && token(tokens, at + 1).is(Concept::StringWord);
+    // "Five, that's E seven": the chord that it brings.
+    let shown = matches!(
+        token(tokens, at).word.as_str(),
+        "that's" | "that is" | "it's" | "eso es"
+    );
+    let at = at + usize::from(shown);
     let opens = at <= 2 || at == 3 && token(tokens, 0).is_any(&[Concept::And, Concept::Then, Concept::So]);
+    let opens = opens || shown && at <= 4;
     let held = || string || pitch_at(tokens, at, context.language, context.typed).is_some();
     token(tokens, at).is_any(&played) || right_fingers(tokens, at, context).is_some() || opens && held()
+}
+
+/// "El dos y el tres son ...", "five and six, the same as ...": another count stands behind it, pointed at like it or with
+/// it told of what comes.
+fn heads_a_list(tokens: &[Token], index: usize, number: i64, fresh: bool) -> bool {
+    let pointed = |at: usize| at < index + 3 && matches!(token(tokens, at).word.as_str(), "the" | "el");
+    let held = before(tokens, index.saturating_sub(1)).is_any(&[Concept::With, Concept::FingerWord, Concept::LeftHand]);
+    let linked = token(tokens, index + 1).is(Concept::And) || token(tokens, index + 1).is_mark(',');
+    let higher = |at: usize| token(tokens, at).number.is_some_and(|next| next > number);
+    if index > 0 && pointed(index - 1) && pointed(index + 2) {
+        return linked && !held && higher(index + 3);
+    }
+    let behind = token(tokens, index + 3);
+    let told = behind.is(Concept::Is)
+        || behind.is_mark(',') && token(tokens, index + 4).is_any(&[Concept::Same, Concept::Article]);
+    fresh && linked && higher(index + 2) && told
 }
 
 /// "five we go to the E7", "seven you come back": who plays stands behind the count.

@@ -45,7 +45,8 @@ impl Reader<'_> {
     /// index behind the list.
     pub(super) fn counts_listed(&mut self, index: usize) -> Option<usize> {
         let led = before(self.tokens, index).is_any(&[Concept::On, Concept::Article, Concept::BeatWord]);
-        if !led || self.context.typed || !self.told.is_blank() {
+        let opens = self.fresh && self.here(index + 3).is(Concept::Is);
+        if !(led || opens) || self.context.typed || !self.told.is_blank() {
             return None;
         }
         let (counts, end) = self.list_at(index)?;

@@ -30,8 +30,10 @@ mod marks;
 /// Words that say what is done.
 mod words;
 
+mod pointed;
 /// What is told one by one and sounds at one moment.
 mod together;
+mod within;
 
 /// What a count or variation is said to be like.
 mod likened;
@@ -66,6 +68,7 @@ use crate::music::stroke::Action;
 pub fn clauses(tokens: &[Token], context: &Context) -> Vec<Told> {
     let mut reader = Reader {
         beginnings: order::beginnings(tokens, context),
+        pointed: pointed::pointed(tokens, context),
         tokens,
         context,
         out: Vec::new(),
@@ -88,6 +91,8 @@ struct Reader<'a> {
     context: &'a Context,
     /// Where a clause begins because its moment will stand behind its stroke.
     beginnings: Vec<usize>,
+    /// Moments that point back at what was told in front of them.
+    pointed: Vec<pointed::Pointed>,
     out: Vec<Told>,
     told: Told,
     recap: bool,
@@ -112,9 +117,11 @@ impl Reader<'_> {
             index = next.max(index + 1);
         }
         self.close();
+        self.all_within();
         self.spread_over_bare_count();
         self.deal_out();
         self.deal_to_fingers();
+        self.there_and_back();
         self.names_in_turn();
         self.sound_together();
         self.golpe_at_the_same_time();
@@ -184,6 +191,9 @@ impl Reader<'_> {
             && let Some(next) = self.as_you_say(index)
         {
             return next;
+        }
+        if let Some(end) = self.points_back(index) {
+            return end;
         }
         if self.beginnings.contains(&index) && self.told.when.is_some() && !self.told.is_blank() {
             self.close();

@@ -91,7 +91,12 @@ impl Reader<'_> {
             let previous = before(self.tokens, index);
             let (previous, next) = (previous.clone(), self.here(end).clone());
             let behind = next.word.as_str();
-            let a_note = matches!(previous.word.as_str(), "a" | "an" | "un" | "una") && !word.qualified
+            // "pasas a si bemol" is where the hand goes.
+            let article = match self.context.language {
+                Language::English => matches!(previous.word.as_str(), "a" | "an"),
+                Language::Spanish => matches!(previous.word.as_str(), "un" | "una"),
+            };
+            let a_note = article && !word.qualified
                 || matches!(behind, "at the end" | "underneath" | "debajo" | "bajito" | "suelto")
                 || matches!(behind, "at" | "in" | "on" | "en")
                     && (end + 1..end + 4)
@@ -115,12 +120,16 @@ impl Reader<'_> {
     /// `C. Primera glosa`, `GRID A, replaces 7-10`: a letter that numbers what it stands beside.
     fn letters_a_heading(&self, index: usize) -> bool {
         let here = self.here(index);
-        let single = self.context.typed && here.raw.len() == 1 && self.here(index + 1).mark.is_some();
+        let next = self.here(index + 1);
+        let parted = next.mark.is_some() || next.is(Concept::Replaces);
+        let single = self.context.typed && here.raw.len() == 1 && parted;
         let before = before(self.tokens, index);
         let in_capitals =
             before.raw.len() >= 3 && before.raw.chars().all(char::is_uppercase) && before.concepts.is_empty();
         let opens = index == 0 && self.tokens.len() <= 2 && self.here(1).is_mark('.');
-        single && (opens || index == 1 && (in_capitals || before.is(Concept::Idea)))
+        let heading =
+            before.is(Concept::Idea) || matches!(before.word.as_str(), "change" | "cambio" | "parte" | "part");
+        single && (opens || index == 1 && (in_capitals || heading))
     }
 
     /// "la cuarta al aire, re.": behind a string and fret a bare name between marks is the note's.

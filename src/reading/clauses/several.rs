@@ -1,6 +1,7 @@
 use super::super::lexicon::Concept;
 use super::super::moments::before;
 use super::super::statement::Told;
+use super::super::tokens::Token;
 use super::Reader;
 use crate::music::hand::Finger;
 use crate::music::stroke::Action;
@@ -19,6 +20,35 @@ impl Reader<'_> {
         );
         let plural = self.here(index).word.ends_with('s') || self.here(index + 1).is(Concept::Unit) || verb;
         plural.then_some(number)
+    }
+
+    /// "down and up with the index", "abajo y arriba con el índice": one finger goes there and back.
+    pub(super) fn there_and_back(&mut self) {
+        let counted = |token: &Token| {
+            matches!(
+                token.word.as_str(),
+                "movimientos" | "partes" | "strokes" | "toques" | "movements"
+            )
+        };
+        let several = self.tokens.iter().any(counted);
+        for at in 1..self.out.len() {
+            let Some([there, back]) = self.out.get_mut(at - 1..=at) else {
+                continue;
+            };
+            let opposite = matches!(
+                (there.actions.as_slice(), back.actions.as_slice()),
+                ([Action::Down], [Action::Up]) | ([Action::Up], [Action::Down])
+            );
+            let one = back.fingers.len() == 1 && there.fingers.is_empty();
+            // "del índice, abajo, arriba, abajo"
+            let goes_on = several && there.fingers.len() == 1 && back.fingers.is_empty() && back.when.is_none();
+            if opposite && goes_on && !there.golpe && !back.golpe && !there.negated && !back.negated {
+                back.fingers = there.fingers.clone();
+            }
+            if opposite && one && back.when.is_none_or(|when| when.count.is_none()) && !there.negated && !back.negated {
+                there.fingers = back.fingers.clone();
+            }
+        }
     }
 
     /// "5 is three downs, ring finger, middle finger, index finger": one stroke for each finger, dealt evenly over the count.

@@ -43,10 +43,15 @@ impl Reader<'_> {
             return Some(index + 1);
         }
         if here.is(Concept::StringWord) {
+            let several = here.word.ends_with('s');
             let number = next
                 .number
-                .filter(|n| (1..=6).contains(n) && !next.spelled || self.context.typed)?;
-            return self.push_string(number, index + 2);
+                .filter(|n| (1..=6).contains(n) && (!next.spelled || several) || self.context.typed)?;
+            let mut end = self.push_string(number, index + 2)?;
+            while several && let Some((string, behind)) = self.listed_string(end) {
+                end = self.push_string(string, behind)?;
+            }
+            return Some(end);
         }
         if here.is(Concept::FretWord) {
             let number = next.number.filter(|n| (0..=22).contains(n))?;
@@ -54,6 +59,20 @@ impl Reader<'_> {
             return Some(index + 2);
         }
         self.ordinal_string(index)
+    }
+
+    /// "strings 3 and 2", "strings four, three and two": the next of the list, and the index behind it.
+    fn listed_string(&self, end: usize) -> Option<(i64, usize)> {
+        let mut at = end;
+        while self.here(at).is_mark(',') || self.here(at).is(Concept::And) || self.here(at).is_mark('&') {
+            at += 1;
+        }
+        let last = (at..at + 5).find(|at| self.here(*at).is(Concept::And)).is_some();
+        let lists = at > end && (self.here(at - 1).is(Concept::And) || last);
+        let next = self.here(at + 1);
+        let other = next.joined && !matches!(next.mark, Some(',' | '.' | ';' | ')'));
+        let number = self.here(at).number.filter(|number| (1..=6).contains(number));
+        number.filter(|_| lists && !other).map(|number| (number, at + 1))
     }
 
     /// "una cosa suelta" is no open string: a string stands beside it.

@@ -73,6 +73,17 @@ impl Reader<'_> {
 pub(super) fn is_together(token: &Token) -> bool {
     matches!(
         token.word.as_str(),
-        "together" | "at once" | "at the same time" | "a la vez" | "juntos" | "al mismo tiempo"
+        "together"
+            | "at once"
+            | "at the same time"
+            | "at the same moment"
+            | "at the very same moment"
+            | "at the same instant"
+            | "a la vez"
+            | "juntos"
+            | "al mismo tiempo"
+            | "de manera simultanea"
+            | "simultaneamente"
+            | "al unisono"
     )
 }

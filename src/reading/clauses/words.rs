@@ -6,6 +6,7 @@ use super::Reader;
 use super::fingers::right_fingers;
 use super::is_count::is_count;
 use super::names::is_sign;
+use super::together::is_together;
 use crate::music::hand::Finger;
 use crate::music::stroke::Action;
 
@@ -25,7 +26,7 @@ impl Reader<'_> {
                     && self.told.when.is_none() => {}
             Concept::Down if before(self.tokens, index).is(Concept::ChordWord) && !self.context.typed => {}
             Concept::Down if self.holds_a_finger(index) => {}
-            Concept::Down | Concept::Up if self.goes_elsewhere(index) => {}
+            Concept::Down | Concept::Up if self.goes_elsewhere(index) || self.points_at_it(index) => {}
             Concept::Down | Concept::Up => {
                 let down = concept == Concept::Down;
                 self.action(index, if down { Action::Down } else { Action::Up });
@@ -142,6 +143,8 @@ impl Reader<'_> {
             Concept::Then => self.close(),
             Concept::Same => return self.same(index),
             Concept::AsUsual => self.told.as_usual = true,
+            // "el medio y el anular juntos": the fingers of one stroke, and not this stroke with the one before.
+            Concept::With if is_together(self.here(index)) && self.told.fingers.len() >= 2 => {}
             Concept::And | Concept::With => self.and(index),
             _ => {}
         }
@@ -160,6 +163,12 @@ impl Reader<'_> {
     /// "bajas al segundo traste", "subimos una cuerda", "las notas bajan": no stroke, where no finger of the right hand plays it.
     fn goes_elsewhere(&self, index: usize) -> bool {
         let word = self.here(index).word.as_str();
+        // "on seven we come down hard": the players, not a finger.
+        let comes = matches!(before(self.tokens, index).word.as_str(), "come" | "came" | "coming");
+        let player = before(self.tokens, index.saturating_sub(1));
+        if comes && matches!(player.word.as_str(), "we" | "you" | "i" | "they") && self.told.fingers.is_empty() {
+            return true;
+        }
         let verb = word.starts_with("baj") || word.starts_with("sub");
         if !verb || self.context.language != Language::Spanish {
             return false;

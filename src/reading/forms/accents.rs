@@ -28,7 +28,7 @@ pub fn read(asked: &Asked) -> Vec<Located> {
             .previous
             .iter()
             .skip(said)
-            .any(|token| token.number.is_some_and(|n| n <= 13))
+            .any(|token| token.number.is_some_and(|n| n <= 13) || token.ordinal.is_some())
         && !(0..tokens.len()).any(is_name);
     let from = match word {
         Some(at) => at + 1,
@@ -181,6 +181,14 @@ fn counts(asked: &Asked, from: usize, to: usize) -> Vec<(Position, usize)> {
             continue;
         }
         let next = token(tokens, index + 1);
+        if let Some(count) = here
+            .ordinal
+            .filter(|_| next.is(Concept::BeatWord) && !next.word.ends_with('s'))
+        {
+            found.push((Position::count(count), index));
+            index += 2;
+            continue;
+        }
         let unit = next.is_any(&[Concept::Unit, Concept::BeatWord, Concept::Times]) || next.is_mark('%');
         let dashed = next.is_mark('-') && next.joined
             || next.joined && next.mark.is_none() && !next.word.is_empty()

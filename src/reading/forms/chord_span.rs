@@ -81,6 +81,12 @@ fn chord_first(asked: &Asked, index: usize) -> Option<(Located, usize)> {
                 | "holds"
                 | "takes"
                 | "lasts"
+                | "entra"
+                | "llega"
+                | "viene"
+                | "comes"
+                | "enters"
+                | "starts"
                 | "los"
                 | "las"
         )

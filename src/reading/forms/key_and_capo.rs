@@ -156,7 +156,9 @@ pub fn capo(asked: &Asked) -> Vec<Located> {
     let negated = (word.saturating_sub(2)..word + 1)
         .any(|at| before(tokens, at + 1).is(Concept::Negation) && !before(tokens, at + 1).is(Concept::Capo))
         || before(tokens, word).is(Concept::Negation);
-    if negated {
+    // "El Si bemol, con su cejilla": the barre of a chord's shape.
+    let of_a_chord = before(tokens, word).word == "su" || before(tokens, word).word == "its";
+    if negated || of_a_chord {
         return Vec::new();
     }
     let fret = |index: usize| {

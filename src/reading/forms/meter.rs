@@ -114,7 +114,10 @@ fn beats(asked: &Asked) -> Option<Located> {
             .rev()
             .take(3)
             .any(|token| token.is(Concept::Rasgueado));
-        if theirs || some_of || parts || lasts || told_of || next.is_any(&[Concept::Times, Concept::Semiquavers]) {
+        // "count 2 is index down": one of them.
+        let one_of_them = previous.word == "count" && next.is(Concept::Is);
+        let other = theirs || some_of || parts || lasts || told_of;
+        if one_of_them || other || next.is_any(&[Concept::Times, Concept::Semiquavers]) {
             continue;
         }
         let unit = next.is(Concept::BeatWord) || matches!(next.word.as_str(), "count" | "pulsos");
@@ -122,14 +125,20 @@ fn beats(asked: &Asked) -> Option<Located> {
         let listed = next.is_mark(',') && token(tokens, index + 2).number.is_some()
             || next.number.is_some()
             || previous.number.is_some();
-        let plainly = index <= 2
-            && matches!(previous.word.as_str(), "it's" | "its" | "es" | "son")
+        // "It's 12.", "It's an eight, one to eight."
+        let article = usize::from(index > 0 && matches!(previous.word.as_str(), "an" | "a" | "un"));
+        let plainly = index <= 2 + article
+            && matches!(
+                before(tokens, index - article).word.as_str(),
+                "it's" | "its" | "es" | "son"
+            )
             && matches!(number, 3 | 4 | 5 | 6 | 8 | 12)
             && (next.mark.is_some() || next.word.is_empty());
         let to_the_round = next.word == "to"
             && (index + 2..index + 5)
                 .any(|at| matches!(token(tokens, at).word.as_str(), "round" | "compas" | "bar" | "cycle"));
-        let head = head.or(plainly.then_some(1)).or(to_the_round.then_some(3));
+        let plainly = plainly.then_some(if article > 0 { 3 } else { 1 });
+        let head = head.or(plainly).or(to_the_round.then_some(3));
         let rank = match (head, unit) {
             (Some(rank), _) if !listed || rank >= 3 => rank,
             (_, true) if !previous.is(Concept::On) || matches!(previous.word.as_str(), "in" | "de" | "of" | "en") => 2,

@@ -5,9 +5,10 @@ use super::super::says::{Needs, Says};
 use super::super::statement::{Located, Passage, Statement};
 use super::super::tokens::Token;
 use super::Asked;
+use crate::music::hand::Finger;
 
 /// One of these is said of every passage.
-const SAID: [Concept; 7] = [
+const SAID: [Concept; 8] = [
     Concept::All,
     Concept::Unit,
     Concept::RestStroke,
@@ -15,6 +16,7 @@ const SAID: [Concept; 7] = [
     Concept::Alternating,
     Concept::Picado,
     Concept::Golpe,
+    Concept::Tap,
 ];
 
 pub const NEEDS: [Needs; 1] = [Needs::Here(Says::NOTHING.meaning(&SAID))];
@@ -51,6 +53,9 @@ pub fn read(asked: &Asked) -> Vec<Located> {
     if has(Concept::Alternating) && listed.len() >= 2 {
         passage.alternating = true;
         passage.fingers = alternation(asked, listed.clone());
+    } else if let Some(fingers) = begins_with(asked, &listed) {
+        passage.alternating = true;
+        passage.fingers = fingers;
     } else if all && !has(Concept::Golpe) && !has(Concept::Tap) {
         let whole = sole_finger(asked);
         let beside =
@@ -108,7 +113,7 @@ const STRUCK: [Concept; 6] = [
 ];
 
 /// "van tres bordones con el pulgar", "es de pulgar y apoyando": the finger of what takes the place of some counts.
-fn plays_its_notes(asked: &Asked) -> Option<crate::music::hand::Finger> {
+fn plays_its_notes(asked: &Asked) -> Option<Finger> {
     let tokens = asked.tokens;
     let notes = asked.says_any(&[Concept::RestStroke, Concept::FreeStroke])
         || tokens.iter().any(|token| {
@@ -191,7 +196,7 @@ fn every_strum(asked: &Asked) -> Option<Passage> {
 }
 
 /// "RH: i does everything unless I write p", "el índice lo hace todo".
-fn does_everything(asked: &Asked) -> Option<crate::music::hand::Finger> {
+fn does_everything(asked: &Asked) -> Option<Finger> {
     let tokens = asked.tokens;
     (0..tokens.len()).find_map(|at| {
         let finger = super::super::clauses::letter_finger(&token(tokens, at).word)
@@ -209,7 +214,7 @@ fn negated(asked: &Asked, concept: Concept) -> bool {
     (at.saturating_sub(3)..at).any(|index| token(asked.tokens, index).is(Concept::Negation))
 }
 
-fn listed_fingers(asked: &Asked) -> Vec<crate::music::hand::Finger> {
+fn listed_fingers(asked: &Asked) -> Vec<Finger> {
     let mut fingers = Vec::new();
     let mut index = 0;
     while index < asked.tokens.len() {
@@ -229,7 +234,7 @@ fn listed_fingers(asked: &Asked) -> Vec<crate::music::hand::Finger> {
 }
 
 /// "index and middle alternating, middle first": the one that begins stands first.
-fn alternation(asked: &Asked, mut fingers: Vec<crate::music::hand::Finger>) -> Vec<crate::music::hand::Finger> {
+fn alternation(asked: &Asked, mut fingers: Vec<Finger>) -> Vec<Finger> {
     fingers.truncate(2);
     let first = asked.tokens.iter().position(|token| {
         matches!(
@@ -250,7 +255,33 @@ fn alternation(asked: &Asked, mut fingers: Vec<crate::music::hand::Finger>) -> V
     fingers
 }
 
-fn sole_finger(asked: &Asked) -> Option<crate::music::hand::Finger> {
+/// "Picado, alternating, and you begin with the middle": index and middle, from the one named.
+fn begins_with(asked: &Asked, listed: &[Finger]) -> Option<Vec<Finger>> {
+    let begins = asked.says(Concept::Begins) || asked.tokens.iter().any(|token| BEGINS.contains(&token.word.as_str()));
+    let [first] = listed else {
+        return None;
+    };
+    let second = match first {
+        Finger::I => Finger::M,
+        Finger::M => Finger::I,
+        _ => return None,
+    };
+    (begins && asked.says(Concept::Picado)).then(|| vec![*first, second])
+}
+
+const BEGINS: [&str; 9] = [
+    "begin",
+    "begins",
+    "beginning",
+    "starting",
+    "start",
+    "starting with",
+    "empezando",
+    "empieza",
+    "empezamos",
+];
+
+fn sole_finger(asked: &Asked) -> Option<Finger> {
     let fingers = listed_fingers(asked);
     match fingers.as_slice() {
         [only] => Some(*only),
@@ -258,10 +289,10 @@ fn sole_finger(asked: &Asked) -> Option<crate::music::hand::Finger> {
             let typed = asked.context.typed && asked.tokens.iter().any(|token| token.is(Concept::All));
             let letter = asked.tokens.windows(2).find_map(|pair| match pair {
                 [all, letter] if all.is(Concept::All) && letter.raw.len() == 1 => match letter.raw.as_str() {
-                    "p" => Some(crate::music::hand::Finger::P),
-                    "i" => Some(crate::music::hand::Finger::I),
-                    "m" => Some(crate::music::hand::Finger::M),
-                    "a" => Some(crate::music::hand::Finger::A),
+                    "p" => Some(Finger::P),
+                    "i" => Some(Finger::I),
+                    "m" => Some(Finger::M),
+                    "a" => Some(Finger::A),
                     _ => None,
                 },
                 _ => None,
@@ -274,12 +305,23 @@ fn sole_finger(asked: &Asked) -> Option<crate::music::hand::Finger> {
 /// "golpe always with a", "every golpe is the ring finger", "the golpe is still a".
 fn golpe_always(asked: &Asked) -> Option<Passage> {
     let tokens = asked.tokens;
-    let at = tokens.iter().position(|token| token.is(Concept::Golpe))?;
+    let at = tokens
+        .iter()
+        .position(|token| token.is_any(&[Concept::Golpe, Concept::Tap]))?;
     let blanket = tokens.iter().any(|token| token.is(Concept::All))
         || tokens.iter().any(|token| {
             matches!(
                 token.word.as_str(),
-                "golpes" | "knocks" | "still" | "knock" | "everywhere" | "whenever"
+                "golpes"
+                    | "knocks"
+                    | "still"
+                    | "knock"
+                    | "everywhere"
+                    | "whenever"
+                    | "wherever"
+                    | "any"
+                    | "cuando diga"
+                    | "cualquier"
             )
         })
         || at == 0 && token(tokens, 1).is(Concept::Is);
@@ -292,7 +334,10 @@ fn golpe_always(asked: &Asked) -> Option<Passage> {
         .position(stop)
         .map_or(tokens.len(), |end| at + end);
     let thought = tokens.get(from..to).unwrap_or(tokens);
-    let counts = thought.iter().any(|token| token.number.is_some_and(|n| n <= 13));
+    let pronoun = |token: &Token| token.spelled && token.number == Some(1);
+    let counts = thought
+        .iter()
+        .any(|token| token.number.is_some_and(|n| n <= 13) && !pronoun(token));
     if !blanket || counts {
         return None;
     }
@@ -302,7 +347,7 @@ fn golpe_always(asked: &Asked) -> Option<Passage> {
             .map(|(found, ..)| found)
             .or_else(|| {
                 (token(tokens, index).raw == "a" && asked.context.typed && index + 1 >= tokens.len().saturating_sub(1))
-                    .then(|| vec![crate::music::hand::Finger::A])
+                    .then(|| vec![Finger::A])
             })
     })?;
     Some(Passage {

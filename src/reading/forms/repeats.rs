@@ -24,6 +24,17 @@ pub fn read(asked: &Asked) -> Vec<Located> {
             "vueltas" | "times through" | "rounds" | "laps" | "times round" | "rondas" | "vueltas seguidas"
         )
     });
+    // "do the whole thing four times", "do that eight times with the click"
+    let done = tokens.windows(2).any(|pair| match pair {
+        [verb, thing] => {
+            let verb = matches!(verb.word.as_str(), "do" | "play" | "repeat" | "haced" | "haz" | "tocad");
+            verb && matches!(
+                thing.word.as_str(),
+                "that" | "it" | "this" | "the whole thing" | "the" | "all" | "eso" | "esto" | "todo"
+            )
+        }
+        _ => false,
+    });
     let announced = tokens
         .iter()
         .any(|token| token.is_any(&[Concept::Later, Concept::TempoWord]));
@@ -57,7 +68,11 @@ pub fn read(asked: &Asked) -> Vec<Located> {
             behind.mark.is_some() || behind.word.is_empty()
         };
         let crossed = asked.context.typed && loops && next.word == "x" && next.joined;
-        if ((direct && (loops || rounds) && !announced) || bare || by_itself || ordered && !announced || crossed)
+        if ((direct && (loops || rounds || done && number >= 4) && !announced)
+            || bare
+            || by_itself
+            || ordered && !announced
+            || crossed)
             && let Ok(count) = u32::try_from(number)
         {
             return vec![said(asked, index, index + 1, count)];

@@ -55,7 +55,7 @@ pub fn replaces(asked: &Asked) -> Option<Located> {
         }
         return None;
     }
-    if let Some(told) = announced(asked) {
+    if let Some(told) = announced(asked).or_else(|| sits_on(asked)) {
         return Some(told);
     }
     // `V1 (10-12)`, "a little falseta for the second half"
@@ -147,6 +147,28 @@ fn changes_chord(tokens: &[Token], word: usize) -> bool {
     verb && (next.mark.is_some()
         || next.word.is_empty()
         || matches!(next.word.as_str(), "a" | "al" | "de" | "ya" | "otra vez"))
+}
+
+/// "The second one sits on one, two and three", "la segunda cae en el 5 y el 6": where another idea lies.
+fn sits_on(asked: &Asked) -> Option<Located> {
+    let tokens = asked.tokens;
+    let nth = (0..3)
+        .find(|at| token(tokens, *at).ordinal.is_some_and(|nth| nth <= 6) || token(tokens, *at).is(Concept::Last))?;
+    let mut at = nth + 1 + usize::from(token(tokens, nth + 1).word == "one");
+    let lies = [
+        "sits on", "sits", "lives", "lies", "goes", "covers", "falls", "fits", "va", "cae", "ocupa",
+    ];
+    if !asked.in_pattern || asked.context.typed || !lies.contains(&token(tokens, at).word.as_str()) {
+        return None;
+    }
+    at += 1;
+    while token(tokens, at).is_any(&[Concept::On, Concept::Article, Concept::BeatWord]) {
+        at += 1;
+    }
+    let (first, last, end) = range(asked, at).filter(|(first, last, _)| first < last)?;
+    let closes =
+        token(tokens, end).mark.is_some() || token(tokens, end).word.is_empty() || token(tokens, end).is(Concept::And);
+    (closes && valid(asked, at)).then(|| located(tokens, nth, end - 1, first, last))
 }
 
 /// Behind the announcement of a variation: "11 and 12 go", "it's for the middle, 7 to 10".

@@ -105,7 +105,8 @@ fn between(asked: &Asked) -> Option<Located> {
     let (high, end) = range_end(tokens, behind)?;
     let parted =
         token(tokens, end).mark.is_some() || token(tokens, end).word.is_empty() || token(tokens, end).is(Concept::And);
-    let plausible = 40 <= low && low < high && high <= 300 && !asked.in_pattern && !asked.opening;
+    let plausible =
+        40 <= low && low < high && high <= 300 && !asked.in_pattern && (!asked.opening || tokens.len() <= 8);
     tempo_of(tokens, (at, end), (low, high)).filter(|_| plausible && parted)
 }
 
@@ -175,7 +176,9 @@ fn big_number(tokens: &[Token], index: usize) -> Option<(i64, usize)> {
         } else {
             1
         };
-        if more >= scale || (joins && total < 20) {
+        // "between one thirty and one forty": what stands behind the "and" is a number of its own.
+        let own = joins && more < 10 && token(tokens, next + 1).spelled && token(tokens, next + 1).number.is_some();
+        if more >= scale || own || (joins && total < 20) {
             break;
         }
         total += more;
