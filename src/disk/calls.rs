@@ -265,6 +265,11 @@ impl<'a> Calls<'a> {
         })
     }
 
+    /// Gives a lock back; closing the file would do so as well once nobody else holds it open.
+    pub(super) fn unlock(&self, file: &File) {
+        let _ = rustix::fs::flock(file, FlockOperation::Unlock);
+    }
+
     /// The open file is still the one at this path.
     pub(super) fn is_at(&self, file: &File, path: &Path) -> io::Result<bool> {
         self.call("look", path, || {

@@ -9,7 +9,7 @@ use crate::failure::Failure;
 pub(super) struct Lock<'a> {
     calls: &'a Calls<'a>,
     places: &'a Places,
-    _file: File,
+    file: File,
 }
 
 /// Takes the lock, or refuses: another build is at work.
@@ -26,18 +26,16 @@ pub(super) fn take<'a>(calls: &'a Calls<'a>, places: &'a Places) -> Result<Lock<
         calls.lock(&places.lock, &file).map_err(|error| failed(&error))?;
         // The one who held it before may have removed the file that we opened.
         if calls.is_at(&file, &places.lock).map_err(|error| failed(&error))? {
-            return Ok(Lock {
-                calls,
-                places,
-                _file: file,
-            });
+            return Ok(Lock { calls, places, file });
         }
     }
 }
 
 impl Drop for Lock<'_> {
-    /// A lock file that stays is taken over by the next build, so nothing is lost when it cannot be removed.
+    /// A lock file that stays is taken over by the next build, so nothing is lost when it cannot be removed. Unlocked by
+    /// name: a process begun meanwhile holds the open file too, until it runs a program of its own.
     fn drop(&mut self) {
         let _ = self.calls.remove_file(&self.places.lock);
+        self.calls.unlock(&self.file);
     }
 }
