@@ -189,7 +189,9 @@ fn counts(asked: &Asked, from: usize, to: usize) -> Vec<(Position, usize)> {
             index += 2;
             continue;
         }
-        let unit = next.is_any(&[Concept::Unit, Concept::BeatWord, Concept::Times]) || next.is_mark('%');
+        // "cinco: tres, seis, ocho, diez y doce": how many they are.
+        let how_many = found.is_empty() && next.is_mark(':') && token(tokens, index + 2).number.is_some();
+        let unit = next.is_any(&[Concept::Unit, Concept::BeatWord, Concept::Times]) || next.is_mark('%') || how_many;
         let dashed = next.is_mark('-') && next.joined
             || next.joined && next.mark.is_none() && !next.word.is_empty()
             || here.spelled && asked.context.typed;
