@@ -48,7 +48,10 @@ impl Reader<'_> {
                 .number
                 .filter(|n| (1..=6).contains(n) && (!next.spelled || several) || self.context.typed)?;
             let mut end = self.push_string(number, index + 2)?;
-            while several && let Some((string, behind)) = self.listed_string(end) {
+            let mut closed = !several;
+            while !closed && let Some((string, behind)) = self.listed_string(end) {
+                // The "and" stands in front of the last of a list.
+                closed = before(self.tokens, behind - 1).is(Concept::And);
                 end = self.push_string(string, behind)?;
             }
             return Some(end);
@@ -67,10 +70,10 @@ impl Reader<'_> {
         while self.here(at).is_mark(',') || self.here(at).is(Concept::And) || self.here(at).is_mark('&') {
             at += 1;
         }
-        let last = (at..at + 5).find(|at| self.here(*at).is(Concept::And)).is_some();
+        let last = (at..at + 5).any(|at| self.here(at).is(Concept::And));
         let lists = at > end && (self.here(at - 1).is(Concept::And) || last);
         let next = self.here(at + 1);
-        let other = next.joined && !matches!(next.mark, Some(',' | '.' | ';' | ')'));
+        let other = next.joined && !matches!(next.mark, Some(',' | '.' | ';' | ')')) || next.is(Concept::Is);
         let number = self.here(at).number.filter(|number| (1..=6).contains(number));
         number.filter(|_| lists && !other).map(|number| (number, at + 1))
     }
