@@ -36,13 +36,14 @@ pub fn and_of(tokens: &[Token], index: usize, language: Language, typed: bool) -
             end,
         ));
     }
-    if let Some(end) = of_this_count(tokens, index + 1).filter(|_| linked && (second || here.is(Concept::Half))) {
+    let of_the_count = match second && previous.word == "su" {
+        true => Some(index + 1),
+        false if linked && !word_and => of_this_count(tokens, index + 1),
+        false => None,
+    };
+    if let Some(end) = of_the_count {
         let part = Part::And;
         return Some((When { count: None, part }, end));
-    }
-    if second && previous.word == "su" {
-        let part = Part::And;
-        return Some((When { count: None, part }, index + 1));
     }
     if word_and && language == Language::Spanish && typed && half_of_a_line(tokens, index) {
         return Some((

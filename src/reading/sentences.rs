@@ -118,26 +118,16 @@ pub fn is_punctuated(sentences: &[Sentence]) -> bool {
     let stops = sentences.iter().map(stops).sum::<usize>() * 40;
     // A word and what parts it from the next take two bytes at least: mostly there is no need to count them.
     let most: usize = sentences.iter().map(|sentence| sentence.text.len() / 2 + 1).sum();
-    stops > most || stops > sentences.iter().map(|sentence| words_in(&sentence.text)).sum()
+    stops > most
+        || stops
+            > sentences
+                .iter()
+                .map(|sentence| words_in(&sentence.text, usize::MAX))
+                .sum()
 }
 
-/// How many words stand in a text, apart by white space.
-pub fn words_in(text: &str) -> usize {
-    // White space that takes more than one byte begins with one of these.
-    if !text.is_ascii() && text.bytes().any(|byte| matches!(byte, 0xC2 | 0xE1..=0xE3)) {
-        return text.split_whitespace().count();
-    }
-    let is_space = |byte: u8| matches!(byte, b' ' | b'\t'..=b'\r');
-    let Some((first, behind)) = text.as_bytes().split_first() else {
-        return 0;
-    };
-    let begins = |(before, byte): (&u8, &u8)| usize::from(is_space(*before) & !is_space(*byte));
-    let begun: usize = text.as_bytes().iter().zip(behind).map(begins).sum();
-    usize::from(!is_space(*first)) + begun
-}
-
-/// The same, counted no further than a few: whether a text is short.
-fn first_words_in(text: &str, most: usize) -> usize {
+/// How many words stand in a text, apart by white space, counted up to `most`.
+pub fn words_in(text: &str, most: usize) -> usize {
     if !text.is_ascii() {
         return text.split_whitespace().take(most).count();
     }
@@ -294,7 +284,7 @@ fn ends_sentence(text: &str, start: usize, at: usize, typed: bool) -> bool {
 /// Fragments belong together: "The 2. Index down. Golpe with it. Ring finger."
 fn gather_short(text: &str, bounds: Vec<(usize, usize)>, language: Language) -> Vec<(usize, usize)> {
     const LONG: usize = 7;
-    let words = |(start, end): (usize, usize)| text.get(start..end).map_or(0, |part| first_words_in(part, LONG));
+    let words = |(start, end): (usize, usize)| text.get(start..end).map_or(0, |part| words_in(part, LONG));
     let asks = |(start, end): (usize, usize)| {
         text.get(start..end)
             .is_some_and(|part| part.trim_end().ends_with(['?', '!']))

@@ -328,7 +328,7 @@ pub fn soften(text: &str, from: usize, to: usize, language: Language) -> Vec<(us
     };
     let parted = || part.bytes().any(|byte| matches!(byte, b',' | b';' | b':'));
     // So many words with a space between them take up this many bytes at least.
-    let long = part.len() >= LONG * 2 - 1 && !parted() && words_in(part) >= LONG;
+    let long = part.len() >= LONG * 2 - 1 && !parted() && words_in(part, LONG) >= LONG;
     if !long {
         return vec![(from, to)];
     }

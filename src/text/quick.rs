@@ -1,42 +1,10 @@
 //! Tables of words that are asked for every word of a note.
 
-use std::collections::{HashMap, HashSet};
-use std::hash::{BuildHasherDefault, Hasher};
+use rustc_hash::{FxHashMap, FxHashSet};
 
-/// A sum over eight letters at a time. For short words it is quicker than the library's own, and these tables hold our
-/// words, not a stranger's.
-#[derive(Debug, Clone, Copy, Default)]
-pub struct WordSum(u64);
-
-/// The golden ratio's part of 2^64, made odd: it spreads neighbours over all the bits.
-const SPREAD: u64 = 0x9e37_79b9_7f4a_7c15;
-
-impl WordSum {
-    fn add(&mut self, eight: u64) {
-        self.0 = (self.0.rotate_left(5) ^ eight).wrapping_mul(SPREAD);
-    }
-}
-
-impl Hasher for WordSum {
-    /// A table takes the low bits, and a product has mixed the high ones.
-    fn finish(&self) -> u64 {
-        self.0 ^ self.0 >> 32
-    }
-
-    fn write(&mut self, bytes: &[u8]) {
-        let (eights, rest) = bytes.as_chunks::<8>();
-        for eight in eights {
-            self.add(u64::from_le_bytes(*eight));
-        }
-        self.add(rest.iter().fold(1, |sum, byte| sum << 8 | u64::from(*byte)));
-    }
-
-    /// What ends a word tells no words apart.
-    fn write_u8(&mut self, _: u8) {}
-}
-
-pub type QuickMap<V> = HashMap<String, V, BuildHasherDefault<WordSum>>;
-pub type QuickSet = HashSet<String, BuildHasherDefault<WordSum>>;
+/// The library's own sum is made against strangers; these tables hold our words.
+pub type QuickMap<V> = FxHashMap<String, V>;
+pub type QuickSet = FxHashSet<String>;
 
 /// The first letters of some words: whether a word can be one of them, at the cost of one look.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

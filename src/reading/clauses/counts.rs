@@ -82,10 +82,7 @@ impl Reader<'_> {
         if let Some(end) = self.as_it_comes(says) {
             return Some(end);
         }
-        let arrives = matches!(
-            self.here(says).word.as_str(),
-            "llegar" | "llegar a" | "llegas" | "get to"
-        );
+        let arrives = matches!(self.here(says).word.as_str(), "llegar" | "llegas");
         let at = says + 1 + usize::from(arrives && self.here(says + 1).is_any(&[Concept::On, Concept::Article]));
         let number = self
             .here(at)
@@ -176,7 +173,7 @@ impl Reader<'_> {
         let lists_on = self.here(place + 1).is(Concept::And) && self.here(place + 2).number.is_some();
         // "se queda sonando hasta que entra el uno": how long it sounds.
         let lasts = (place.saturating_sub(4)..place)
-            .any(|at| matches!(self.here(at).word.as_str(), "hasta que" | "hasta" | "until" | "till"));
+            .any(|at| matches!(self.here(at).word.as_str(), "hasta" | "until" | "till"));
         let counts_on = !lists_on && counted.zip(when.count).is_some_and(|(last, next)| next == last + 1);
         let bare = !self.context.punctuated && between.is_empty();
         if listed && counted.is_some() && plain && !lasts && !bare && (linked || !counts_on) {

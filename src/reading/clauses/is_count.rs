@@ -148,10 +148,7 @@ fn is_played(tokens: &[Token], at: usize, context: &Context) -> bool {
     let at = at + usize::from(only) + usize::from(article);
     let string = token(tokens, at).ordinal.is_some() && token(tokens, at + 1).is(Concept::StringWord);
     // "Five, that's E seven": the chord that it brings.
-    let shown = matches!(
-        token(tokens, at).word.as_str(),
-        "that's" | "that is" | "it's" | "eso es"
-    );
+    let shown = matches!(token(tokens, at).word.as_str(), "that's" | "that is" | "it's");
     let at = at + usize::from(shown);
     let opens = at <= 2 || at == 3 && token(tokens, 0).is_any(&[Concept::And, Concept::Then, Concept::So]);
     let opens = opens || shown && at <= 4;

@@ -41,22 +41,9 @@ pub(super) fn pointed(tokens: &[Token], context: &Context) -> Vec<Pointed> {
 
 /// The moment behind "that's", "is your", "eso es": with nothing more behind it.
 fn points(tokens: &[Token], at: usize, context: &Context) -> Option<(When, usize)> {
-    let here = token(tokens, at);
-    let shows = matches!(
-        here.word.as_str(),
-        "that's" | "that is" | "thats" | "eso es" | "ese es" | "esto es"
-    );
-    let that = shows || here.word == "that" && matches!(token(tokens, at + 1).word.as_str(), "is" | "'s" | "s");
-    let eso = matches!(here.word.as_str(), "eso" | "ese" | "esto") && token(tokens, at + 1).word == "es";
-    let is = matches!(here.word.as_str(), "is" | "es");
-    let mut next = at + 1 + usize::from((that || eso) && !shows);
-    let owned = matches!(
-        token(tokens, next).word.as_str(),
-        "your" | "our" | "the" | "el" | "tu" | "vuestro" | "la"
-    );
-    next += usize::from(owned);
+    let next = behind_the_pointing(tokens, at)?;
     let second = token(tokens, next).ordinal == Some(2) && token(tokens, next + 1).is(Concept::Half);
-    next += usize::from(second);
+    let next = next + usize::from(second);
     let whole = token(tokens, next)
         .number
         .filter(|count| (1..=context.last_count()).contains(count));
@@ -66,18 +53,30 @@ fn points(tokens: &[Token], at: usize, context: &Context) -> Option<(When, usize
     };
     let end = with_its_half(tokens, end, when.part);
     let closes = token(tokens, end).mark.is_some() || end >= tokens.len() || token(tokens, end).is(Concept::And);
-    ((that || eso || is && owned) && closes).then_some((when, end))
+    closes.then_some((when, end))
 }
 
-/// "i baja e i sube en 2", "ix d ix u on 2 and 2&": two strokes or more, and behind them the count on which they begin.
+/// The index behind "that's", "that is your", "eso es el", "is your"; "is" alone points at nothing.
+fn behind_the_pointing(tokens: &[Token], at: usize) -> Option<usize> {
+    let word = |at: usize| token(tokens, at).word.as_str();
+    let verb = match word(at) {
+        "that's" | "that is" | "thats" | "is" | "es" => at,
+        "that" if matches!(word(at + 1), "is" | "'s" | "s") => at + 1,
+        "eso" | "ese" | "esto" if word(at + 1) == "es" => at + 1,
+        _ => return None,
+    };
+    let owned = matches!(word(verb + 1), "your" | "our" | "the" | "el" | "tu" | "vuestro" | "la");
+    let alone = matches!(word(at), "is" | "es");
+    (owned || !alone).then_some(verb + 1 + usize::from(owned))
+}
+
+/// "el índice baja y sube en el dos", "index down, index up on two": two strokes or more, and behind them the count on which
+/// they begin.
 fn there_and_back_on(tokens: &[Token], done: usize, at: usize, context: &Context) -> Option<Pointed> {
-    let here = token(tokens, at);
-    let counted = is_count(tokens, at, context, false) || at > 0 && before(tokens, at).word == "on" && context.typed;
-    let count = here
-        .number
-        .filter(|_| counted && moment_at(tokens, at, context).is_none())?;
+    let count = token(tokens, at).number?;
     let lead = at - usize::from(before(tokens, at).is(Concept::Article));
-    if !before(tokens, lead).is(Concept::On) || lead <= done + 1 {
+    let counted = || is_count(tokens, at, context, false) && moment_at(tokens, at, context).is_none();
+    if lead <= done + 1 || !before(tokens, lead).is(Concept::On) || !counted() {
         return None;
     }
     let parts = |index: &usize| {
@@ -90,7 +89,7 @@ fn there_and_back_on(tokens: &[Token], done: usize, at: usize, context: &Context
     let strokes = (from..lead)
         .filter(|index| token(tokens, *index).is_any(&[Concept::Down, Concept::Up]))
         .count();
-    let own = (from..lead - 1).any(|index| {
+    let own = |index: usize| {
         is_count(tokens, index, context, false)
             || moment_at(tokens, index, context).is_some()
             || token(tokens, index).is_any(&[
@@ -100,15 +99,17 @@ fn there_and_back_on(tokens: &[Token], done: usize, at: usize, context: &Context
                 Concept::Condition,
                 Concept::Is,
             ])
-    });
-    let closes = |end: usize| token(tokens, end).mark.is_some() || end >= tokens.len();
-    let half = token(tokens, at + 1).is(Concept::And)
-        && moment_at(tokens, at + 2, context).is_some_and(|(when, _)| when.count.is_none_or(|half| half == count));
-    let end = match moment_at(tokens, at + 2, context) {
-        Some((_, end)) if half => end,
-        _ => with_its_half(tokens, at + 1, Part::Whole),
     };
-    (strokes >= 2 && !own && closes(end)).then(|| Pointed {
+    if strokes < 2 || (from..lead - 1).any(own) {
+        return None;
+    }
+    let of_it = |when: When| when.count.is_none_or(|half| half == count);
+    let half = moment_at(tokens, at + 2, context)
+        .filter(|(when, _)| token(tokens, at + 1).is(Concept::And) && of_it(*when))
+        .map(|(_, end)| end);
+    let end = half.unwrap_or_else(|| with_its_half(tokens, at + 1, Part::Whole));
+    let closes = token(tokens, end).mark.is_some() || end >= tokens.len();
+    closes.then(|| Pointed {
         from,
         when: When::count(count),
         at: lead - 1,
@@ -117,7 +118,7 @@ fn there_and_back_on(tokens: &[Token], done: usize, at: usize, context: &Context
 }
 
 /// "that's two and its and": the index behind the half that comes with the count.
-pub(super) fn with_its_half(tokens: &[Token], end: usize, part: Part) -> usize {
+fn with_its_half(tokens: &[Token], end: usize, part: Part) -> usize {
     let its = matches!(token(tokens, end + 1).word.as_str(), "its" | "the" | "su" | "la");
     let half = matches!(
         token(tokens, end + 2).word.as_str(),

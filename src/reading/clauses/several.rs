@@ -39,14 +39,18 @@ impl Reader<'_> {
                 (there.actions.as_slice(), back.actions.as_slice()),
                 ([Action::Down], [Action::Up]) | ([Action::Up], [Action::Down])
             );
-            let one = back.fingers.len() == 1 && there.fingers.is_empty();
-            // "del índice, abajo, arriba, abajo"
-            let goes_on = several && there.fingers.len() == 1 && back.fingers.is_empty() && back.when.is_none();
-            if opposite && goes_on && !there.golpe && !back.golpe && !there.negated && !back.negated {
-                back.fingers = there.fingers.clone();
+            if !opposite || there.negated || back.negated {
+                continue;
             }
-            if opposite && one && back.when.is_none_or(|when| when.count.is_none()) && !there.negated && !back.negated {
-                there.fingers = back.fingers.clone();
+            match (there.fingers.as_slice(), back.fingers.as_slice()) {
+                ([], [_]) if back.when.is_none_or(|when| when.count.is_none()) => {
+                    there.fingers = back.fingers.clone();
+                }
+                // "del índice, abajo, arriba, abajo"
+                ([_], []) if several && back.when.is_none() && !there.golpe && !back.golpe => {
+                    back.fingers = there.fingers.clone();
+                }
+                _ => {}
             }
         }
     }

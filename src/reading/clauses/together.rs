@@ -77,13 +77,10 @@ pub(super) fn is_together(token: &Token) -> bool {
             | "at once"
             | "at the same time"
             | "at the same moment"
-            | "at the very same moment"
             | "at the same instant"
             | "a la vez"
             | "juntos"
             | "al mismo tiempo"
-            | "de manera simultanea"
             | "simultaneamente"
-            | "al unisono"
     )
 }

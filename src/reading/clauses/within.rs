@@ -1,27 +1,8 @@
 use super::super::lexicon::Concept;
 use super::super::moments::before;
+use super::super::sayings::{among, sayings};
 use super::super::statement::Told;
 use super::Reader;
-
-/// Words for everything told just before.
-const ALL: [&str; 10] = [
-    "all",
-    "everything",
-    "todo",
-    "todos",
-    "todas",
-    "whole",
-    "entero",
-    "lot",
-    "both",
-    "ambos",
-];
-
-/// What may stand between such a word and the count that it fits in.
-const LINKS: [&str; 27] = [
-    "of", "it", "that", "this", "them", "those", "notes", "three", "two", "goes", "go", "fits", "fit", "sits", "sit",
-    "happens", "inside", "within", "dentro", "del", "eso", "ello", "va", "cabe", "entra", "esto", "van",
-];
 
 impl Reader<'_> {
     /// "index on the third, middle on the second, ring on the first, all within the two": what was told one after another
@@ -54,15 +35,16 @@ impl Reader<'_> {
         let Some(count) = self.tokens.iter().position(|token| token.start == place) else {
             return false;
         };
+        let words = &sayings().words;
         let links = |at: &usize| {
             let here = before(self.tokens, *at);
             here.is_any(&[Concept::On, Concept::Article, Concept::Is, Concept::BeatWord])
-                || LINKS.contains(&here.word.as_str())
+                || among(&words.fits_in, &here.word)
         };
         let Some(at) = (1..=count).rev().find(|at| !links(at)) else {
             return false;
         };
         let all = before(self.tokens, at);
-        ALL.contains(&all.word.as_str()) && at < count && !self.out.is_empty()
+        among(&words.all_told, &all.word) && at < count && !self.out.is_empty()
     }
 }

@@ -257,7 +257,8 @@ fn alternation(asked: &Asked, mut fingers: Vec<Finger>) -> Vec<Finger> {
 
 /// "Picado, alternating, and you begin with the middle": index and middle, from the one named.
 fn begins_with(asked: &Asked, listed: &[Finger]) -> Option<Vec<Finger>> {
-    let begins = asked.says(Concept::Begins) || asked.tokens.iter().any(|token| BEGINS.contains(&token.word.as_str()));
+    let beginning = |token: &Token| matches!(token.word.as_str(), "beginning" | "empezando");
+    let begins = asked.says(Concept::Begins) || asked.tokens.iter().any(beginning);
     let [first] = listed else {
         return None;
     };
@@ -268,18 +269,6 @@ fn begins_with(asked: &Asked, listed: &[Finger]) -> Option<Vec<Finger>> {
     };
     (begins && asked.says(Concept::Picado)).then(|| vec![*first, second])
 }
-
-const BEGINS: [&str; 9] = [
-    "begin",
-    "begins",
-    "beginning",
-    "starting",
-    "start",
-    "starting with",
-    "empezando",
-    "empieza",
-    "empezamos",
-];
 
 fn sole_finger(asked: &Asked) -> Option<Finger> {
     let fingers = listed_fingers(asked);
@@ -312,16 +301,7 @@ fn golpe_always(asked: &Asked) -> Option<Passage> {
         || tokens.iter().any(|token| {
             matches!(
                 token.word.as_str(),
-                "golpes"
-                    | "knocks"
-                    | "still"
-                    | "knock"
-                    | "everywhere"
-                    | "whenever"
-                    | "wherever"
-                    | "any"
-                    | "cuando diga"
-                    | "cualquier"
+                "golpes" | "knocks" | "still" | "knock" | "everywhere" | "whenever" | "wherever" | "any" | "cualquier"
             )
         })
         || at == 0 && token(tokens, 1).is(Concept::Is);

@@ -1,5 +1,6 @@
 use super::super::lexicon::Concept;
 use super::super::moments::{before, token};
+use super::super::sayings::{among, sayings};
 use super::super::statement::{Located, Statement};
 use super::super::tokens::Token;
 use super::Asked;
@@ -155,10 +156,8 @@ fn sits_on(asked: &Asked) -> Option<Located> {
     let nth = (0..3)
         .find(|at| token(tokens, *at).ordinal.is_some_and(|nth| nth <= 6) || token(tokens, *at).is(Concept::Last))?;
     let mut at = nth + 1 + usize::from(token(tokens, nth + 1).word == "one");
-    let lies = [
-        "sits on", "sits", "lives", "lies", "goes", "covers", "falls", "fits", "va", "cae", "ocupa",
-    ];
-    if !asked.in_pattern || asked.context.typed || !lies.contains(&token(tokens, at).word.as_str()) {
+    let lies = among(&sayings().words.lies, &token(tokens, at).word);
+    if !asked.in_pattern || asked.context.typed || !lies {
         return None;
     }
     at += 1;
