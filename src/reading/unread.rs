@@ -6,6 +6,7 @@ use super::clauses::{FINGERS, clauses};
 use super::context::Context;
 use super::forms::is_question;
 use super::lexicon::Concept;
+use super::moments::token;
 use super::statement::Told;
 use super::tokens::Token;
 use crate::music::lesson::{Lesson, Unread};
@@ -56,6 +57,7 @@ pub fn unread(tokens: &[Token], text: &str, place: Place, context: &Context, in_
     let (reason, musical) = match plain_music(&told, context) {
         Some(reason) if in_pattern => (reason, true),
         Some(reason) => (reason, false),
+        None if in_pattern && stroke_on_a_count(tokens, context) => (Reason::NotPlaced, true),
         None => (trade_words(tokens)?, false),
     };
     Some(Unread {
@@ -197,6 +199,20 @@ fn plain_music(told: &[Told], context: &Context) -> Option<Reason> {
 fn is_row(tokens: &[Token]) -> bool {
     let struck = tokens.iter().filter(|token| token.is_any(&STROKES)).count();
     struck > 2 && tokens.iter().all(|token| token.number.is_none())
+}
+
+/// "abanico en el tres": a stroke by its name, and right behind it a count.
+fn stroke_on_a_count(tokens: &[Token], context: &Context) -> bool {
+    (0..tokens.len()).any(|at| {
+        let on = matches!(token(tokens, at + 1).word.as_str(), "en" | "on");
+        let count = at + 2 + usize::from(token(tokens, at + 2).is(Concept::Article));
+        let behind = token(tokens, count + 1);
+        let closes = behind.mark.is_some() || behind.word.is_empty() || behind.is(Concept::And);
+        let within = token(tokens, count)
+            .number
+            .is_some_and(|count| (1..=context.last_count()).contains(&count));
+        token(tokens, at).is_any(&STROKES) && on && within && closes
+    })
 }
 
 /// Words of at least two different things of the trade, one of them about what the hands do.

@@ -195,7 +195,14 @@ impl Reader<'_> {
         if let Some(end) = self.points_back(index) {
             return end;
         }
+        if self.beginnings.contains(&index) && self.told.is_blank() && self.of_a_fan() {
+            self.told = Told::default();
+        }
         if self.beginnings.contains(&index) && self.told.when.is_some() && !self.told.is_blank() {
+            self.close();
+        }
+        // "the ring finger taps while the index brushes up": another finger's stroke begins.
+        if matches!(self.here(index).word.as_str(), "while" | "mientras") && self.told.golpe {
             self.close();
         }
         if self.here(index).is(Concept::Condition) {

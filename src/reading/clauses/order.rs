@@ -161,6 +161,13 @@ impl Reader<'_> {
         self.context.typed && self.soft && self.has_event() && follows
     }
 
+    /// "abanico en el tres y silencio en el cuatro": the moment is that of a fan whose strokes nobody told.
+    pub(super) fn of_a_fan(&self) -> bool {
+        let at = self.told.when_at;
+        let in_front = self.tokens.iter().rev().filter(|token| token.start < at).take(3);
+        self.told.when.is_some() && in_front.into_iter().any(|token| token.is(Concept::Abanico))
+    }
+
     /// "the rasgueado you did on 3": as on that count.
     pub(super) fn done_before(&mut self, index: usize) -> Option<usize> {
         let done = among(&sayings().words.done_before, &self.here(index).word);

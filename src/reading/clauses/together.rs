@@ -62,7 +62,8 @@ impl Reader<'_> {
                 continue;
             };
             let one_moment = said.iter().any(|said| (first.end..=next.end).contains(said));
-            if one_moment && strokes(first) && golpe(next) && (first.when.is_none() || next.when.is_none()) {
+            let both = strokes(first) && golpe(next) || golpe(first) && strokes(next);
+            if one_moment && both && (first.when.is_none() || next.when.is_none()) {
                 first.when = first.when.or(next.when);
                 next.when = first.when;
             }
@@ -82,5 +83,7 @@ pub(super) fn is_together(token: &Token) -> bool {
             | "juntos"
             | "al mismo tiempo"
             | "simultaneamente"
+            | "while"
+            | "mientras"
     )
 }

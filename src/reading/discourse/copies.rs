@@ -55,7 +55,9 @@ impl Discourse {
             Some(counts) => counts,
             None if same.core => (first, last),
             None if explicit => return,
-            None if last > first => (first - (last - first + 1), first - 1),
+            None if last > first && 2 * first > last + 1 => (first - (last - first + 1), first - 1),
+            // "Two and three, the same again": not so many stand in front of them, so each is as the one before.
+            None if last > first => (first - 1, first - 1),
             None => {
                 let Some(previous) = self.previous_count.filter(|previous| *previous != first) else {
                     return;

@@ -87,7 +87,10 @@ fn numbered_idea(tokens: &[Token], index: usize) -> bool {
     let ordinal = index
         .checked_sub(1)
         .is_some_and(|at| token(tokens, at).ordinal.is_some_and(|nth| nth <= 6) || token(tokens, at).is(Concept::Last));
-    ordinal || number_beside(tokens, index).is_some()
+    // "cambio: abanico en el tres"
+    let headed = index == 0 && token(tokens, 1).is_mark(':');
+    let change = matches!(token(tokens, index).word.as_str(), "cambio" | "change");
+    ordinal || headed && change || number_beside(tokens, index).is_some()
 }
 
 /// The number, or the letter as one, behind a heading's word.

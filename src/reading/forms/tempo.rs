@@ -17,7 +17,7 @@ pub const NEEDS: [Needs; 2] = [
 ];
 
 /// Words that stand in front of two numbers.
-pub const BETWEEN: [&str; 2] = ["between", "entre"];
+pub const BETWEEN: [&str; 4] = ["between", "entre", "from", "de"];
 
 /// "Tempo: 180-210", "somewhere from 80 to 110, one click for each number", "La velocidad, 60".
 pub fn tempo(asked: &Asked) -> Vec<Located> {
@@ -100,13 +100,17 @@ fn reached_later(tokens: &[Token], from: usize) -> Option<(i64, usize)> {
 /// "it goes somewhere between 96 and 108": two numbers that can be nothing else, before any stroke is told.
 fn between(asked: &Asked) -> Option<Located> {
     let tokens = asked.tokens;
-    let at = (0..tokens.len()).find(|at| BETWEEN.contains(&token(tokens, *at).word.as_str()))?;
-    let (low, behind) = big_number(tokens, at + 1)?;
-    let (high, end) = range_end(tokens, behind)?;
+    let leads = |at: &usize| BETWEEN.contains(&token(tokens, *at).word.as_str());
+    let (at, low, high, end) = (0..tokens.len()).filter(leads).find_map(|at| {
+        let (low, behind) = big_number(tokens, at + 1)?;
+        let (high, end) = range_end(tokens, behind)?;
+        Some((at, low, high, end))
+    })?;
     let parted =
         token(tokens, end).mark.is_some() || token(tokens, end).word.is_empty() || token(tokens, end).is(Concept::And);
-    let plausible =
-        40 <= low && low < high && high <= 300 && !asked.in_pattern && (!asked.opening || tokens.len() <= 8);
+    let settles = asked.says_any(&[Concept::Capo, Concept::KeyWord, Concept::Phrygian]) || tokens.len() <= 8;
+    let early = !asked.opening || settles;
+    let plausible = 40 <= low && low < high && high <= 300 && !asked.in_pattern && early;
     tempo_of(tokens, (at, end), (low, high)).filter(|_| plausible && parted)
 }
 
