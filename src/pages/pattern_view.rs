@@ -115,10 +115,18 @@ pub(super) fn caution_view(ready: &Ready, links: &Links, caution: &Caution) -> C
     let counts: Vec<String> = caution.counts.iter().map(Position::to_string).collect();
     CautionView {
         counts: counts.join(", "),
-        // The mark that made it a caution stands on the page in words.
-        text: capital(caution.about.trim_start_matches(['!', '¡', ' ', '-', ':']).trim()),
+        text: capital(without_its_mark(&caution.about, ready.labels.get("caution"))),
         heard: links.heard(ready, caution.place, true),
     }
+}
+
+/// The mark or word that made it a caution ("!", "Ojo:") stands on the page already.
+fn without_its_mark<'t>(about: &'t str, label: &str) -> &'t str {
+    let about = about.trim_start_matches(['!', '¡', ' ', '-', ':']).trim();
+    let word = label.trim_end_matches(':');
+    let said = about.get(..word.len()).filter(|said| said.eq_ignore_ascii_case(word));
+    let behind = said.and_then(|said| about.get(said.len()..)?.strip_prefix([':', ',', '!']));
+    behind.map_or(about, str::trim_start)
 }
 
 fn view(
@@ -316,4 +324,23 @@ fn shapes(
         });
     }
     views
+}
+
+#[cfg(test)]
+mod tests {
+    use super::without_its_mark;
+
+    #[test]
+    fn a_caution_does_not_say_its_word_twice() {
+        let shown = [
+            ("ojo: la palma tarde", "Ojo:", "la palma tarde"),
+            ("Ojo, que llega tarde", "Ojo:", "que llega tarde"),
+            ("! 9 into 10", "Mind:", "9 into 10"),
+            ("Mind the C", "Mind:", "Mind the C"),
+            ("Cuidado con el 8", "Ojo:", "Cuidado con el 8"),
+        ];
+        for (about, label, text) in shown {
+            assert_eq!(without_its_mark(about, label), text, "{about}");
+        }
+    }
 }

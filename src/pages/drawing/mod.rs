@@ -213,7 +213,7 @@ fn names(svg: &mut Svg, system: &System, sheet: Sheet) {
     let labels = system.scene.labels;
     let plan = system.plan;
     let name = |full: &str, short: &str| labels.get(if sheet.full_names { full } else { short }).to_owned();
-    let x = if sheet.full_names { 55.0 } else { 0.0 };
+    let x = if sheet.full_names { 60.0 } else { 0.0 };
     let class = if sheet.full_names {
         "d-row-name to"
     } else {
