@@ -72,6 +72,7 @@ pub const CHECKS: &[&Check] = &[
     &sums::recited_row_differs::CHECK,
     // compás
     &compas::counts_not_of_palo::CHECK,
+    &compas::groups_miscounted::CHECK,
     &compas::accent_past_compas::CHECK,
     &compas::accents_not_of_palo::CHECK,
     &compas::span_past_compas::CHECK,
@@ -82,6 +83,7 @@ pub const CHECKS: &[&Check] = &[
     &chords::shape_adds_notes::CHECK,
     &chords::fingers_contradict_shape::CHECK,
     &chords::finger_on_two_frets::CHECK,
+    &chords::string_without_finger::CHECK,
     &chords::note_contradicts_fret::CHECK,
     &chords::open_and_fretted::CHECK,
     // left hand
@@ -99,12 +101,15 @@ pub const CHECKS: &[&Check] = &[
     &right_hand::right_fingers_crossed::CHECK,
     &right_hand::golpe_with_busy_finger::CHECK,
     &right_hand::rasgueado_does_not_fill::CHECK,
+    &right_hand::stroke_misexplained::CHECK,
     // joins
     &joins::held_into_next::CHECK,
     &joins::count_taken_twice::CHECK,
+    &joins::variations_meet::CHECK,
     &joins::join_without_caution::CHECK,
     // text
     &text::said_twice_differently::CHECK,
+    &text::list_miscounted::CHECK,
     &text::times_run_backwards::CHECK,
     &text::sentence_not_understood::CHECK,
     &text::word_misheard::CHECK,

@@ -4,6 +4,7 @@ use super::chord::Chord;
 use super::key::{Key, Tempo};
 use super::pattern::{CountSpan, Pattern};
 use super::position::Position;
+use super::remark::Remark;
 use crate::text::{ClockTime, Place};
 
 /// A value with the words it was read from. `implied` names the rule when it was not said outright.
@@ -69,6 +70,8 @@ pub struct Lesson {
     pub chords: Vec<Chord>,
     /// How many chords the text says that there are, in front of their list.
     pub chords_said: Option<Said<usize>>,
+    /// What the text says of the lesson and can be held against the rest of it.
+    pub remarks: Vec<Said<Remark>>,
     pub patterns: Vec<Pattern>,
     /// Said to take the place of some counts, and yet nothing that is played there was read.
     pub untold: Vec<Untold>,

@@ -51,6 +51,9 @@ pub mod pattern;
 /// Everything one lesson taught.
 pub mod lesson;
 
+/// What a text says that the rest of its lesson can be held against.
+pub mod remark;
+
 /// What a figure rests on.
 pub mod source;
 

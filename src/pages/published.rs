@@ -158,6 +158,7 @@ impl Screen<'_> {
             people: Vec::new(),
             untold: Vec::new(),
             chords_said: None,
+            remarks: Vec::new(),
             misheard: Vec::new(),
             unread: Vec::new(),
             questions: Vec::new(),

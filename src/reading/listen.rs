@@ -21,7 +21,7 @@ use super::tokens::{Tokens, tokens_of};
 use super::trade::{is_elsewhere, is_lesson};
 use super::typed::{line_start, take_line};
 use super::voices::main_speaker;
-use super::{head, noticed, recital, unread};
+use super::{head, noticed, recital, remarks, unread};
 use crate::intake::{Folder, Note, NoteKind};
 use crate::music::lesson::{Caution, Lesson};
 use crate::text::Place;
@@ -164,6 +164,9 @@ pub fn read_note(folder: &Folder, own_palos: &OwnPalos, note: &Note) -> Lesson {
         }
         let of_the_warning = typed && warned.is_some_and(|(_, line)| line == place.line) && !sentence.opens_line;
         if of_the_warning || tokens.iter().any(|token| token.is(Concept::Later)) && discourse.in_pattern() {
+            continue;
+        }
+        if !listener.is_aside() && remarks::hear(&mut discourse, tokens, place) {
             continue;
         }
         if listener.is_aside() || recital::hear(&mut discourse, tokens, &sentence.text, place) {

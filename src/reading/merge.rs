@@ -89,6 +89,7 @@ pub fn fill(lesson: &mut Lesson, other: Lesson) {
     cautions(lesson, other.cautions, language);
     patterns(lesson, other.patterns);
     lesson.chords_said = lesson.chords_said.take().or(other.chords_said);
+    union(&mut lesson.remarks, other.remarks, |a, b| a.value == b.value);
     lesson.untold.extend(other.untold);
     told_elsewhere(lesson);
     lesson.advice.extend(other.advice);

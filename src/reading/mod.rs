@@ -47,6 +47,9 @@ mod spans;
 /// A finger of the left hand that stays.
 mod stays;
 
+/// Fingers of the left hand with their places.
+mod placed;
+
 /// A finger of the right hand that plays a whole passage.
 mod one_finger;
 
@@ -148,6 +151,9 @@ mod title;
 
 /// Several notes of a lesson made one.
 mod merge;
+
+/// What is said of the whole lesson.
+mod remarks;
 
 /// Words put right, techniques named.
 mod noticed;

@@ -72,6 +72,16 @@ pub struct Words {
     pub paces: WordList,
     pub standing: WordList,
     pub others: WordList,
+    pub grouped: WordList,
+    pub totals: WordList,
+    pub explaining: WordList,
+    pub landing: WordList,
+    pub next_string: WordList,
+    pub points: WordList,
+    pub that_is_all: WordList,
+    pub vueltas: WordList,
+    pub within: WordList,
+    pub together: WordList,
 }
 
 #[derive(Debug, Default, Deserialize)]
@@ -91,6 +101,11 @@ pub fn sayings() -> &'static Sayings {
 /// Whether a word stands in one of these lists.
 pub fn among(list: &WordList, word: &str) -> bool {
     list.holds(word)
+}
+
+/// Whether one of a phrase's words stands in one of these lists.
+pub fn any_among(list: &WordList, phrase: &str) -> bool {
+    phrase.split(' ').any(|word| list.holds(word))
 }
 
 #[cfg(test)]

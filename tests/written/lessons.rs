@@ -348,6 +348,7 @@ pub fn lesson() -> impl Strategy<Value = Lesson> {
             techniques,
             untold: Vec::new(),
             chords_said: None,
+            remarks: Vec::new(),
             terms: Vec::new(),
             moments: Vec::new(),
             misheard,

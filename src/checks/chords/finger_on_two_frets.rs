@@ -22,13 +22,18 @@ fn look(lesson: &Lesson, _context: &Context) -> Vec<Finding> {
     found.collect()
 }
 
-fn in_chord(words: &Words, chord: &Chord) -> Option<Finding> {
+/// One finger in two places: what else is wrong with the fingers then follows from it.
+pub(in crate::checks) fn two_places(chord: &Chord) -> Option<(Fingered, Fingered)> {
     let clash = |(index, second): (usize, &Fingered)| {
         let earlier = chord.fingers.iter().take(index);
         let mut earlier = earlier.filter(|first| first.finger == second.finger && first.fret != second.fret);
         earlier.next().map(|first| (*first, *second))
     };
-    let (first, second) = chord.fingers.iter().enumerate().find_map(clash)?;
+    chord.fingers.iter().enumerate().find_map(clash)
+}
+
+fn in_chord(words: &Words, chord: &Chord) -> Option<Finding> {
+    let (first, second) = two_places(chord)?;
     let place = chord.fingers_place.or(chord.shape_place).unwrap_or(chord.place);
     let (one, two) = (
         left_hand::words::place(words, first.string, first.fret),

@@ -1,3 +1,4 @@
+use super::finger_on_two_frets::two_places;
 use crate::checks::check::words_of;
 use crate::checks::{Check, Context, Example, Family, Run};
 use crate::findings::{Finding, Holes, Severity, Words};
@@ -17,7 +18,8 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn look(lesson: &Lesson, _context: &Context) -> Vec<Finding> {
     let words = words_of(lesson);
-    let found = lesson.chords.iter().flat_map(|chord| in_chord(words, chord));
+    let sure = lesson.chords.iter().filter(|chord| two_places(chord).is_none());
+    let found = sure.flat_map(|chord| in_chord(words, chord));
     found.collect()
 }
 

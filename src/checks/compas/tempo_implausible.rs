@@ -29,6 +29,7 @@ fn finding(lesson: &Lesson, context: &Context) -> Option<Finding> {
     let ranges = comparable(palo, lesson.meter.beats.as_ref().map(|beats| beats.value));
     let low = ranges.iter().map(|range| range.low).min()?;
     let high = ranges.iter().map(|range| range.high).max()?;
+    let far = is_absurd(lesson, context);
     let Tempo {
         low: slowest,
         high: fastest,
@@ -37,13 +38,21 @@ fn finding(lesson: &Lesson, context: &Context) -> Option<Finding> {
         return None;
     }
     let too_slow = fastest < low;
-    let far = if too_slow {
-        fastest < low / 2
-    } else {
-        slowest > high * 2
-    };
     let finding = told(lesson, tempo, palo, (low, high), too_slow);
     Some(if far { finding } else { finding.weighing(Severity::Note) })
+}
+
+/// Beyond half or twice all that is attested of the palo: a slip of the pen, and nothing that is reckoned from it holds.
+pub(in crate::checks) fn is_absurd(lesson: &Lesson, context: &Context) -> bool {
+    let palo = lesson.palo.as_ref().and_then(|palo| context.palos.find(&palo.value));
+    let (Some(palo), Some(tempo)) = (palo.filter(|palo| !palo.free), &lesson.tempo) else {
+        return false;
+    };
+    let ranges = comparable(palo, lesson.meter.beats.as_ref().map(|beats| beats.value));
+    let low = ranges.iter().map(|range| range.low).min();
+    let high = ranges.iter().map(|range| range.high).max();
+    let too_slow = low.is_some_and(|low| tempo.value.high < low / 2);
+    too_slow || high.is_some_and(|high| tempo.value.low > high * 2)
 }
 
 /// The ranges of the lesson's way of counting; all of them where it does not say or none is known for it.

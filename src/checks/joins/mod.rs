@@ -3,3 +3,4 @@
 pub(super) mod count_taken_twice;
 pub(super) mod held_into_next;
 pub(super) mod join_without_caution;
+pub(super) mod variations_meet;

@@ -1,6 +1,7 @@
 use num_rational::Ratio;
 
 use crate::checks::check::words_of;
+use crate::checks::compas::tempo_implausible::is_absurd;
 use crate::checks::{Check, Context, Example, Family, Run};
 use crate::findings::{Finding, Holes, Severity, Words};
 use crate::music::held::Hold;
@@ -23,7 +24,7 @@ const NO_HAND_MS: i64 = 60;
 
 fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
     // The palo's tempo is ours, not the teacher's: nothing is held against it.
-    if lesson.tempo.is_none() {
+    if lesson.tempo.is_none() || is_absurd(lesson, context) {
         return Vec::new();
     }
     let changes = changes(lesson, context.palos);

@@ -1,5 +1,6 @@
 use super::words;
 use crate::checks::check::words_of;
+use crate::checks::chords::finger_on_two_frets::two_places;
 use crate::checks::{Check, Context, Example, Family, Run};
 use crate::findings::{Finding, Holes, Severity, Words};
 use crate::music::chord::Chord;
@@ -20,7 +21,8 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn look(lesson: &Lesson, _context: &Context) -> Vec<Finding> {
     let (guitar, words) = (Guitar::of(lesson), words_of(lesson));
-    let found = lesson.chords.iter().filter_map(|chord| in_chord(words, chord, &guitar));
+    let sure = lesson.chords.iter().filter(|chord| two_places(chord).is_none());
+    let found = sure.filter_map(|chord| in_chord(words, chord, &guitar));
     found.collect()
 }
 

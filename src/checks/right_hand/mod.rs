@@ -6,6 +6,7 @@ pub(super) mod golpe_with_busy_finger;
 pub(super) mod line_too_fast;
 pub(super) mod rasgueado_does_not_fill;
 pub(super) mod right_fingers_crossed;
+pub(super) mod stroke_misexplained;
 
 /// The tempo at its top, and strokes with the fingers that their passage names.
 mod pace;

@@ -1,11 +1,15 @@
 use crate::checks::Context;
+use crate::checks::compas::tempo_implausible::is_absurd;
 use crate::music::lesson::Lesson;
 use crate::music::pattern::{ClaimAbout, Pattern};
 use crate::music::round::{Given, Pace, Pulses, Round};
 
 /// The compás and the pulses a minute at the top of the tempo. None where the lesson says no tempo: the palo's is ours,
-/// and nothing is held against it.
+/// and nothing is held against it; nor against a tempo that is a slip of the pen.
 pub(super) fn top(lesson: &Lesson, context: &Context) -> Option<(Round, Pulses)> {
+    if is_absurd(lesson, context) {
+        return None;
+    }
     let round = Round::of(lesson, context.palos)?;
     let pace = Pace::of(lesson, &round, context.palos).filter(|pace| pace.given == Given::Said)?;
     let top = pace.top(&round);

@@ -55,6 +55,7 @@ mod begins;
 
 pub use begins::words_of_clauses;
 pub use fingers::{FINGERS, NAMED_FINGER, letter_finger, may_be_finger_letters, named_finger, right_fingers};
+pub use strings::ordinal_at;
 
 use super::context::Context;
 use super::lexicon::Concept;

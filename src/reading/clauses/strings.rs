@@ -295,7 +295,7 @@ pub(super) fn feminine(token: &Token) -> bool {
 }
 
 /// "fifth", "5th", "5ª", "la quinta": the number and the index behind.
-pub(super) fn ordinal_at(tokens: &[Token], index: usize) -> Option<(i64, usize)> {
+pub fn ordinal_at(tokens: &[Token], index: usize) -> Option<(i64, usize)> {
     let here = token(tokens, index);
     if let Some(number) = here.ordinal {
         return Some((number, index + 1));

@@ -2,10 +2,12 @@ use std::collections::BTreeSet;
 
 use super::{Building, Discourse, Placed};
 use crate::music::hand::Finger;
-use crate::music::lesson::{Lesson, Untold};
+use crate::music::lesson::{Lesson, Said, Untold};
 use crate::music::pattern::{Claim, ClaimAbout, CountSpan, Role};
 use crate::music::position::Position;
+use crate::music::remark::{Remark, Things};
 use crate::music::stroke::{Action, Stroke};
+use crate::reading::remarks::{Named, Together};
 use crate::text::Place;
 
 /// Patterns are closed: blanket sayings go onto their strokes, spans are worked out, names made distinct.
@@ -14,6 +16,8 @@ pub fn lesson(mut discourse: Discourse) -> Lesson {
     let beats = discourse.beats().or_else(|| discourse.palo_counts());
     let mut lesson = std::mem::take(&mut discourse.lesson);
     lesson.untold = untold(&discourse.patterns);
+    lesson.remarks.extend(accents_listed(&discourse, &lesson));
+    let mut called = Vec::new();
     let mut number = 0;
     for mut building in std::mem::take(&mut discourse.patterns) {
         let bare_core = building.role == Role::Core && !building.changes.is_empty();
@@ -32,6 +36,7 @@ pub fn lesson(mut discourse: Discourse) -> Lesson {
                 building.name = format!("{} {number}", building.name);
             }
         }
+        called.push(Called::of(&building, number));
         let strokes: Vec<Stroke> = building.strokes.iter().map(|placed| placed.stroke.clone()).collect();
         let changes = building.changes.clone();
         let past = building
@@ -46,6 +51,7 @@ pub fn lesson(mut discourse: Discourse) -> Lesson {
         });
         lesson.patterns.push(building.pattern(strokes, changes, runs_on));
     }
+    lesson.remarks.extend(together(&discourse.together, &called));
     let used: Vec<_> = lesson
         .patterns
         .iter()
@@ -55,6 +61,65 @@ pub fn lesson(mut discourse: Discourse) -> Lesson {
         .chords
         .retain(|chord| chord.shape.is_some() || used.contains(&chord.name) || chord.implied.is_none());
     lesson
+}
+
+/// "there are five accents", held against their list.
+fn accents_listed(discourse: &Discourse, lesson: &Lesson) -> Option<Said<Remark>> {
+    let (said, place) = discourse.accents_announced?;
+    let (what, given) = (Things::Accents, lesson.meter.accents.len());
+    (given > 0).then(|| Said::new(Remark::Listed { what, said, given }, place))
+}
+
+/// A variation by all that a sentence may call it.
+struct Called {
+    name: String,
+    number: Option<i64>,
+    /// Among the variations, from 1.
+    nth: i64,
+}
+
+impl Called {
+    fn of(building: &Building, nth: i64) -> Self {
+        let nth = if building.role == Role::Core { 0 } else { nth };
+        let (name, number) = (building.name.clone(), building.number);
+        Self { name, number, nth }
+    }
+
+    /// By its title, its number, or where it stands.
+    fn is(&self, name: &Named, numbered: bool) -> bool {
+        match name {
+            Named::Number(number) if numbered => self.number == Some(*number),
+            Named::Number(number) => self.nth == *number,
+            Named::Letter(letter) => self.name.split(' ').any(|word| word == letter.to_string()),
+        }
+    }
+}
+
+/// Which patterns are asked for in one vuelta.
+fn together(asked: &[(Together, Place)], called: &[Called]) -> Vec<Said<Remark>> {
+    let numbered = called.iter().any(|called| called.number.is_some());
+    let variations = || called.iter().filter(|called| called.nth > 0);
+    let patterns = |together: &Together| -> Vec<String> {
+        match together {
+            Together::These(names) => {
+                let meant = |name: &Named| variations().find(|called| called.is(name, numbered));
+                names
+                    .iter()
+                    .filter_map(meant)
+                    .map(|called| called.name.clone())
+                    .collect()
+            }
+            Together::All(many) if variations().count() == *many => {
+                variations().map(|called| called.name.clone()).collect()
+            }
+            Together::All(_) => Vec::new(),
+        }
+    };
+    let asked = asked.iter().map(|(together, place)| (patterns(together), *place));
+    let asked = asked.filter(|(patterns, _)| patterns.len() >= 2);
+    asked
+        .map(|(patterns, place)| Said::new(Remark::Together { patterns }, place))
+        .collect()
 }
 
 /// "five notes", said in front of the counts of a variation, is held against the notes told.

@@ -62,6 +62,7 @@ mod rows;
 mod describe;
 
 use super::context::Context;
+use super::remarks::{Points, Together};
 use super::rows::Row;
 use super::statement::{Passage, StringSaid, Told};
 use crate::music::chord::ChordName;
@@ -180,6 +181,12 @@ pub struct Discourse {
     pub line_before: Option<(i64, i64)>,
     /// Counts told as short or long, in pulses.
     pub lengths_told: std::collections::BTreeMap<i64, i64>,
+    /// How many accents are announced, and where.
+    pub accents_announced: Option<(usize, Place)>,
+    /// Things that are told first, second, third.
+    pub points: Points,
+    /// Variations asked for in one vuelta, and where.
+    pub together: Vec<(Together, Place)>,
     /// Lists that stand under one another, until the last of them has been read.
     pub rows: Vec<(Row, Place)>,
 }
@@ -217,6 +224,9 @@ impl Discourse {
             own_words: Vec::new(),
             line_before: None,
             rows: Vec::new(),
+            accents_announced: None,
+            points: Points::default(),
+            together: Vec::new(),
             lengths_told: std::collections::BTreeMap::new(),
             copied_span: None,
             likened: false,

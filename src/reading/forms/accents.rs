@@ -1,5 +1,6 @@
 use super::super::lexicon::Concept;
 use super::super::moments::{Part, before, moment_at, token};
+use super::super::remarks::announced_at;
 use super::super::says::{Needs, Says};
 use super::super::statement::{Located, Statement};
 use super::super::tokens::Token;
@@ -23,12 +24,19 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         .position(|token| token.is(Concept::AccentWord))
         .unwrap_or(0);
     let said = if of_each_group(asked.previous, said) { said } else { 0 };
+    let how_many = |tokens: &[Token]| {
+        let word = tokens.iter().position(|token| token.is(Concept::AccentWord))?;
+        announced_at(tokens, word).map(|_| word - 1)
+    };
+    let announced = how_many(asked.previous);
     let carried = spoken_of(asked.previous)
         && !asked
             .previous
             .iter()
+            .enumerate()
             .skip(said)
-            .any(|token| token.number.is_some_and(|n| n <= 13) || token.ordinal.is_some())
+            .filter(|(at, _)| Some(*at) != announced && !token(asked.previous, at + 1).is(Concept::BeatWord))
+            .any(|(_, token)| token.number.is_some_and(|n| n <= 13) || token.ordinal.is_some())
         && !(0..tokens.len()).any(is_name);
     let from = match word {
         Some(at) => at + 1,
@@ -40,6 +48,9 @@ pub fn read(asked: &Asked) -> Vec<Located> {
     let mut found = turns.unwrap_or_else(|| counts(asked, from, tokens.len()));
     if found.is_empty() && word.is_some() && !waits && !of_each_group(tokens, from) {
         found = counts(asked, 0, from);
+        // "there are five accents": how many they are.
+        let announced = how_many(tokens);
+        found.retain(|(_, at)| Some(*at) != announced);
     }
 
     let every = tokens.iter().any(|token| token.is(Concept::All));

@@ -1,6 +1,7 @@
 use super::super::lexicon::Concept;
 use super::super::moments::{before, token};
 use super::super::pitch_words::pitch_at;
+use super::super::placed::{Placed, placed_fingers};
 use super::super::says::{Kind, Needs, Says};
 use super::super::shape_word::shape_at;
 use super::super::statement::{Located, Statement};
@@ -183,68 +184,48 @@ pub fn solfa_name(here: &Token) -> Option<super::super::pitch_words::PitchWord> 
 }
 
 /// Left-hand fingers behind a shape: "LH 1 on s2 f1, 2 on s4 f2", or "(LH 2 3 4)" given to the stopped strings from low to high.
-fn fingers(tokens: &[Token], shape: &crate::music::chord::ChordShape) -> Vec<Fingered> {
+fn fingers(tokens: &[Token], shape: &ChordShape) -> Vec<Fingered> {
+    let placed = placed_fingers(tokens);
+    if !placed.is_empty() {
+        return placed.iter().filter_map(|placed| fingered(placed, shape)).collect();
+    }
     let said_hand = tokens
         .iter()
         .position(|token| token.is_any(&[Concept::LeftHand, Concept::FingerWord]));
-    let Some(from) = said_hand else { return Vec::new() };
-    let mut out: Vec<Fingered> = Vec::new();
-    let mut bare = Vec::new();
-    let mut index = from;
-    while index < tokens.len() {
-        if let Some((finger, string, fret, behind)) = placed_finger(tokens, index) {
-            out.push(Fingered {
-                finger,
-                string,
-                fret,
-                to_string: string,
-            });
-            index = behind;
-            continue;
-        }
-        if let Some(number) = token(tokens, index).number.filter(|n| (1..=4).contains(n)) {
-            bare.push(number as u8);
-        }
-        index += 1;
+    let Some(from) = said_hand.filter(|_| !tokens.iter().any(|token| token.is(Concept::Barre))) else {
+        return Vec::new();
+    };
+    let numbers = tokens.iter().skip(from).filter_map(|token| token.number);
+    let bare: Vec<u8> = numbers.filter(|n| (1..=4).contains(n)).map(|n| n as u8).collect();
+    let stopped: Vec<(u8, u8)> = (1..=6)
+        .rev()
+        .filter_map(|string| shape.fret(string).filter(|fret| *fret > 0).map(|fret| (string, fret)))
+        .collect();
+    if stopped.len() != bare.len() {
+        return Vec::new();
     }
-    if out.is_empty() && !tokens.iter().any(|token| token.is(Concept::Barre)) {
-        let stopped: Vec<(u8, u8)> = (1..=6)
-            .rev()
-            .filter_map(|string| shape.fret(string).filter(|fret| *fret > 0).map(|fret| (string, fret)))
-            .collect();
-        if stopped.len() == bare.len() {
-            out = stopped
-                .iter()
-                .zip(bare)
-                .map(|((string, fret), finger)| Fingered {
-                    finger,
-                    string: *string,
-                    fret: *fret,
-                    to_string: *string,
-                })
-                .collect();
-        }
-    }
-    out
+    let pairs = stopped.iter().zip(bare);
+    let on = |((string, fret), finger): (&(u8, u8), u8)| Fingered {
+        finger,
+        string: *string,
+        fret: *fret,
+        to_string: *string,
+    };
+    pairs.map(on).collect()
 }
 
-/// "1 on s2 f1", "finger 2 on s4 f2": finger, string, fret, index behind.
-fn placed_finger(tokens: &[Token], index: usize) -> Option<(u8, u8, u8, usize)> {
-    let finger = token(tokens, index)
-        .number
-        .filter(|n| (1..=4).contains(n) && !token(tokens, index).joined)?;
-    let mut at = index + 1;
-    while token(tokens, at).is(Concept::On) || matches!(token(tokens, at).word.as_str(), "the" | "la" | "a") {
-        at += 1;
-    }
-    let letter = |at: usize, letters: &[&str]| {
-        letters.contains(&token(tokens, at).word.as_str()) && token(tokens, at + 1).joined
+/// A finger that lies down covers the strings that the shape stops at its fret or above.
+fn fingered(placed: &Placed, shape: &ChordShape) -> Option<Fingered> {
+    let covered = || (1..=6).filter(|string| shape.fret(*string).is_some_and(|fret| fret >= placed.fret));
+    let (string, to_string) = match placed.string {
+        Some(string) => (string, string),
+        None if placed.lies => (covered().min()?, covered().max()?),
+        None => return None,
     };
-    let string = token(tokens, at + 1)
-        .number
-        .filter(|n| letter(at, &["s", "c"]) && (1..=6).contains(n))?;
-    let fret = token(tokens, at + 3)
-        .number
-        .filter(|n| letter(at + 2, &["f", "t", "tr"]) && (0..=22).contains(n))?;
-    Some((finger as u8, string as u8, fret as u8, at + 4))
+    Some(Fingered {
+        finger: placed.finger,
+        string,
+        fret: placed.fret,
+        to_string,
+    })
 }

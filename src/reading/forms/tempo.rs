@@ -55,7 +55,7 @@ pub fn tempo(asked: &Asked) -> Vec<Located> {
             index += 1;
             continue;
         };
-        let stands = (10..=400).contains(&low)
+        let stands = (10..=highest(tokens, index, behind)).contains(&low)
             && (low >= 30 || word && tempo_beside(tokens, index, behind))
             && !token(tokens, behind).is_any(&[Concept::Times, Concept::Unit])
             || unit_of(tokens, behind) && (10..=400).contains(&low);
@@ -74,6 +74,17 @@ pub fn tempo(asked: &Asked) -> Vec<Located> {
         index = behind;
     }
     single.into_iter().collect()
+}
+
+/// No music is as fast as this; where the tempo is named beside it, the number is meant all the same.
+fn highest(tokens: &[Token], index: usize, behind: usize) -> i64 {
+    const TUNING: std::ops::RangeInclusive<i64> = 415..=466;
+    let beside = tempo_beside(tokens, index, behind + 1)
+        || (behind..behind + 4).any(|at| token(tokens, at).is(Concept::TempoWord));
+    let tuned = token(tokens, index)
+        .number
+        .is_some_and(|number| TUNING.contains(&number));
+    if beside && !tuned { 999 } else { 400 }
 }
 
 fn tempo_of(tokens: &[Token], (from, end): (usize, usize), (low, high): (i64, i64)) -> Option<Located> {

@@ -1,0 +1,29 @@
+use serde::{Deserialize, Serialize};
+
+use super::chord::ChordName;
+
+/// Something that the text says of the lesson and that the rest of it can be held against.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", tag = "kind")]
+pub enum Remark {
+    /// The compás is built of groups ("3 and 3 and 2 and 2 and 2"); `total` where their sum is said too.
+    Groups { parts: Vec<i64>, total: Option<i64> },
+    /// So many things are announced ("five accents", "four pieces of homework"), and so many are in their list.
+    Listed { what: Things, said: usize, given: usize },
+    /// These patterns are asked for in one and the same vuelta, by name.
+    Together { patterns: Vec<String> },
+    /// What a rest stroke or a free stroke is, as the text explains it: whether the finger lands on the next string.
+    StrokeExplained { rest_stroke: bool, lands: bool },
+    /// A chord is said to be held without a barre.
+    NoBarre { chord: ChordName },
+}
+
+/// What a number announces.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Things {
+    Accents,
+    Chords,
+    /// Homework, pieces of advice, steps: anything told first, second, third.
+    Points,
+}

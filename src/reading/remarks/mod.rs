@@ -1,0 +1,97 @@
+//! What a sentence says of the lesson as a whole that the rest of it can be held against: how the compás is grouped, how
+//! many things there are, which variations go into one vuelta, what a stroke is.
+
+/// What a rest stroke is, as the text explains it.
+mod explained;
+
+/// The groups that a compás is built of.
+mod groups;
+
+/// So many things announced, and so many told.
+mod lists;
+
+/// Variations asked for in one vuelta.
+mod mixes;
+
+pub use lists::{Points, announced_at};
+pub use mixes::{Named, Together};
+
+use super::discourse::Discourse;
+use super::lexicon::Concept;
+use super::moments::before;
+use super::pitch_words::pitch_at;
+use super::placed::is_barre;
+use super::tokens::Tokens;
+use crate::music::chord::ChordName;
+use crate::music::lesson::Said;
+use crate::music::remark::{Remark, Things};
+use crate::text::Place;
+
+/// One sentence is heard for what it remarks. True where nothing else is in it: variations asked for together.
+pub fn hear(discourse: &mut Discourse, tokens: &Tokens, place: Place) -> bool {
+    if !discourse.in_pattern() {
+        discourse.remark(groups::groups(tokens), place);
+        if let Some(said) = lists::accents_announced(tokens) {
+            discourse.accents_announced = Some((said, place));
+        }
+        discourse.remark(chords_listed(discourse, tokens), place);
+    }
+    discourse.remark(explained::stroke_explained(tokens), place);
+    let denied = barre_denied(discourse, tokens);
+    discourse.remark(denied.map(|chord| Remark::NoBarre { chord }), place);
+    let done = discourse.points.hear(tokens, place);
+    if let Some((remark, place)) = done {
+        discourse.remark(Some(remark), place);
+    }
+    let together = mixes::together(tokens, discourse.context.typed);
+    let asked = together.is_some();
+    discourse.together.extend(together.map(|together| (together, place)));
+    asked
+}
+
+fn chords_listed(discourse: &Discourse, tokens: &Tokens) -> Option<Remark> {
+    let (said, given) = lists::chords_listed(tokens, &discourse.context)?;
+    let what = Things::Chords;
+    Some(Remark::Listed { what, said, given })
+}
+
+/// "No bar, tips of the fingers only", behind a chord's shape: the chord that is meant.
+fn barre_denied(discourse: &Discourse, tokens: &Tokens) -> Option<ChordName> {
+    if !tokens.says.means(Concept::Barre) || !tokens.says.means(Concept::Negation) || discourse.in_pattern() {
+        return None;
+    }
+    let denied = |at: usize| {
+        let close =
+            before(tokens, at).is(Concept::Negation) || before(tokens, at.saturating_sub(1)).is(Concept::Negation);
+        close && !before(tokens, at).is(Concept::Barre)
+    };
+    let barre = |at: &usize| {
+        tokens
+            .get(*at)
+            .is_some_and(|token| is_barre(token) && token.is(Concept::Barre))
+    };
+    (0..tokens.len()).filter(barre).find(|at| denied(*at))?;
+    let (language, typed) = (discourse.context.language, discourse.context.typed);
+    let named = (0..tokens.len()).find_map(|at| pitch_at(tokens, at, language, typed));
+    let here = named.map(|word| word.chord());
+    here.or_else(|| {
+        let line = discourse.sentence_place.line;
+        let last = discourse
+            .lesson
+            .chords
+            .iter()
+            .rev()
+            .find(|chord| chord.shape.is_some())?;
+        let near = last.shape_place.is_some_and(|place| line <= place.line + 1);
+        near.then(|| last.name.clone())
+    })
+}
+
+impl Discourse {
+    fn remark(&mut self, remark: Option<Remark>, place: Place) {
+        let Some(remark) = remark else { return };
+        if !self.lesson.remarks.iter().any(|known| known.value == remark) {
+            self.lesson.remarks.push(Said::new(remark, place));
+        }
+    }
+}
