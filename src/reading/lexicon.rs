@@ -12,7 +12,7 @@ use super::numbers;
 use super::says::{Kind, Kinds};
 use super::tokens::Token;
 pub use crate::text::Language;
-use crate::text::{Begins, QuickMap};
+use crate::text::{Begins, QuickMap, front};
 
 /// What a word or phrase stands for, before its neighbours are looked at.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
@@ -156,8 +156,42 @@ impl Words {
     }
 }
 
-/// The words behind a phrase's first, and what the phrase may stand for.
-type Phrase = (Vec<SmolStr>, Meanings);
+/// The words of a phrase behind its first.
+#[derive(Debug, Clone, PartialEq)]
+struct Behind {
+    /// The front of the first of them: one look tells most phrases apart.
+    front: u64,
+    words: Vec<SmolStr>,
+}
+
+impl Behind {
+    fn of(words: Vec<SmolStr>) -> Self {
+        let front = words.first().map_or(0, |word| front(word));
+        Self { front, words }
+    }
+}
+
+/// The words in a note behind the one that is looked up.
+struct Ahead<'a, W> {
+    front: u64,
+    words: &'a [W],
+}
+
+impl<'a, W: AsRef<str>> Ahead<'a, W> {
+    /// Those behind the first.
+    fn of(words: &'a [W]) -> Option<Self> {
+        let words = words.get(1..)?;
+        let front = words.first().map_or(0, |word| front(word.as_ref()));
+        Some(Self { front, words })
+    }
+
+    fn begins(&self, phrase: &Behind) -> bool {
+        let same = |(wanted, word): (&SmolStr, &W)| wanted == word.as_ref();
+        (self.front == phrase.front || phrase.words.is_empty())
+            && phrase.words.len() <= self.words.len()
+            && phrase.words.iter().zip(self.words).all(same)
+    }
+}
 
 /// What is known of a word.
 #[derive(Debug, Clone)]
@@ -167,9 +201,9 @@ pub struct Known {
     /// It means something by itself.
     alone: bool,
     /// Phrases of several words that begin with it, longest first.
-    phrases: Vec<Phrase>,
+    phrases: Vec<(Behind, Meanings)>,
     /// What was heard behind it, and the term that was meant; longest first.
-    misheard: Vec<(Vec<SmolStr>, SmolStr)>,
+    misheard: Vec<(Behind, SmolStr)>,
     /// What the second words of all these begin with.
     seconds: Begins,
 }
@@ -190,26 +224,33 @@ impl Known {
         self.alone && !self.seconds.fits(words.get(1))
     }
 
+    /// What it may stand for where nothing stands behind it.
+    pub fn concepts_alone(&self) -> Meanings {
+        if self.alone {
+            self.token.concepts
+        } else {
+            Meanings::NONE
+        }
+    }
+
     /// The phrase that stands at the front of `words`, of which the first is this one: how many words it has and what it
     /// may stand for.
     pub fn longest(&self, words: &[impl AsRef<str>]) -> Option<(usize, Meanings)> {
-        let behind = words.get(1..)?;
-        let found = self.phrases.iter().find(|(phrase, _)| begins(behind, phrase));
-        let phrase = found.map(|(phrase, concepts)| (phrase.len() + 1, *concepts));
+        let ahead = Ahead::of(words)?;
+        let found = self.phrases.iter().find(|(phrase, _)| ahead.begins(phrase));
+        let phrase = found.map(|(phrase, concepts)| (phrase.words.len() + 1, *concepts));
         phrase.or(self.alone.then_some((1, self.token.concepts)))
     }
 
     /// A term that the words at the front are a mishearing of: how many words, and the term.
     pub fn meant(&self, words: &[impl AsRef<str>]) -> Option<(usize, &SmolStr)> {
-        let behind = words.get(1..)?;
-        let found = self.misheard.iter().find(|(heard, _)| begins(behind, heard));
-        found.map(|(heard, term)| (heard.len() + 1, term))
+        if self.misheard.is_empty() {
+            return None;
+        }
+        let ahead = Ahead::of(words)?;
+        let found = self.misheard.iter().find(|(heard, _)| ahead.begins(heard));
+        found.map(|(heard, term)| (heard.words.len() + 1, term))
     }
-}
-
-fn begins(words: &[impl AsRef<str>], phrase: &[SmolStr]) -> bool {
-    let same = |(wanted, word): (&SmolStr, &_)| wanted == AsRef::<str>::as_ref(word);
-    phrase.len() <= words.len() && phrase.iter().zip(words).all(same)
 }
 
 /// Words by what they begin.
@@ -279,8 +320,10 @@ impl Lexicon {
             return;
         };
         known.seconds.add(words.first());
-        let at = known.misheard.partition_point(|(known, _)| known.len() > words.len());
-        known.misheard.insert(at, (words, term.into()));
+        let at = known
+            .misheard
+            .partition_point(|(known, _)| known.words.len() > words.len());
+        known.misheard.insert(at, (Behind::of(words), term.into()));
     }
 
     /// Adds a phrase, folded, with what it may stand for.
@@ -294,13 +337,15 @@ impl Lexicon {
             return;
         }
         known.seconds.add(words.first());
-        match known.phrases.iter_mut().find(|(known, _)| *known == words) {
+        match known.phrases.iter_mut().find(|(known, _)| known.words == words) {
             Some((_, concepts)) => concepts.add(concept),
             None => {
-                let at = known.phrases.partition_point(|(known, _)| known.len() >= words.len());
+                let at = known
+                    .phrases
+                    .partition_point(|(known, _)| known.words.len() >= words.len());
                 let mut meanings = Meanings::NONE;
                 meanings.add(concept);
-                known.phrases.insert(at, (words, meanings));
+                known.phrases.insert(at, (Behind::of(words), meanings));
             }
         }
     }

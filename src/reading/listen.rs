@@ -186,9 +186,9 @@ pub fn read_note(folder: &Folder, own_palos: &OwnPalos, note: &Note) -> Lesson {
         let before = (discourse.taken, discourse.in_pattern());
         let hands_before = discourse.taken - discourse.stated;
         let readings = discourse.lesson.readings.len();
-        listener.hear(&mut discourse, in_warning);
+        let plain = listener.hear(&mut discourse, in_warning);
         if discourse.taken == before.0 && !in_warning {
-            let unread = unread::unread(tokens, &sentence.text, place, &discourse.context, before.1);
+            let unread = unread::unread(tokens, &sentence.text, place, &discourse.context, before.1, plain);
             discourse.lesson.unread.extend(unread);
         } else if !in_warning && discourse.in_pattern() && discourse.taken - discourse.stated == hands_before {
             let new = discourse.lesson.readings.get(readings..).unwrap_or_default();

@@ -19,6 +19,7 @@ use super::slots::slots;
 use super::statement::{Located, Statement, StringSaid};
 use super::thoughts::{settles, thought_around, within};
 use super::tokens::{Token, Tokens};
+use super::unread::{PlainMusic, plain_music};
 use crate::intake::{Folder, Note};
 use crate::music::lesson::Said;
 use crate::music::pattern::ClaimAbout;
@@ -106,7 +107,9 @@ impl Listener<'_> {
         }
     }
 
-    pub fn hear(&self, discourse: &mut Discourse, in_warning: bool) {
+    /// What the sentence says takes effect. The music that its clauses tell plainly goes out, where all of it was read as
+    /// clauses.
+    pub fn hear(&self, discourse: &mut Discourse, in_warning: bool) -> Option<Vec<PlainMusic>> {
         let context = discourse.context.clone();
         let asked = self.asked(discourse, &context);
         let mut heard = asked.statements();
@@ -193,12 +196,12 @@ impl Listener<'_> {
             || chords_only && (self.sentence.typed || context.punctuated)
             || is_question(self.tokens, &self.sentence.text)
         {
-            return;
+            return None;
         }
         let title =
             self.is_on_top() && self.sentence.typed && self.tokens.first().is_none_or(|token| token.number.is_none());
         if title {
-            return;
+            return None;
         }
         let heeds = Heeds {
             replaced,
@@ -206,9 +209,11 @@ impl Listener<'_> {
             in_warning,
             chords_only,
         };
-        if !discourse.only_says_how_long(self.tokens) {
-            self.hear_strokes(discourse, heeds, &taken);
-        }
+        let plain = if discourse.only_says_how_long(self.tokens) {
+            None
+        } else {
+            self.hear_strokes(discourse, heeds, &taken)
+        };
         if !in_warning {
             discourse.hands_told(self.tokens, discourse.sentence_place);
         }
@@ -227,6 +232,7 @@ impl Listener<'_> {
                 discourse.claim(ClaimAbout::OpenAndFretted { at, string, fret }, place);
             }
         }
+        plain
     }
 
     /// How many chords a list holds, how many notes a variation has: said in front of them.
@@ -242,7 +248,12 @@ impl Listener<'_> {
         }
     }
 
-    fn hear_strokes(&self, discourse: &mut Discourse, heeds: Heeds, taken: &[(usize, usize)]) {
+    fn hear_strokes(
+        &self,
+        discourse: &mut Discourse,
+        heeds: Heeds,
+        taken: &[(usize, usize)],
+    ) -> Option<Vec<PlainMusic>> {
         let Heeds {
             passage,
             in_warning,
@@ -254,7 +265,7 @@ impl Listener<'_> {
         let conditional = self.tokens.first().is_some_and(|token| token.is(Concept::Condition)) && !counted;
         let conditional = conditional && !self.sentence.typed;
         if conditional {
-            return;
+            return None;
         }
         let context = &discourse.context;
         let spoken_on = !context.punctuated && !context.typed && discourse.in_pattern();
@@ -270,19 +281,22 @@ impl Listener<'_> {
             Cow::Owned(self.tokens.iter().filter(|token| !is_taken(token)).cloned().collect())
         };
         if discourse.row_of_names(self.tokens, self.place) {
-            return;
+            return None;
         }
         if moves_the_left_hand(self.tokens) {
             discourse.taken += 1;
-            return;
+            return None;
         }
         if !self.sentence.typed && discourse.in_pattern() && is_said_over(&rest)
             || self.sentence.typed && self.sentence.opens_line && explains_a_technique(self.tokens)
         {
-            return;
+            return None;
         }
         let context = &discourse.context;
-        let mut told = slots(self.tokens, context).unwrap_or_else(|| clauses(&rest, context));
+        let parted = slots(self.tokens, context);
+        let whole = parted.is_none() && matches!(rest, Cow::Borrowed(_));
+        let mut told = parted.unwrap_or_else(|| clauses(&rest, context));
+        let plain = whole.then(|| plain_music(&told));
         match replaced {
             Some(replaced) if self.sentence.typed => begin_where_it_replaces(&mut told, replaced),
             _ if !self.sentence.typed => named_behind(&mut told, self.next),
@@ -324,7 +338,7 @@ impl Listener<'_> {
             if lead {
                 told.truncate(1);
             } else {
-                return;
+                return None;
             }
         }
         if passage
@@ -366,5 +380,6 @@ impl Listener<'_> {
             let place = self.place_of(&located);
             discourse.hear(located.statement, place);
         }
+        plain
     }
 }

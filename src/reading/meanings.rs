@@ -13,38 +13,28 @@ impl Meanings {
     pub const NONE: Self = Self { bits: 0, first: None };
 
     pub fn add(&mut self, concept: Concept) {
-        self.bits |= 1 << concept as u32;
+        self.bits |= Self::bit_of(concept);
         self.first = self.first.or(Some(concept));
     }
 
-    /// One more, and none of them is first.
-    pub const fn and(self, concept: Concept) -> Self {
-        Self {
-            bits: self.bits | 1 << concept as u32,
-            first: None,
-        }
+    pub const fn bit_of(concept: Concept) -> u128 {
+        1 << concept as u32
     }
 
-    /// Whether two sets share a meaning.
-    pub fn meets(self, other: Self) -> bool {
-        self.bits & other.bits != 0
+    /// A bit for each.
+    pub fn bits(self) -> u128 {
+        self.bits
     }
 
     pub fn contains(self, concept: &Concept) -> bool {
-        self.bits & (1 << *concept as u32) != 0
+        self.bits & Self::bit_of(*concept) != 0
     }
 
     pub fn contains_any(self, concepts: &[Concept]) -> bool {
-        let asked = concepts.iter().fold(0u128, |bits, concept| bits | 1 << *concept as u32);
+        let asked = concepts
+            .iter()
+            .fold(0u128, |bits, concept| bits | Self::bit_of(*concept));
         self.bits & asked != 0
-    }
-
-    /// What stands in either of two sets; none of it is first.
-    pub const fn or(self, other: Self) -> Self {
-        Self {
-            bits: self.bits | other.bits,
-            first: None,
-        }
     }
 
     pub fn is_empty(self) -> bool {

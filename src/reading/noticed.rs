@@ -131,6 +131,10 @@ pub fn techniques_named(lesson: &mut Lesson, tokens: &Tokens, place: impl Fn(usi
     let mut found: Vec<(usize, &Token)> = Vec::new();
     let mut at = 1;
     for token in tokens.iter() {
+        if !token.has(Kind::Technique) {
+            at += token.word.len() + 1;
+            continue;
+        }
         for word in token.word.split(' ') {
             let rest = said.get(at..).unwrap_or("");
             let here = names.get(word).into_iter().flatten();

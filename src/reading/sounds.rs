@@ -17,7 +17,7 @@ struct Sounds {
     letters: [u8; MOST],
     length: usize,
     /// A bit for each kind of sound.
-    kinds: u128,
+    kinds: u32,
 }
 
 impl Sounds {
@@ -56,36 +56,58 @@ static TERMS: LazyLock<Vec<Sounding>> = LazyLock::new(|| {
         .collect()
 });
 
-/// Terms that begin with the same sound, and a bit for each sound that one of them ends with.
+/// Terms that begin with the same sound and end with the same.
 #[derive(Default)]
 struct Alike {
     terms: Vec<&'static Sounding>,
-    ends: u128,
-    /// How many sounds the shortest and the longest of them have.
-    lengths: Option<(usize, usize)>,
+    /// How many sounds words may have that are near to one of them, at least and at most.
+    least: usize,
+    most: usize,
 }
 
-/// The terms by their first sound.
-static BY_FIRST: LazyLock<Vec<Alike>> = LazyLock::new(|| {
-    let mut by_first: Vec<Alike> = Vec::new();
-    by_first.resize_with(usize::from(u8::MAX) + 1, Alike::default);
-    for sounding in TERMS.iter() {
-        if let [first, .., last] = sounding.sounds.heard() {
-            let Some(alike) = by_first.get_mut(usize::from(*first)) else {
-                continue;
-            };
-            let length = sounding.sounds.length;
-            let (shortest, longest) = alike.lengths.unwrap_or((length, length));
-            alike.lengths = Some((shortest.min(length), longest.max(length)));
-            alike.terms.push(sounding);
-            alike.ends |= bit_of(*last);
-        }
+/// Sounds that a term begins or ends with: the letters, and `C`.
+const SOUNDS: usize = 27;
+
+fn order_of(sound: u8) -> Option<usize> {
+    match sound {
+        b'a'..=b'z' => Some(usize::from(sound - b'a')),
+        b'C' => Some(SOUNDS - 1),
+        _ => None,
     }
-    by_first
+}
+
+/// The terms by the sounds that they begin and end with.
+static BY_ENDS: LazyLock<Vec<Alike>> = LazyLock::new(|| {
+    let mut by_ends: Vec<Alike> = Vec::new();
+    by_ends.resize_with(SOUNDS * SOUNDS, Alike::default);
+    for sounding in TERMS.iter() {
+        let alike = place_of(&sounding.sounds).and_then(|at| by_ends.get_mut(at));
+        let Some(alike) = alike else { continue };
+        let length = sounding.sounds.length;
+        let shortest = length.saturating_sub(MOST_AMISS).max(LEAST);
+        alike.least = if alike.terms.is_empty() {
+            shortest
+        } else {
+            alike.least.min(shortest)
+        };
+        alike.most = alike.most.max(length + MOST_AMISS);
+        alike.terms.push(sounding);
+    }
+    by_ends
 });
 
-fn bit_of(sound: u8) -> u128 {
-    1 << sound.min(127)
+/// Where terms stand that begin and end with the same sounds.
+fn place_of(sounds: &Sounds) -> Option<usize> {
+    let (first, last) = (sounds.heard().first()?, sounds.heard().last()?);
+    Some(order_of(*first)? * SOUNDS + order_of(*last)?)
+}
+
+/// Words with fewer sounds are no term.
+const LEAST: usize = 4;
+
+/// Each letter has its own; it may share it with another sign.
+fn bit_of(sound: u8) -> u32 {
+    1 << (sound % 32)
 }
 
 /// Words taken together at most.
@@ -134,20 +156,10 @@ fn heard(pieces: &[Piece], opening: bool, lexicon: &Lexicon) -> Vec<(String, &'s
         return Vec::new();
     }
     let sounds: Vec<Sounds> = words.iter().map(|word| sounds_in_english(word)).collect();
-    let by_first = &*BY_FIRST;
     let mut out = Vec::new();
     let mut at = 0;
     while at < words.len() {
-        let first = sounds.iter().skip(at).find_map(|sounds| sounds.heard().first());
-        let alike = first.and_then(|first| by_first.get(usize::from(*first)));
-        let found = alike.and_then(|alike| {
-            (1..=LONGEST).rev().find_map(|length| {
-                let window = words.get(at..at + length)?;
-                let sounding = alike.near(sounds.get(at..at + length)?)?;
-                is_meant(window, sounding, lexicon).then_some((length, sounding))
-            })
-        });
-        match found {
+        match near_term(&words, &sounds, at, lexicon) {
             Some((length, sounding)) if musical || sounding.is_palo && opening => {
                 out.push((words.get(at..at + length).unwrap_or(&[]).join(" "), sounding.term));
                 at += length;
@@ -156,6 +168,41 @@ fn heard(pieces: &[Piece], opening: bool, lexicon: &Lexicon) -> Vec<(String, &'s
         }
     }
     out
+}
+
+/// The term that most words from one on sound like, and how many words they are.
+fn near_term(
+    words: &[Cow<str>],
+    sounds: &[Sounds],
+    at: usize,
+    lexicon: &Lexicon,
+) -> Option<(usize, &'static Sounding)> {
+    let by_ends = &*BY_ENDS;
+    let rest = sounds.get(at..)?;
+    let first = order_of(*rest.iter().find_map(|sounds| sounds.heard().first())?)? * SOUNDS;
+    // How many sounds so many words have, and which is the last.
+    let (mut length, mut last) = (0, None);
+    let mut found = None;
+    for (taken, sounds) in rest
+        .iter()
+        .take(LONGEST)
+        .enumerate()
+        .map(|(at, sounds)| (at + 1, sounds))
+    {
+        length += sounds.length;
+        last = sounds.heard().last().copied().or(last);
+        let alike = last.and_then(order_of).and_then(|last| by_ends.get(first + last));
+        let Some(alike) = alike.filter(|alike| (alike.least..=alike.most).contains(&length)) else {
+            continue;
+        };
+        let near = alike.near(rest.get(..taken)?, length);
+        let meant = near.filter(|sounding| {
+            let window = words.get(at..at + taken);
+            window.is_some_and(|window| is_meant(window, sounding, lexicon))
+        });
+        found = meant.map(|sounding| (taken, sounding)).or(found);
+    }
+    found
 }
 
 /// Words that speak of music.
@@ -177,10 +224,9 @@ const OF_MUSIC: [Concept; 14] = [
 ];
 
 fn is_of_music(word: &str, lexicon: &Lexicon) -> bool {
-    lexicon.known(word).is_some_and(|known| {
-        let alone = known.longest(&[word]);
-        known.token.number.is_some() || alone.is_some_and(|(_, concepts)| concepts.contains_any(&OF_MUSIC))
-    })
+    lexicon
+        .known(word)
+        .is_some_and(|known| known.token.number.is_some() || known.concepts_alone().contains_any(&OF_MUSIC))
 }
 
 /// Whether a window of words can be a mishearing of the term that it sounds like: it holds no term, and no word known.
@@ -197,22 +243,12 @@ fn is_meant(window: &[Cow<str>], sounding: &Sounding, lexicon: &Lexicon) -> bool
 }
 
 impl Alike {
-    /// The first of them with nearly the same sounds, and the same at their end.
-    fn near(&self, sounds: &[Sounds]) -> Option<&'static Sounding> {
-        let (shortest, longest) = self.lengths?;
-        let length: usize = sounds.iter().map(|sounds| sounds.length).sum();
-        if length < 4 || length + MOST_AMISS < shortest || length > longest + MOST_AMISS {
-            return None;
-        }
-        let last = sounds.iter().rev().find_map(|sounds| sounds.heard().last())?;
-        if self.ends & bit_of(*last) == 0 {
-            return None;
-        }
+    /// The first of them with nearly the same sounds.
+    fn near(&self, sounds: &[Sounds], length: usize) -> Option<&'static Sounding> {
         let kinds = sounds.iter().fold(0, |kinds, sounds| kinds | sounds.kinds);
         let fits = |sounding: &&&Sounding| {
             let (term, allowed) = (sounding.sounds.heard(), sounding.allowed(sounds.len()));
             term.len().abs_diff(length) <= allowed
-                && term.last() == Some(last)
                 && kinds_amiss(sounding.sounds.kinds, kinds) <= allowed
                 && differ(term, sounds) <= allowed
         };
@@ -221,8 +257,8 @@ impl Alike {
 }
 
 /// How many kinds of sounds only one of two sides has, at most: in so many sounds they differ at least.
-fn kinds_amiss(one: u128, other: u128) -> usize {
-    let only = |some: u128, others: u128| (some & !others).count_ones() as usize;
+fn kinds_amiss(one: u32, other: u32) -> usize {
+    let only = |some: u32, others: u32| (some & !others).count_ones() as usize;
     only(one, other).max(only(other, one))
 }
 

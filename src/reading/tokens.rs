@@ -181,7 +181,8 @@ pub fn tokens_of(sentence: &str, pieces: &[Piece], language: Language, lexicon: 
     let mut tokens = Vec::with_capacity(pieces.len());
     let mut rest = pieces;
     while let Some(piece) = rest.first() {
-        let (length, mut token) = read_word(rest, language, lexicon);
+        let length = read_word(rest, language, lexicon, &mut tokens);
+        let Some(token) = tokens.last_mut() else { break };
         token.start = piece.start;
         token.end = rest.get(length - 1).map_or(piece.end, |last| last.end);
         token.mark = piece.mark;
@@ -190,11 +191,14 @@ pub fn tokens_of(sentence: &str, pieces: &[Piece], language: Language, lexicon: 
         if !as_read {
             token.write(sentence, &piece.folded, length);
         }
-        tokens.push(token);
         rest = rest.get(length..).unwrap_or(&[]);
     }
-    part_the_notes(&mut tokens, lexicon);
-    unquote_halves(&mut tokens);
+    if pieces.iter().any(|piece| matches!(&*piece.folded, "mi" | "si")) {
+        part_the_notes(&mut tokens, lexicon);
+    }
+    if pieces.iter().any(|piece| piece.mark.is_some_and(is_quote)) {
+        unquote_halves(&mut tokens);
+    }
     strings_by_look(&mut tokens, language);
     tokens
 }
@@ -210,18 +214,22 @@ fn drawn_together(word: &str, language: Language) -> Option<String> {
         .or_else(|| stem("aos").map(|stem| format!("{stem}ados")))
 }
 
-/// What the lexicon makes of the words at the front: how many it takes, and the token but for where it stands.
-fn read_word(words: &[Piece], language: Language, lexicon: &Lexicon) -> (usize, Token) {
+/// Adds what the lexicon makes of the words at the front, but for where it stands; how many words it takes.
+fn read_word(words: &[Piece], language: Language, lexicon: &Lexicon, tokens: &mut Vec<Token>) -> usize {
     let first = words.first().map_or("", |piece| &*piece.folded);
     match lexicon.known(first) {
-        Some(known) if known.is_alone(words) => (1, known.token.clone()),
-        Some(known) => read_phrase(words, known, language, lexicon),
-        None => {
-            let mut token = Token::word(first, Kinds::NONE);
-            token.concepts = by_stem(first, language, lexicon);
-            (1, token)
+        Some(known) if known.is_alone(words) => tokens.push(known.token.clone()),
+        Some(known) => {
+            let (length, token) = read_phrase(words, known, language, lexicon);
+            tokens.push(token);
+            return length;
         }
+        None => tokens.push(Token {
+            concepts: by_stem(first, language, lexicon),
+            ..Token::word(first, Kinds::NONE)
+        }),
     }
+    1
 }
 
 /// The same where a phrase may begin.
@@ -321,11 +329,13 @@ fn part_the_notes(tokens: &mut Vec<Token>, lexicon: &Lexicon) {
     }
 }
 
+fn is_quote(mark: char) -> bool {
+    matches!(mark, '"' | '“' | '”' | '«' | '»' | '\'' | '‘' | '’')
+}
+
 /// `en el "y" del 1`: the quotes around the half of a count say nothing.
 fn unquote_halves(tokens: &mut Vec<Token>) {
-    let quote = |token: &Token| {
-        token.mark.is_some() && matches!(token.raw.as_str(), "\"" | "“" | "”" | "«" | "»" | "'" | "‘" | "’")
-    };
+    let quote = |token: &Token| token.mark.is_some() && token.raw.chars().all(is_quote);
     let half = |token: &Token| token.is(Concept::And) || matches!(token.word.as_str(), "a" | "&");
     let mut at = 0;
     while at + 2 < tokens.len() {

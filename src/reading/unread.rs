@@ -42,19 +42,26 @@ const HANDS: [Concept; 9] = [
     Concept::Triplet,
 ];
 
-/// A sentence from which nothing was taken in; none when it is an aside.
-pub fn unread(tokens: &[Token], text: &str, place: Place, context: &Context, in_pattern: bool) -> Option<Unread> {
+/// A sentence from which nothing was taken in; none when it is an aside. Its plain music, where its clauses have been read.
+pub fn unread(
+    tokens: &[Token],
+    text: &str,
+    place: Place,
+    context: &Context,
+    in_pattern: bool,
+    read: Option<Vec<PlainMusic>>,
+) -> Option<Unread> {
     if is_aside(tokens, text) {
         return None;
     }
     // Without a number there is no count.
     let counts = |token: &Token| token.number.is_some() || token.ordinal.is_some();
-    let told = if tokens.iter().any(counts) {
-        clauses(tokens, context)
+    let plain = if tokens.iter().any(counts) {
+        read.unwrap_or_else(|| plain_music(&clauses(tokens, context)))
     } else {
         Vec::new()
     };
-    let (reason, musical) = match plain_music(&told, context) {
+    let (reason, musical) = match why_not_placed(&plain, context) {
         Some(reason) if in_pattern => (reason, true),
         Some(reason) => (reason, false),
         None if in_pattern && stroke_on_a_count(tokens, context) => (Reason::NotPlaced, true),
@@ -171,28 +178,40 @@ fn reason_in(reason: Reason, context: &Context) -> String {
     words.to_owned()
 }
 
+/// A count that the compás has.
 fn count_of(told: &Told, context: &Context) -> Option<i64> {
     let count = told.when.and_then(|when| when.count).or(told.span.map(|span| span.0))?;
     (1..=context.last_count()).contains(&count).then_some(count)
 }
 
-/// A stroke or a note of one clause, together with its count: that is music, whatever else the words are.
-fn plain_music(told: &[Told], context: &Context) -> Option<Reason> {
+/// A stroke or a note of one clause, with the count that it stands on, if any.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct PlainMusic {
+    count: Option<i64>,
+}
+
+/// The clauses that tell of music plainly.
+pub fn plain_music(told: &[Told]) -> Vec<PlainMusic> {
     let exact = |told: &&Told| {
         let stroke = !told.actions.is_empty() || told.golpe;
         let note = !(told.strings.is_empty() || told.frets.is_empty() && told.fingers.is_empty());
         let held = stroke && !told.fingers.is_empty() || note;
         held && !told.negated && !told.as_usual
     };
-    let mut reason = None;
-    for told in told.iter().filter(exact) {
-        match told.when.and_then(|when| when.count) {
-            Some(_) if count_of(told, context).is_some() => return Some(Reason::NotPlaced),
-            Some(_) => reason = Some(Reason::NoSuchCount),
-            None => {}
-        }
+    let count = |told: &Told| told.when.and_then(|when| when.count);
+    let plain = told.iter().filter(exact);
+    plain.map(|told| PlainMusic { count: count(told) }).collect()
+}
+
+/// What is played together with its count: that is music, whatever else the words are.
+fn why_not_placed(plain: &[PlainMusic], context: &Context) -> Option<Reason> {
+    let mut counts = plain.iter().filter_map(|music| music.count).peekable();
+    counts.peek()?;
+    if counts.any(|count| (1..=context.last_count()).contains(&count)) {
+        Some(Reason::NotPlaced)
+    } else {
+        Some(Reason::NoSuchCount)
     }
-    reason
 }
 
 /// "Thumb, up. Down, up, down.": told before, and said over without its counts.

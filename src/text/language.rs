@@ -1,5 +1,6 @@
 use std::sync::LazyLock;
 
+use rustc_hash::FxHashMap;
 use serde::{Deserialize, Serialize};
 
 use super::folded;
@@ -22,35 +23,63 @@ const SPANISH: [&str; 18] = [
     "arriba", "abajo",
 ];
 
-/// A word in lower case as one number; None where it is longer than any small word.
-fn packed(word: &[u8]) -> Option<u64> {
-    let short = (1..=6).contains(&word.len());
-    let push = |number, letter: &u8| number << 8 | u64::from(letter.to_ascii_lowercase());
-    short.then(|| word.iter().fold(0, push))
+/// Each letter and figure in lower case, what is not plain as it stands; nothing for what parts words.
+const LETTERS: [u8; 256] = {
+    let mut letters = [0; 256];
+    let mut byte: u8 = 0;
+    loop {
+        if byte.is_ascii_alphanumeric() || !byte.is_ascii() {
+            letters[byte as usize] = byte.to_ascii_lowercase();
+        }
+        if byte == u8::MAX {
+            break letters;
+        }
+        byte += 1;
+    }
+};
+
+/// A word as one number, letter by letter in lower case: the last eight of them.
+#[derive(Clone, Copy, Default)]
+struct Packed {
+    number: u64,
+    length: usize,
+    /// All its letters laid over each other: beyond the plain ones where one of them has to be folded first.
+    letters: u8,
 }
 
-/// Small words as numbers, sorted, each of one language only. They are asked for every word of a note.
-struct Small {
-    words: Vec<(u64, Language)>,
-}
+impl Packed {
+    /// The word at the front of some bytes.
+    fn at_front(bytes: &[u8]) -> Self {
+        let mut packed = Self::default();
+        for byte in bytes {
+            let letter = LETTERS.get(usize::from(*byte)).copied().unwrap_or(0);
+            if letter == 0 {
+                break;
+            }
+            packed.number = packed.number << 8 | u64::from(letter);
+            packed.letters |= letter;
+            packed.length += 1;
+        }
+        packed
+    }
 
-impl Small {
-    fn language(&self, word: u64) -> Option<Language> {
-        let at = self.words.partition_point(|(small, _)| *small < word);
-        self.words
-            .get(at)
-            .filter(|(small, _)| *small == word)
-            .map(|(_, language)| *language)
+    /// The language that it is a small word of.
+    fn language(self, small: &Small) -> Option<Language> {
+        let short = (1..=LONGEST_SMALL).contains(&self.length);
+        short.then(|| small.get(&self.number).copied())?
     }
 }
 
+/// Small words as numbers, each of one language only. They are asked for every word of a note.
+type Small = FxHashMap<u64, Language>;
+
+/// Letters of the longest small word; eight are the most that a number holds.
+const LONGEST_SMALL: usize = 6;
+
 static SMALL: LazyLock<Small> = LazyLock::new(|| {
-    let of = |language| move |word: &&str| Some((packed(word.as_bytes())?, language));
-    let english = ENGLISH.iter().filter_map(of(Language::English));
-    let spanish = SPANISH.iter().filter_map(of(Language::Spanish));
-    let mut words: Vec<_> = english.chain(spanish).collect();
-    words.sort_unstable();
-    Small { words }
+    let of = |language| move |word: &&str| (Packed::at_front(word.as_bytes()).number, language);
+    let english = ENGLISH.iter().map(of(Language::English));
+    english.chain(SPANISH.iter().map(of(Language::Spanish))).collect()
 });
 
 impl Language {
@@ -74,24 +103,25 @@ impl Language {
     pub fn of_words<'a>(texts: impl IntoIterator<Item = &'a str>) -> Self {
         let (mut english, mut spanish) = (0, 0);
         let small = &*SMALL;
-        let mut count = |word: &[u8]| match packed(word).and_then(|word| small.language(word)) {
+        let mut count = |word: Packed| match word.language(small) {
             Some(Language::English) => english += 1,
             Some(Language::Spanish) => spanish += 1,
             None => {}
         };
         for text in texts {
-            // What stands between plain marks is a word, unless it holds letters that have to be folded first.
-            for word in text
-                .as_bytes()
-                .split(|byte| byte.is_ascii() && !byte.is_ascii_alphanumeric())
-            {
-                if word.is_ascii() {
+            // What stands between plain marks is a word.
+            let mut rest = text.as_bytes();
+            while !rest.is_empty() {
+                let word = Packed::at_front(rest);
+                if word.letters.is_ascii() {
                     count(word);
-                    continue;
+                } else {
+                    let letters = rest.get(..word.length).unwrap_or_default();
+                    let folded = folded(std::str::from_utf8(letters).unwrap_or_default());
+                    let words = folded.split(|letter: char| !letter.is_alphanumeric());
+                    words.map(|word| Packed::at_front(word.as_bytes())).for_each(&mut count);
                 }
-                let folded = folded(std::str::from_utf8(word).unwrap_or_default());
-                let words = folded.split(|letter: char| !letter.is_alphanumeric());
-                words.map(str::as_bytes).for_each(&mut count);
+                rest = rest.get(word.length + 1..).unwrap_or_default();
             }
         }
         if spanish > english {

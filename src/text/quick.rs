@@ -37,6 +37,13 @@ impl Begins {
     }
 }
 
+/// The first letters of a word as one number: words that differ in it differ. A word shorter than eight letters is its
+/// number.
+pub fn front(word: &str) -> u64 {
+    let push = |number, letter: &u8| number << 8 | u64::from(*letter);
+    word.as_bytes().iter().take(8).fold(0, push)
+}
+
 /// All letters beyond the plain ones share a bit.
 fn bit_of(word: &impl AsRef<str>) -> Option<u128> {
     let first = word.as_ref().as_bytes().first()?;

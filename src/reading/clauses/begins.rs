@@ -1,8 +1,10 @@
 use super::super::lexicon::Concept;
+use super::super::listed::all_of;
 use super::super::moments::{MOMENT, MOMENT_WORDS};
 use super::super::says::{Kind, Says};
 use super::Reader;
 use super::fingers::NAMED_FINGER;
+use super::together::TOGETHER;
 
 /// What a token has to be for a reader to find anything that begins with it.
 #[derive(Clone, Copy)]
@@ -74,28 +76,28 @@ const LEFT_FINGER: Says = NAMED_FINGER
     .kind(&[Kind::Number, Kind::Ordinal])
     .meaning(&[Concept::LeftHand, Concept::FingerWord]);
 
-const RIGHT_FINGER: Says = NAMED_FINGER.kind(&[Kind::FingerLetter]);
+pub(super) const RIGHT_FINGER: Says = NAMED_FINGER.kind(&[Kind::FingerLetter]);
 
 /// Words that these readers look for where no meaning tells them.
-const WORDS: [(Kind, &[&str]); 3] = [
+const WORDS: [(Kind, &[&str]); 4] = [
     (Kind::Place, &["s", "c", "f", "t", "tr", "st", "str", "cda"]),
     (
         Kind::Leads,
         &["as", "when", "cuando", "al", "while", "a", "el", "de", "desde", "from"],
     ),
     (Kind::Moment, &MOMENT_WORDS),
+    (Kind::Together, &TOGETHER),
 ];
 
 pub fn words_of_clauses() -> impl Iterator<Item = (&'static str, Kind)> {
     WORDS
         .into_iter()
-        .flat_map(|(kind, words)| words.iter().map(move |word| (*word, kind)))
+        .flat_map(|(kind, words)| all_of(kind, words.iter().copied()))
 }
 
 impl Reader<'_> {
     /// What begins at a token, by the first reader that finds something; the index behind it.
-    pub(super) fn begin(&mut self, index: usize) -> Option<usize> {
-        let says = self.here(index).says();
+    pub(super) fn begin(&mut self, index: usize, says: Says) -> Option<usize> {
         #[cfg(test)]
         self.others_find_nothing(index, says);
         if !says.any_of(BEGINNINGS) {

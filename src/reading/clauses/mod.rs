@@ -188,7 +188,8 @@ impl Reader<'_> {
             self.told.corrects = true;
             return 2;
         }
-        if self.here(index).has(Kind::Leads)
+        let says = self.here(index).says();
+        if says.has(Kind::Leads)
             && let Some(next) = self.as_you_say(index)
         {
             return next;
@@ -196,25 +197,28 @@ impl Reader<'_> {
         if let Some(end) = self.points_back(index) {
             return end;
         }
-        if self.beginnings.contains(&index) && self.told.is_blank() && self.of_a_fan() {
-            self.told = Told::default();
-        }
-        if self.beginnings.contains(&index) && self.told.when.is_some() && !self.told.is_blank() {
-            self.close();
+        if self.beginnings.contains(&index) {
+            if self.told.is_blank() && self.of_a_fan() {
+                self.told = Told::default();
+            }
+            if self.told.when.is_some() && !self.told.is_blank() {
+                self.close();
+            }
         }
         // "the ring finger taps while the index brushes up": another finger's stroke begins.
-        if matches!(self.here(index).word.as_str(), "while" | "mientras") && self.told.golpe {
+        if self.told.golpe && matches!(self.here(index).word.as_str(), "while" | "mientras") {
             self.close();
         }
-        if self.here(index).is(Concept::Condition) {
+        if says.means(Concept::Condition) {
             self.close();
             self.inert = true;
         }
-        let count_comes = !self.context.punctuated
-            && (before(self.tokens, index).is(Concept::On)
-                || matches!(before(self.tokens, index).word.as_str(), "el" | "the"))
-            && self.here(index).number.is_some();
-        if self.inert && count_comes {
+        let led = || {
+            let before = before(self.tokens, index);
+            before.is(Concept::On) || matches!(before.word.as_str(), "el" | "the")
+        };
+        let count_comes = || !self.context.punctuated && says.has(Kind::Number) && led();
+        if self.inert && count_comes() {
             self.inert = false;
         }
         if self.inert && self.here(index).mark.is_none() {
@@ -223,7 +227,7 @@ impl Reader<'_> {
         if self.told.when.is_none() && self.told.span.is_none() && self.told.is_blank() {
             self.told.start = self.here(index).start;
         }
-        let found = self.begin(index);
+        let found = self.begin(index, says);
         let next = found.unwrap_or_else(|| self.word(index));
         let behind = self.here(next.max(index + 1) - 1).end;
         self.told.end = self.told.end.max(behind);

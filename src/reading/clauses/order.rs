@@ -4,9 +4,11 @@ use super::super::context::Context;
 use super::super::lexicon::Concept;
 use super::super::moments::{MOMENT, moment_at, token};
 use super::super::sayings::{among, sayings};
+use super::super::says::Says;
 use super::super::statement::SameAs;
 use super::super::tokens::Token;
 use super::Reader;
+use super::begins::RIGHT_FINGER;
 use super::fingers::right_fingers;
 use super::is_count::is_count;
 use super::together::is_together;
@@ -54,10 +56,21 @@ fn refers_back(segment: &[Token]) -> bool {
         .any(|token| token.is_any(&[Concept::Same, Concept::AsUsual]) || among(done, &token.word))
 }
 
+/// What may part a segment from the next.
+const JOINTS: Says = Says::NOTHING
+    .meaning(&[Concept::And, Concept::Then])
+    .mark(',')
+    .mark(';')
+    .mark('.')
+    .mark(':');
+
 /// What stands between two marks, an "and" or a "then".
 fn segments(tokens: &[Token]) -> Vec<Range<usize>> {
     let parts = |at: &usize| {
         let here = token(tokens, *at);
+        if *at < tokens.len() && !here.says().any_of(JOINTS) {
+            return false;
+        }
         let mark = matches!(here.mark, Some(',' | ';' | '.' | ':')) && !names_a_fret(tokens, *at + 1);
         // "on the and of three": no joint.
         let joins = here.is_any(&[Concept::And, Concept::Then]) && !is_part(tokens, *at) && !at_one_moment(tokens, *at);
@@ -105,6 +118,10 @@ fn things(tokens: &[Token], segment: Range<usize>, context: &Context) -> Vec<(Th
     let mut things = Vec::new();
     let mut at = segment.start;
     while at < segment.end && things.first().is_none_or(|(first, _)| *first == Thing::Stroke) {
+        if !token(tokens, at).says().any_of(THINGS) {
+            at += 1;
+            continue;
+        }
         let moment = moment_at(tokens, at, context).map(|(_, end)| end);
         // `5ª/2`: a string and its fret.
         let behind = token(tokens, at + 1);
@@ -129,21 +146,26 @@ fn things(tokens: &[Token], segment: Range<usize>, context: &Context) -> Vec<(Th
     things
 }
 
+const STROKE: Says = Says::NOTHING.meaning(&[
+    Concept::Down,
+    Concept::Up,
+    Concept::Golpe,
+    Concept::Tap,
+    Concept::Rasgueado,
+    Concept::Abanico,
+    Concept::Alzapua,
+    Concept::PullOff,
+    Concept::HammerOn,
+    Concept::Damp,
+    Concept::Silence,
+    Concept::StringWord,
+]);
+
+/// What a stroke or a moment may begin with.
+const THINGS: Says = MOMENT.or(RIGHT_FINGER).or(STROKE);
+
 fn is_stroke(token: &Token) -> bool {
-    token.is_any(&[
-        Concept::Down,
-        Concept::Up,
-        Concept::Golpe,
-        Concept::Tap,
-        Concept::Rasgueado,
-        Concept::Abanico,
-        Concept::Alzapua,
-        Concept::PullOff,
-        Concept::HammerOn,
-        Concept::Damp,
-        Concept::Silence,
-        Concept::StringWord,
-    ])
+    token.says().any_of(STROKE)
 }
 
 /// "golpe on two with the ring finger": the finger of what was told.

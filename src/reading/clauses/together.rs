@@ -1,4 +1,5 @@
 use super::super::moments::before;
+use super::super::says::Kind;
 use super::super::statement::Told;
 use super::super::tokens::Token;
 use super::Reader;
@@ -8,7 +9,7 @@ impl Reader<'_> {
     /// "p on the sixth and m on the first together", "los cuatro a la vez, el pulgar la cuarta, el índice la tercera": notes
     /// told one by one that sound as one.
     pub(super) fn sound_together(&mut self) {
-        let together = |token: &Token| is_together(token) || token.word == "juntas";
+        let together = |token: &Token| is_together(token) || token.has(Kind::Together) && token.word == "juntas";
         let Some(word) = self.tokens.iter().position(together) else {
             return;
         };
@@ -49,6 +50,9 @@ impl Reader<'_> {
     /// "The index goes down and the ring finger plays a golpe at the same time on 4": a stroke and a golpe told one by one are
     /// at one moment, wherever it is told.
     pub(super) fn golpe_at_the_same_time(&mut self) {
+        if self.out.len() < 2 {
+            return;
+        }
         let said: Vec<usize> = self
             .tokens
             .iter()
@@ -71,19 +75,22 @@ impl Reader<'_> {
     }
 }
 
+/// What is said of strokes that sound at one moment; of notes also "juntas".
+pub(super) const TOGETHER: [&str; 12] = [
+    "together",
+    "at once",
+    "at the same time",
+    "at the same moment",
+    "at the same instant",
+    "a la vez",
+    "juntos",
+    "al mismo tiempo",
+    "simultaneamente",
+    "while",
+    "mientras",
+    "juntas",
+];
+
 pub(super) fn is_together(token: &Token) -> bool {
-    matches!(
-        token.word.as_str(),
-        "together"
-            | "at once"
-            | "at the same time"
-            | "at the same moment"
-            | "at the same instant"
-            | "a la vez"
-            | "juntos"
-            | "al mismo tiempo"
-            | "simultaneamente"
-            | "while"
-            | "mientras"
-    )
+    token.has(Kind::Together) && token.word != "juntas" && TOGETHER.contains(&token.word.as_str())
 }

@@ -92,14 +92,17 @@ pub fn is_musical(tokens: &[Token]) -> bool {
 /// Whether a sentence asks.
 pub fn is_question(tokens: &[Token], text: &str) -> bool {
     // "Un alumno pregunta si …"
-    let asked = tokens.windows(2).any(|pair| match pair {
-        [verb, link] => {
-            matches!(
-                verb.word.as_str(),
-                "pregunta" | "pregunto" | "preguntaba" | "preguntan" | "asks" | "asked"
-            ) && matches!(link.word.as_str(), "si" | "if" | "whether")
-        }
-        _ => false,
-    });
-    asked || text.trim_end().ends_with('?')
+    let asked = || {
+        tokens.windows(2).any(|pair| match pair {
+            [verb, link] => {
+                matches!(link.word.as_str(), "si" | "if" | "whether")
+                    && matches!(
+                        verb.word.as_str(),
+                        "pregunta" | "pregunto" | "preguntaba" | "preguntan" | "asks" | "asked"
+                    )
+            }
+            _ => false,
+        })
+    };
+    text.trim_end().ends_with('?') || asked()
 }

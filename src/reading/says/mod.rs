@@ -46,6 +46,8 @@ pub enum Kind {
     Moment,
     /// A small word that a count being said, or a fret, may stand behind.
     Leads,
+    /// It may say that strokes sound at one moment.
+    Together,
     /// It may be a right-hand finger's letter or a row of them.
     FingerLetter,
 }
@@ -79,27 +81,31 @@ impl Kinds {
     }
 }
 
-/// What stands in a sentence, or what a rule asks for.
+/// What stands in a sentence, or what a rule asks for. It is asked for every word by many rules, so it is small.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Says {
-    meanings: Meanings,
-    kinds: Kinds,
-    /// A bit for each plain mark; the first bit for any other.
-    marks: u128,
+    /// A bit for each meaning.
+    meanings: u128,
+    /// A bit for each kind of word, and from [`FIRST_MARK`] on one for each plain mark.
+    looks: u64,
 }
 
+/// The bit of the first plain mark; the kinds have those before it.
+const FIRST_MARK: u32 = 31;
+const ALL_MARKS: u64 = u64::MAX << FIRST_MARK;
+const _: () = assert!(
+    (Kind::FingerLetter as u32) < FIRST_MARK,
+    "FingerLetter is the last kind"
+);
+
 impl Says {
-    pub const NOTHING: Self = Self {
-        meanings: Meanings::NONE,
-        kinds: Kinds::NONE,
-        marks: 0,
-    };
+    pub const NOTHING: Self = Self { meanings: 0, looks: 0 };
 
     /// These meanings as well.
     pub const fn meaning(mut self, concepts: &[Concept]) -> Self {
         let mut rest = concepts;
         while let [concept, behind @ ..] = rest {
-            self.meanings = self.meanings.and(*concept);
+            self.meanings |= Meanings::bit_of(*concept);
             rest = behind;
         }
         self
@@ -109,7 +115,7 @@ impl Says {
     pub const fn kind(mut self, kinds: &[Kind]) -> Self {
         let mut rest = kinds;
         while let [kind, behind @ ..] = rest {
-            self.kinds = self.kinds.and(*kind);
+            self.looks |= 1 << *kind as u32;
             rest = behind;
         }
         self
@@ -117,22 +123,21 @@ impl Says {
 
     /// This mark as well.
     pub const fn mark(mut self, mark: char) -> Self {
-        self.marks |= bit_of(mark);
+        self.looks |= bit_of(mark);
         self
     }
 
     /// Any mark as well.
     pub const fn any_mark(mut self) -> Self {
-        self.marks = u128::MAX;
+        self.looks |= ALL_MARKS;
         self
     }
 
     /// What one token says.
     pub fn of_token(token: &Token) -> Self {
         Self {
-            meanings: token.concepts,
-            kinds: token.kinds(),
-            marks: token.mark.map_or(0, bit_of),
+            meanings: token.concepts.bits(),
+            looks: u64::from(token.kinds().0) | token.mark.map_or(0, bit_of),
         }
     }
 
@@ -144,27 +149,26 @@ impl Says {
 
     pub const fn or(self, other: Self) -> Self {
         Self {
-            meanings: self.meanings.or(other.meanings),
-            kinds: self.kinds.or(other.kinds),
-            marks: self.marks | other.marks,
+            meanings: self.meanings | other.meanings,
+            looks: self.looks | other.looks,
         }
     }
 
     /// Whether anything of `asked` is said.
     pub fn any_of(self, asked: Self) -> bool {
-        self.meanings.meets(asked.meanings) || self.kinds.0 & asked.kinds.0 != 0 || self.marks & asked.marks != 0
+        self.meanings & asked.meanings != 0 || self.looks & asked.looks != 0
     }
 
     pub fn means(self, concept: Concept) -> bool {
-        self.meanings.contains(&concept)
+        self.meanings & Meanings::bit_of(concept) != 0
     }
 
     pub fn means_any(self, concepts: &[Concept]) -> bool {
-        self.meanings.contains_any(concepts)
+        self.any_of(Self::NOTHING.meaning(concepts))
     }
 
     pub fn has(self, kind: Kind) -> bool {
-        self.kinds.contains(kind)
+        self.looks & 1 << kind as u32 != 0
     }
 }
 
@@ -180,8 +184,16 @@ pub fn looks_of(raw: &str, word: &str) -> Kinds {
     looks
 }
 
-const fn bit_of(mark: char) -> u128 {
-    if mark.is_ascii() { 1 << mark as u32 } else { 1 }
+/// Plain marks have a bit each; all others share the last one.
+const fn bit_of(mark: char) -> u64 {
+    let order = match mark {
+        '!'..='/' => mark as u32 - '!' as u32,
+        ':'..='@' => mark as u32 - ':' as u32 + 15,
+        '['..='`' => mark as u32 - '[' as u32 + 22,
+        '{'..='~' => mark as u32 - '{' as u32 + 28,
+        _ => 32,
+    };
+    1 << (FIRST_MARK + order)
 }
 
 /// One thing of each line has to be said before a rule can find anything.
