@@ -191,9 +191,26 @@ pub fn learn_signs(note: &Note, cut: &[Vec<Piece>], language: Language, lexicon:
 fn typed_signs(note: &Note, language: Language, lexicon: &Lexicon) -> Vec<(String, Concept)> {
     let lines = note.cues.iter().flat_map(|cue| cue.text.lines());
     lines
-        .filter(|line| line.bytes().any(|byte| matches!(byte, b'=' | b'/' | b'^' | b'+')))
+        .filter(|line| may_define(line))
         .flat_map(|line| simple_signs(&tokens(line, language, lexicon)))
         .collect()
+}
+
+/// Whether a line has an equals sign, or another that goes with definitions and a part that begins like one.
+fn may_define(line: &str) -> bool {
+    let has = |signs: &[u8]| line.bytes().any(|byte| signs.contains(&byte));
+    has(b"=") || has(b"/^+") && line.split([',', '/', ';', '.', ':']).any(begins_with_a_sign)
+}
+
+/// `th thumb`, `^ up`: behind at most three letters, which are no number and no finger's, or behind a mark stands a meaning.
+fn begins_with_a_sign(part: &str) -> bool {
+    let part = part.trim();
+    let ends = |letter: char| !letter.is_alphanumeric() && letter != '\'';
+    let length = part.find(ends).unwrap_or(part.len());
+    let name = part.get(..length).unwrap_or("");
+    let known = matches!(name, "p" | "i" | "m" | "a" | "x") || name.starts_with(|letter: char| letter.is_ascii_digit());
+    let alone = part.chars().nth(1).is_none() || !name.is_empty() && length == part.len();
+    !known && !alone && name.chars().count() <= 3
 }
 
 /// How a teacher brings up a word of her own: "a golpe, but I say a dunt", "el golpe, que yo le digo toque".

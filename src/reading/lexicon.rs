@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
+use rustc_hash::FxHashMap;
 use serde::Deserialize;
 use smol_str::SmolStr;
 
@@ -12,7 +13,7 @@ use super::numbers;
 use super::says::{Kind, Kinds};
 use super::tokens::Token;
 pub use crate::text::Language;
-use crate::text::{Begins, QuickMap, front};
+use crate::text::{Begins, QuickMap, WHOLE_FRONT, front};
 
 /// What a word or phrase stands for, before its neighbours are looked at.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
@@ -206,6 +207,8 @@ pub struct Known {
     misheard: Vec<(Behind, SmolStr)>,
     /// What the second words of all these begin with.
     seconds: Begins,
+    /// Their fronts, sorted.
+    fronts: Vec<u64>,
 }
 
 impl Known {
@@ -216,21 +219,29 @@ impl Known {
             phrases: Vec::new(),
             misheard: Vec::new(),
             seconds: Begins::NOTHING,
+            fronts: Vec::new(),
         }
     }
 
-    /// Whether it is all that is known of the words at the front: no phrase and nothing misheard can begin here.
-    pub fn is_alone(&self, words: &[impl AsRef<str>]) -> bool {
-        self.alone && !self.seconds.fits(words.get(1))
+    /// Whether a phrase or something misheard may begin with the words at the front, of which the first is this one: one of
+    /// them has the word that follows, or no word behind its first.
+    pub fn may_go_on(&self, words: &[impl AsRef<str>]) -> bool {
+        let next = words.get(1).map(AsRef::as_ref);
+        let begun = |front: u64| self.fronts.binary_search(&front).is_ok();
+        self.seconds.fits(next) && (next.is_some_and(|next| begun(front(next))) || begun(0))
     }
 
-    /// What it may stand for where nothing stands behind it.
-    pub fn concepts_alone(&self) -> Meanings {
-        if self.alone {
-            self.token.concepts
-        } else {
-            Meanings::NONE
+    fn add_second(&mut self, second: Option<&SmolStr>) {
+        self.seconds.add(second);
+        let front = second.map_or(0, |second| front(second));
+        if let Err(at) = self.fronts.binary_search(&front) {
+            self.fronts.insert(at, front);
         }
+    }
+
+    /// What it may stand for where it stands in no phrase; None where it means nothing by itself.
+    pub fn alone(&self) -> Option<Meanings> {
+        self.alone.then_some(self.token.concepts)
     }
 
     /// The phrase that stands at the front of `words`, of which the first is this one: how many words it has and what it
@@ -256,7 +267,9 @@ impl Known {
 /// Words by what they begin.
 #[derive(Debug, Clone, Default)]
 pub struct Lexicon {
-    words: QuickMap<Known>,
+    /// Words of at most eight letters by their fronts.
+    short: FxHashMap<u64, Known>,
+    long: QuickMap<Known>,
     /// What holds for a word that is not in this one.
     under: Option<&'static Lexicon>,
 }
@@ -265,14 +278,20 @@ impl Lexicon {
     /// Nothing more than another lexicon, to add to.
     pub fn over(under: &'static Lexicon) -> Self {
         Self {
-            words: QuickMap::default(),
+            short: FxHashMap::default(),
+            long: QuickMap::default(),
             under: Some(under),
         }
     }
 
     pub fn known(&self, word: &str) -> Option<&Known> {
-        let under = || self.under.and_then(|under| under.known(word));
-        self.words.get(word).or_else(under)
+        if word.len() > WHOLE_FRONT {
+            let under = || self.under.and_then(|under| under.long.get(word));
+            return self.long.get(word).or_else(under);
+        }
+        let front = front(word);
+        let under = || self.under.and_then(|under| under.short.get(&front));
+        self.short.get(&front).or_else(under)
     }
 
     /// What a term by itself may stand for.
@@ -299,7 +318,11 @@ impl Lexicon {
     fn word(&mut self, word: &str) -> &mut Known {
         let under = self.under.and_then(|under| under.known(word));
         let known = || under.cloned().unwrap_or_else(|| Known::new(word));
-        self.words.entry(word.to_owned()).or_insert_with(known)
+        if word.len() > WHOLE_FRONT {
+            self.long.entry(word.to_owned()).or_insert_with(known)
+        } else {
+            self.short.entry(front(word)).or_insert_with(known)
+        }
     }
 
     /// The tables that have an entry which begins with a word of the phrase.
@@ -319,7 +342,7 @@ impl Lexicon {
         let Some((known, words)) = self.entry(heard) else {
             return;
         };
-        known.seconds.add(words.first());
+        known.add_second(words.first());
         let at = known
             .misheard
             .partition_point(|(known, _)| known.words.len() > words.len());
@@ -336,7 +359,7 @@ impl Lexicon {
             known.token.concepts.add(concept);
             return;
         }
-        known.seconds.add(words.first());
+        known.add_second(words.first());
         match known.phrases.iter_mut().find(|(known, _)| known.words == words) {
             Some((_, concepts)) => concepts.add(concept),
             None => {

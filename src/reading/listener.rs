@@ -357,7 +357,8 @@ impl Listener<'_> {
         }
         let asked = !self.sentence.typed && !told.is_empty();
         let is_name = |at: &usize| asked && pitch_at(&rest, *at, context.language, context.typed).is_some();
-        let names = (0..rest.len()).filter(is_name).count();
+        // More than three make no difference.
+        let names = (0..rest.len()).filter(is_name).take(3).count();
         let as_usual = self.tokens.iter().any(|token| token.is(Concept::AsUsual));
         if self.sentence.typed && counts == 0 && lists_names(&rest, context) {
             // Chords listed: none of them comes at the count that the talk is at.

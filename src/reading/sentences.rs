@@ -250,7 +250,8 @@ fn bounds(text: &str, typed: bool, language: Language) -> Vec<(usize, usize)> {
     let mut bounds = Vec::new();
     let mut start = 0;
     let marks = text.bytes().enumerate();
-    for (at, mark) in marks.filter(|(_, byte)| matches!(byte, b'.' | b'?' | b'!' | b';')) {
+    // Most bytes are letters, and they stand behind these marks.
+    for (at, mark) in marks.filter(|(_, byte)| *byte <= b'?' && matches!(byte, b'.' | b'?' | b'!' | b';')) {
         let next = || text.get(at + 1..).and_then(|rest| rest.chars().next());
         let closes = mark == b';' || next().is_none_or(char::is_whitespace);
         let ends = closes

@@ -224,9 +224,9 @@ const OF_MUSIC: [Concept; 14] = [
 ];
 
 fn is_of_music(word: &str, lexicon: &Lexicon) -> bool {
-    lexicon
-        .known(word)
-        .is_some_and(|known| known.token.number.is_some() || known.concepts_alone().contains_any(&OF_MUSIC))
+    lexicon.known(word).is_some_and(|known| {
+        known.token.number.is_some() || known.alone().is_some_and(|concepts| concepts.contains_any(&OF_MUSIC))
+    })
 }
 
 /// Whether a window of words can be a mishearing of the term that it sounds like: it holds no term, and no word known.

@@ -194,10 +194,12 @@ fn goes_on_with_frets(told: &str, follows: &str, language: Language) -> bool {
         .split_whitespace()
         .skip_while(|word| matches!(*word, "and" | "then" | "y" | "luego" | "entonces"));
     let frets: Vec<&str> = words.take(3).take_while(|word| is_fret(word, language)).collect();
-    let of_strings = [" open", "string", "cuerda", "aire"]
-        .iter()
-        .any(|word| told.contains(word));
-    frets.len() >= 2 && (of_strings || frets.iter().any(|word| is_open(word)))
+    let of_strings = || {
+        [" open", "string", "cuerda", "aire"]
+            .iter()
+            .any(|word| told.contains(word))
+    };
+    frets.len() >= 2 && (frets.iter().any(|word| is_open(word)) || of_strings())
 }
 
 /// "index up on the and | still on the E7": the and belongs to the stroke in front of it.

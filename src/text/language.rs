@@ -23,21 +23,6 @@ const SPANISH: [&str; 18] = [
     "arriba", "abajo",
 ];
 
-/// Each letter and figure in lower case, what is not plain as it stands; nothing for what parts words.
-const LETTERS: [u8; 256] = {
-    let mut letters = [0; 256];
-    let mut byte: u8 = 0;
-    loop {
-        if byte.is_ascii_alphanumeric() || !byte.is_ascii() {
-            letters[byte as usize] = byte.to_ascii_lowercase();
-        }
-        if byte == u8::MAX {
-            break letters;
-        }
-        byte += 1;
-    }
-};
-
 /// A word as one number, letter by letter in lower case: the last eight of them.
 #[derive(Clone, Copy, Default)]
 struct Packed {
@@ -47,40 +32,56 @@ struct Packed {
     letters: u8,
 }
 
-impl Packed {
+/// What is asked for every word of a note.
+struct Small {
+    /// Each letter and figure in lower case, what is not plain as it stands; nothing for what parts words.
+    letters: [u8; 256],
+    /// Small words as numbers, each of one language only.
+    words: FxHashMap<u64, Language>,
+}
+
+/// Letters of the longest small word; eight are the most that a number holds.
+const LONGEST: usize = 6;
+
+impl Small {
+    fn new() -> Self {
+        let byte = |at: usize| u8::try_from(at).unwrap_or(0);
+        let parts = |byte: u8| byte.is_ascii() && !byte.is_ascii_alphanumeric();
+        let letter = |byte: u8| if parts(byte) { 0 } else { byte.to_ascii_lowercase() };
+        let mut small = Self {
+            letters: std::array::from_fn(|at| letter(byte(at))),
+            words: FxHashMap::default(),
+        };
+        let english = ENGLISH.iter().map(|word| (*word, Language::English));
+        for (word, language) in english.chain(SPANISH.iter().map(|word| (*word, Language::Spanish))) {
+            small.words.insert(small.word_at(word.as_bytes()).number, language);
+        }
+        small
+    }
+
     /// The word at the front of some bytes.
-    fn at_front(bytes: &[u8]) -> Self {
-        let mut packed = Self::default();
+    fn word_at(&self, bytes: &[u8]) -> Packed {
+        let mut word = Packed::default();
         for byte in bytes {
-            let letter = LETTERS.get(usize::from(*byte)).copied().unwrap_or(0);
+            let letter = self.letters.get(usize::from(*byte)).copied().unwrap_or(0);
             if letter == 0 {
                 break;
             }
-            packed.number = packed.number << 8 | u64::from(letter);
-            packed.letters |= letter;
-            packed.length += 1;
+            word.number = word.number << 8 | u64::from(letter);
+            word.letters |= letter;
+            word.length += 1;
         }
-        packed
+        word
     }
 
     /// The language that it is a small word of.
-    fn language(self, small: &Small) -> Option<Language> {
-        let short = (1..=LONGEST_SMALL).contains(&self.length);
-        short.then(|| small.get(&self.number).copied())?
+    fn language(&self, word: Packed) -> Option<Language> {
+        let short = (1..=LONGEST).contains(&word.length);
+        short.then(|| self.words.get(&word.number).copied())?
     }
 }
 
-/// Small words as numbers, each of one language only. They are asked for every word of a note.
-type Small = FxHashMap<u64, Language>;
-
-/// Letters of the longest small word; eight are the most that a number holds.
-const LONGEST_SMALL: usize = 6;
-
-static SMALL: LazyLock<Small> = LazyLock::new(|| {
-    let of = |language| move |word: &&str| (Packed::at_front(word.as_bytes()).number, language);
-    let english = ENGLISH.iter().map(of(Language::English));
-    english.chain(SPANISH.iter().map(of(Language::Spanish))).collect()
-});
+static SMALL: LazyLock<Small> = LazyLock::new(Small::new);
 
 impl Language {
     /// Spanish for `es`; English for any other.
@@ -103,7 +104,7 @@ impl Language {
     pub fn of_words<'a>(texts: impl IntoIterator<Item = &'a str>) -> Self {
         let (mut english, mut spanish) = (0, 0);
         let small = &*SMALL;
-        let mut count = |word: Packed| match word.language(small) {
+        let mut count = |word: Packed| match small.language(word) {
             Some(Language::English) => english += 1,
             Some(Language::Spanish) => spanish += 1,
             None => {}
@@ -112,14 +113,14 @@ impl Language {
             // What stands between plain marks is a word.
             let mut rest = text.as_bytes();
             while !rest.is_empty() {
-                let word = Packed::at_front(rest);
+                let word = small.word_at(rest);
                 if word.letters.is_ascii() {
                     count(word);
                 } else {
                     let letters = rest.get(..word.length).unwrap_or_default();
                     let folded = folded(std::str::from_utf8(letters).unwrap_or_default());
                     let words = folded.split(|letter: char| !letter.is_alphanumeric());
-                    words.map(|word| Packed::at_front(word.as_bytes())).for_each(&mut count);
+                    words.map(|word| small.word_at(word.as_bytes())).for_each(&mut count);
                 }
                 rest = rest.get(word.length + 1..).unwrap_or_default();
             }

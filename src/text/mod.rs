@@ -36,6 +36,6 @@ pub use filled::filled;
 pub use fold::{Folded, fold, folded};
 pub use language::Language;
 pub use place::{FileId, Place, Span};
-pub use quick::{Begins, QuickMap, QuickSet, front};
+pub use quick::{Begins, QuickMap, QuickSet, WHOLE_FRONT, front};
 pub use slug::slug;
 pub use source::SourceText;

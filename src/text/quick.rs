@@ -37,11 +37,13 @@ impl Begins {
     }
 }
 
-/// The first letters of a word as one number: words that differ in it differ. A word shorter than eight letters is its
-/// number.
+/// A word of so many bytes is wholly in its front.
+pub const WHOLE_FRONT: usize = 8;
+
+/// The first bytes of a word as one number: words that differ in it differ.
 pub fn front(word: &str) -> u64 {
     let push = |number, letter: &u8| number << 8 | u64::from(*letter);
-    word.as_bytes().iter().take(8).fold(0, push)
+    word.as_bytes().iter().take(WHOLE_FRONT).fold(0, push)
 }
 
 /// All letters beyond the plain ones share a bit.
