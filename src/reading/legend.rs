@@ -258,6 +258,7 @@ fn spoken_words(note: &Note, language: Language, lexicon: &Lexicon) -> Vec<(Stri
 
 /// The unknown word behind "I say a", with the one stroke that its sentence names.
 fn called(sentence: &str, language: Language, lexicon: &Lexicon) -> Option<(String, Concept)> {
+    CALLED.as_ref().filter(|calls| calls.is_match(sentence))?;
     let call = CALLS.iter().find(|call| sentence.contains(**call))?;
     let (before, behind) = sentence.split_once(call)?;
     let strokes = [

@@ -88,6 +88,7 @@ pub const MOMENT: Says = Says::NOTHING
     .meaning(&[Concept::Half, Concept::SecondHalf, Concept::And, Concept::Last]);
 
 /// A moment told by more than a bare count. Returns it and the index behind it.
+#[inline]
 pub fn moment_at(tokens: &[Token], index: usize, context: &Context) -> Option<(When, usize)> {
     let may = token(tokens, index).says().any_of(MOMENT);
     may.then(|| moment_told(tokens, index, context))?

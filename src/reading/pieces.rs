@@ -146,14 +146,17 @@ fn mark_of(letter: char, folded: &str) -> char {
     }
 }
 
+/// The bit that a plain letter has and its capital has not.
+const CAPITAL: u8 = b'a' ^ b'A';
+
 /// A word of plain letters and nothing else, the most common piece: nothing that it could grow together with stands
 /// behind it, and it begins no address.
 fn plain_word(sentence: &str, start: usize, joined: bool) -> Option<Piece<'_>> {
     let rest = sentence.as_bytes().get(start..)?;
     let mut length = 0;
-    let mut capitals = false;
-    while let Some(letter) = rest.get(length).filter(|letter| letter.is_ascii_alphabetic()) {
-        capitals |= letter.is_ascii_uppercase();
+    let mut common = CAPITAL;
+    for letter in rest.iter().take_while(|letter| letter.is_ascii_alphabetic()) {
+        common &= letter;
         length += 1;
     }
     let alone = match rest.get(length) {
@@ -162,10 +165,10 @@ fn plain_word(sentence: &str, start: usize, joined: bool) -> Option<Piece<'_>> {
         Some(next) => next.is_ascii() && !next.is_ascii_digit() && *next != b'\'',
     };
     let word = sentence.get(start..start + length).filter(|_| alone && length > 0)?;
-    let folded = if capitals {
-        Cow::Owned(word.to_ascii_lowercase())
-    } else {
+    let folded = if common == CAPITAL {
         Cow::Borrowed(word)
+    } else {
+        Cow::Owned(word.to_ascii_lowercase())
     };
     Some(Piece {
         start,

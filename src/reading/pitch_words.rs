@@ -55,6 +55,7 @@ pub fn may_follow_root(letters: &str) -> bool {
 }
 
 /// A pitch or chord at a token.
+#[inline]
 pub fn pitch_at(tokens: &[Token], index: usize, language: Language, typed: bool) -> Option<PitchWord> {
     let may = tokens.get(index)?.has(Kind::Name);
     may.then(|| named(tokens, index, language, typed))?

@@ -36,7 +36,7 @@ impl Sentence {
         let (Some(cue), Some(end_cue)) = (note.cues.get(first_cue), note.cues.get(last_cue)) else {
             return Place::default();
         };
-        let from = cue.source_span(first, first + 1).start;
+        let from = cue.source_offset(first);
         let to = end_cue.source_span(last, last + 1).end;
         let Some(file) = folder.files.get(cue.file.0 as usize) else {
             return Place::default();

@@ -18,6 +18,8 @@ struct Sounds {
     length: usize,
     /// A bit for each kind of sound.
     kinds: u32,
+    /// The order of the last one, where a term may end with it.
+    last: Option<usize>,
 }
 
 impl Sounds {
@@ -30,6 +32,7 @@ impl Sounds {
             *letter = sound;
         }
         self.kinds |= bit_of(sound);
+        self.last = order_of(sound);
         self.length += 1;
     }
 
@@ -180,6 +183,7 @@ fn near_term(
     let by_ends = &*BY_ENDS;
     let rest = sounds.get(at..)?;
     let first = order_of(*rest.iter().find_map(|sounds| sounds.heard().first())?)? * SOUNDS;
+    let by_ends = by_ends.get(first..first + SOUNDS)?;
     // How many sounds so many words have, and which is the last.
     let (mut length, mut last) = (0, None);
     let mut found = None;
@@ -190,8 +194,8 @@ fn near_term(
         .map(|(at, sounds)| (at + 1, sounds))
     {
         length += sounds.length;
-        last = sounds.heard().last().copied().or(last);
-        let alike = last.and_then(order_of).and_then(|last| by_ends.get(first + last));
+        last = sounds.last.or(last);
+        let alike = last.and_then(|last| by_ends.get(last));
         let Some(alike) = alike.filter(|alike| (alike.least..=alike.most).contains(&length)) else {
             continue;
         };

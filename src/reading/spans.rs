@@ -7,6 +7,7 @@ use super::tokens::Token;
 /// "1, 2 y 3", "el 5, el 6 y el 7", "four and five": counts in a row. Returns first, last, and the index behind.
 pub fn count_list(tokens: &[Token], index: usize) -> Option<(i64, i64, usize)> {
     let count = |at: usize| {
+        let number = token(tokens, at).number.filter(|number| (1..=24).contains(number))?;
         let of_a_name = token(tokens, at).joined && at > 0 && before(tokens, at).mark.is_none();
         let next = token(tokens, at + 1);
         let other = next.is_any(&[
@@ -19,9 +20,7 @@ pub fn count_list(tokens: &[Token], index: usize) -> Option<(i64, i64, usize)> {
         ]);
         // "12, 1 and 2, three counts": how many they are.
         let how_many = at > index && token(tokens, at).spelled && next.is(Concept::BeatWord);
-        token(tokens, at)
-            .number
-            .filter(|number| (1..=24).contains(number) && !other && !of_a_name && !how_many)
+        (!other && !of_a_name && !how_many).then_some(number)
     };
     let first = count(index)?;
     let (mut last, mut end) = (first, index + 1);

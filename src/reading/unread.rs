@@ -1,14 +1,13 @@
 //! Sentences from which nothing was read: an aside, or words of the trade that were not understood, and why.
 
-use std::collections::BTreeSet;
-
 use super::clauses::{FINGERS, clauses};
 use super::context::Context;
 use super::forms::is_question;
 use super::lexicon::Concept;
 use super::moments::token;
+use super::says::Says;
 use super::statement::Told;
-use super::tokens::Token;
+use super::tokens::{Token, Tokens};
 use crate::music::lesson::{Lesson, Unread};
 use crate::text::Place;
 
@@ -41,6 +40,8 @@ const HANDS: [Concept; 9] = [
     Concept::Barre,
     Concept::Triplet,
 ];
+
+const OF_TRADE: Says = Says::NOTHING.meaning(&STROKES).meaning(&HANDS);
 
 /// A sentence from which nothing was taken in; none when it is an aside. Its plain music, where its clauses have been read.
 pub fn unread(
@@ -119,13 +120,11 @@ pub fn no_lesson(place: Place, context: &Context) -> Unread {
 }
 
 /// A sentence that is hazy about what is played on a count that it names: nothing in it may be read as exact.
-pub fn hazy(tokens: &[Token], text: &str, place: Place, context: &Context, in_pattern: bool) -> Option<Unread> {
-    let hazy = tokens.iter().any(|token| token.is(Concept::Hazy));
-    let told = if hazy && in_pattern {
-        clauses(tokens, context)
-    } else {
-        Vec::new()
-    };
+pub fn hazy(tokens: &Tokens, text: &str, place: Place, context: &Context, in_pattern: bool) -> Option<Unread> {
+    if !tokens.says.means(Concept::Hazy) || !in_pattern {
+        return None;
+    }
+    let told = clauses(tokens, context);
     let counted = told.iter().any(|told| count_of(told, context).is_some());
     let played = tokens
         .iter()
@@ -237,13 +236,15 @@ fn stroke_on_a_count(tokens: &[Token], context: &Context) -> bool {
 /// Words of at least two different things of the trade, one of them about what the hands do.
 fn trade_words(tokens: &[Token]) -> Option<Reason> {
     let kind = |token: &Token| STROKES.iter().chain(&HANDS).position(|concept| token.is(*concept));
-    let kinds: BTreeSet<usize> = tokens.iter().filter_map(kind).collect();
-    let strokes = kinds.first().is_some_and(|first| *first < STROKES.len());
+    let of_trade = tokens.iter().filter(|token| token.says().any_of(OF_TRADE));
+    // A bit for each kind.
+    let kinds = of_trade.filter_map(kind).fold(0u32, |kinds, kind| kinds | 1 << kind);
+    let strokes = kinds & ((1 << STROKES.len()) - 1) != 0;
     // Three fingers in a row are a stroke, whatever its name.
     let fingers = FINGERS
         .iter()
         .filter(|(concept, _)| tokens.iter().any(|token| token.is(*concept)));
-    (strokes && kinds.len() > 1 || fingers.count() > 2).then_some(Reason::TradeWords)
+    (strokes && kinds.count_ones() > 1 || fingers.count() > 2).then_some(Reason::TradeWords)
 }
 
 /// "ab/arr.": the words a list of abbreviations leaves behind.

@@ -1,4 +1,5 @@
 use super::super::lexicon::Concept;
+use super::super::says::Kind;
 use super::super::tokens::{Token, Tokens};
 
 /// Whether a sentence warns: a marked warning, or a prohibition that a typed note shouts.
@@ -88,6 +89,9 @@ pub fn is_musical(tokens: &[Token]) -> bool {
         ]) || token.number.is_some()
     })
 }
+
+/// Somebody asks.
+pub const ASKS: [&str; 6] = ["pregunta", "pregunto", "preguntaba", "preguntan", "asks", "asked"];
 
 /// Whether a sentence asks.
 pub fn is_question(tokens: &[Token], text: &str) -> bool {

@@ -165,11 +165,14 @@ fn chords_on_counts(asked: &Asked) -> usize {
 
 /// "do en 1 a 3": in a typed line a bare Spanish name in front of "en" and counts.
 fn bare_name(asked: &Asked, index: usize) -> Option<super::super::pitch_words::PitchWord> {
+    if !asked.context.typed {
+        return None;
+    }
     let next = token(asked.tokens, index + 1);
     let capital = token(asked.tokens, index).raw.starts_with(char::is_uppercase);
     let over_counts = capital && span_at(asked.tokens, index + 1).is_some();
-    let leads = asked.context.typed
-        && (over_counts || next.word == "en" && (2..5).any(|step| token(asked.tokens, index + step).number.is_some()));
+    let leads =
+        (over_counts || next.word == "en" && (2..5).any(|step| token(asked.tokens, index + step).number.is_some()));
     leads
         .then(|| super::chord_shape::solfa_name(token(asked.tokens, index)))
         .flatten()
@@ -179,9 +182,19 @@ fn bare_name(asked: &Asked, index: usize) -> Option<super::super::pitch_words::P
         })
 }
 
+/// What counts that stand in front of their chord begin with.
+const COUNTS: Says = Says::NOTHING.kind(&[Kind::Number, Kind::Ordinal]).meaning(&[
+    Concept::FirstHalf,
+    Concept::SecondHalf,
+    Concept::Last,
+]);
+
 /// `3-6, Bb: 3 i dn …`, `1-3 Am`, "1 to 3 is A minor".
 fn span_first(asked: &Asked, index: usize) -> Option<(Located, usize)> {
     let tokens = asked.tokens;
+    if !token(tokens, index).says().any_of(COUNTS) {
+        return None;
+    }
     let (first, last, behind) = span_at(tokens, index)
         .or_else(|| group(asked, index))
         .or_else(|| listed(asked, index))?;

@@ -24,6 +24,9 @@ pub fn key(asked: &Asked) -> Vec<Located> {
         asked.says_any(&TOQUES.map(|(concept, _)| concept)),
         may_have_mode(asked),
     );
+    if !toques && !modes {
+        return Vec::new();
+    }
     for index in 0..tokens.len() {
         let named = || toque(tokens, index).filter(|_| toques);
         let found = named().or_else(|| modes.then(|| moded(asked, index)).flatten());

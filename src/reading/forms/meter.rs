@@ -58,7 +58,7 @@ fn beats(asked: &Asked) -> Option<Located> {
         return None;
     }
     let others = tokens.iter().any(is_somebody_else);
-    let ours = tokens.iter().any(|token| {
+    let ours = |token: &Token| {
         matches!(
             token.word.as_str(),
             "i count"
@@ -74,13 +74,13 @@ fn beats(asked: &Asked) -> Option<Located> {
                 | "nosotros"
                 | "yo"
         )
-    });
+    };
     let others_at = tokens.iter().position(is_somebody_else);
     let first_number = tokens.iter().position(|token| token.number.is_some());
     let about_them = others_at
         .zip(first_number)
         .is_some_and(|(others, number)| others < number);
-    if others && !ours && about_them {
+    if others && about_them && !tokens.iter().any(ours) {
         return None;
     }
     let mut best: Option<(u8, usize, i64)> = None;

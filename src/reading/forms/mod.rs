@@ -145,6 +145,7 @@ pub fn words_of_forms() -> impl Iterator<Item = (&'static str, Kind)> {
         (Kind::SaidFret, &chord_shape::SAID_FRETS),
         (Kind::Throughout, &chords_told::THROUGHOUT),
         (Kind::Heading, &pattern_begins::HEADINGS),
+        (Kind::Asks, &caution::ASKS),
     ];
     let words = tables
         .into_iter()

@@ -65,7 +65,8 @@ pub fn role_at(tokens: &[Token], index: usize) -> Option<Role> {
     if here.concepts.is_empty() && !here.word.starts_with('v') {
         return None;
     }
-    let short = HEADINGS.contains(&here.word.as_str())
+    let short = here.has(Kind::Heading)
+        && HEADINGS.contains(&here.word.as_str())
         && token(tokens, index + 1).number.is_some_and(|n| n <= 9)
         && (token(tokens, index + 1).joined || here.word == "var");
     // "v1.2.26" is no variation.

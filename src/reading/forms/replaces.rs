@@ -206,7 +206,7 @@ fn starter(asked: &Asked) -> Option<usize> {
         return None;
     }
     let tokens = asked.tokens;
-    let acts = tokens.iter().take(12).any(|token| {
+    let acts = |token: &Token| {
         token.is_any(&[
             Concept::Down,
             Concept::Up,
@@ -216,8 +216,11 @@ fn starter(asked: &Asked) -> Option<usize> {
             Concept::Negation,
             Concept::Condition,
         ])
-    });
-    let opener = (0..4.min(tokens.len())).find(|index| {
+    };
+    if tokens.iter().take(12).any(acts) {
+        return None;
+    }
+    (0..4.min(tokens.len())).find(|index| {
         let here = token(tokens, *index);
         let alone = token(tokens, index + 1).mark.is_some()
             || matches!(
@@ -245,8 +248,7 @@ fn starter(asked: &Asked) -> Option<usize> {
             || *index == 0
                 && matches!(here.word.as_str(), "this" | "that" | "it" | "it's" | "es" | "esto")
                 && announced_before(asked)
-    })?;
-    (!acts).then_some(opener)
+    })
 }
 
 /// "Another one. This is for 3 and 4": the sentence in front announced another idea and said nothing else.

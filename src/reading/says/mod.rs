@@ -46,6 +46,8 @@ pub enum Kind {
     Moment,
     /// A small word that a count being said, or a fret, may stand behind.
     Leads,
+    /// Somebody may ask.
+    Asks,
     /// It may say that strokes sound at one moment.
     Together,
     /// It may be a right-hand finger's letter or a row of them.
