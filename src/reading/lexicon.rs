@@ -7,13 +7,13 @@ use rustc_hash::FxHashMap;
 use serde::Deserialize;
 use smol_str::SmolStr;
 
+use super::known::Known;
 use super::listed::words_of_tables;
 use super::meanings::Meanings;
 use super::numbers;
 use super::says::{Kind, Kinds};
-use super::tokens::Token;
 pub use crate::text::Language;
-use crate::text::{Begins, QuickMap, WHOLE_FRONT, front};
+use crate::text::{QuickMap, WHOLE_FRONT, front};
 
 /// What a word or phrase stands for, before its neighbours are looked at.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
@@ -157,113 +157,6 @@ impl Words {
     }
 }
 
-/// The words of a phrase behind its first.
-#[derive(Debug, Clone, PartialEq)]
-struct Behind {
-    /// The front of the first of them: one look tells most phrases apart.
-    front: u64,
-    words: Vec<SmolStr>,
-}
-
-impl Behind {
-    fn of(words: Vec<SmolStr>) -> Self {
-        let front = words.first().map_or(0, |word| front(word));
-        Self { front, words }
-    }
-}
-
-/// The words in a note behind the one that is looked up.
-struct Ahead<'a, W> {
-    front: u64,
-    words: &'a [W],
-}
-
-impl<'a, W: AsRef<str>> Ahead<'a, W> {
-    /// Those behind the first.
-    fn of(words: &'a [W]) -> Option<Self> {
-        let words = words.get(1..)?;
-        let front = words.first().map_or(0, |word| front(word.as_ref()));
-        Some(Self { front, words })
-    }
-
-    fn begins(&self, phrase: &Behind) -> bool {
-        let same = |(wanted, word): (&SmolStr, &W)| wanted == word.as_ref();
-        (self.front == phrase.front || phrase.words.is_empty())
-            && phrase.words.len() <= self.words.len()
-            && phrase.words.iter().zip(self.words).all(same)
-    }
-}
-
-/// What is known of a word.
-#[derive(Debug, Clone)]
-pub struct Known {
-    /// The word by itself, as it is read where it stands in no phrase.
-    pub token: Token,
-    /// It means something by itself.
-    alone: bool,
-    /// Phrases of several words that begin with it, longest first.
-    phrases: Vec<(Behind, Meanings)>,
-    /// What was heard behind it, and the term that was meant; longest first.
-    misheard: Vec<(Behind, SmolStr)>,
-    /// What the second words of all these begin with.
-    seconds: Begins,
-    /// Their fronts, sorted.
-    fronts: Vec<u64>,
-}
-
-impl Known {
-    fn new(word: &str) -> Self {
-        Self {
-            token: Token::word(word, Kinds::NONE),
-            alone: false,
-            phrases: Vec::new(),
-            misheard: Vec::new(),
-            seconds: Begins::NOTHING,
-            fronts: Vec::new(),
-        }
-    }
-
-    /// Whether a phrase or something misheard may begin with the words at the front, of which the first is this one: one of
-    /// them has the word that follows, or no word behind its first.
-    pub fn may_go_on(&self, words: &[impl AsRef<str>]) -> bool {
-        let next = words.get(1).map(AsRef::as_ref);
-        let begun = |front: u64| self.fronts.binary_search(&front).is_ok();
-        self.seconds.fits(next) && (next.is_some_and(|next| begun(front(next))) || begun(0))
-    }
-
-    fn add_second(&mut self, second: Option<&SmolStr>) {
-        self.seconds.add(second);
-        let front = second.map_or(0, |second| front(second));
-        if let Err(at) = self.fronts.binary_search(&front) {
-            self.fronts.insert(at, front);
-        }
-    }
-
-    /// What it may stand for where it stands in no phrase; None where it means nothing by itself.
-    pub fn alone(&self) -> Option<Meanings> {
-        self.alone.then_some(self.token.concepts)
-    }
-
-    /// The phrase that stands at the front of `words`, of which the first is this one: how many words it has and what it
-    /// may stand for.
-    pub fn longest(&self, words: &[impl AsRef<str>]) -> Option<(usize, Meanings)> {
-        let ahead = Ahead::of(words)?;
-        let found = self.phrases.iter().find(|(phrase, _)| ahead.begins(phrase));
-        let phrase = found.map(|(phrase, concepts)| (phrase.words.len() + 1, *concepts));
-        phrase.or(self.alone.then_some((1, self.token.concepts)))
-    }
-
-    /// A term that the words at the front are a mishearing of: how many words, and the term.
-    pub fn meant(&self, words: &[impl AsRef<str>]) -> Option<(usize, &SmolStr)> {
-        if self.misheard.is_empty() {
-            return None;
-        }
-        let ahead = Ahead::of(words)?;
-        let found = self.misheard.iter().find(|(heard, _)| ahead.begins(heard));
-        found.map(|(heard, term)| (heard.words.len() + 1, term))
-    }
-}
-
 /// Words by what they begin.
 #[derive(Debug, Clone, Default)]
 pub struct Lexicon {
@@ -339,37 +232,15 @@ impl Lexicon {
 
     /// Adds a mishearing; what is a term of its own is left alone.
     pub fn add_misheard(&mut self, heard: &str, term: &str) {
-        let Some((known, words)) = self.entry(heard) else {
-            return;
-        };
-        known.add_second(words.first());
-        let at = known
-            .misheard
-            .partition_point(|(known, _)| known.words.len() > words.len());
-        known.misheard.insert(at, (Behind::of(words), term.into()));
+        if let Some((known, words)) = self.entry(heard) {
+            known.add_misheard(words, term);
+        }
     }
 
     /// Adds a phrase, folded, with what it may stand for.
     pub fn add(&mut self, phrase: &str, concept: Concept) {
-        let Some((known, words)) = self.entry(phrase) else {
-            return;
-        };
-        if words.is_empty() {
-            known.alone = true;
-            known.token.concepts.add(concept);
-            return;
-        }
-        known.add_second(words.first());
-        match known.phrases.iter_mut().find(|(known, _)| known.words == words) {
-            Some((_, concepts)) => concepts.add(concept),
-            None => {
-                let at = known
-                    .phrases
-                    .partition_point(|(known, _)| known.words.len() >= words.len());
-                let mut meanings = Meanings::NONE;
-                meanings.add(concept);
-                known.phrases.insert(at, (Behind::of(words), meanings));
-            }
+        if let Some((known, words)) = self.entry(phrase) {
+            known.add(words, concept);
         }
     }
 }

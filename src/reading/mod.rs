@@ -23,6 +23,9 @@ mod lexicon;
 /// What one word may stand for.
 mod meanings;
 
+/// A word of the lexicon and its phrases.
+mod known;
+
 /// What a sentence says taken together.
 mod says;
 
@@ -124,6 +127,9 @@ mod own_palos;
 
 /// Words of the trade by their sound.
 mod sounds;
+
+/// How words sound.
+mod sounding;
 
 /// Words looked for in one place only.
 mod sayings;

@@ -5,7 +5,8 @@ use std::ops::Deref;
 
 use smol_str::{SmolStr, SmolStrBuilder};
 
-use super::lexicon::{Concept, Known, Language, Lexicon};
+use super::known::Known;
+use super::lexicon::{Concept, Language, Lexicon};
 use super::meanings::Meanings;
 use super::numbers::Numbers;
 use super::pieces::{Piece, pieces};
