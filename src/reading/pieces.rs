@@ -76,7 +76,7 @@ pub fn pieces(sentence: &str) -> Vec<Piece<'_>> {
             start += 1;
             continue;
         }
-        if let Some(word) = plain_word(sentence, start, joined) {
+        if let Some(word) = plain_word(sentence, start, joined).or_else(|| plain_sign(sentence, start, joined)) {
             joined = true;
             start = word.end;
             pieces.push(word);
@@ -144,6 +144,27 @@ fn mark_of(letter: char, folded: &str) -> char {
         'ª' | 'º' | '½' => letter,
         _ => folded.chars().next().unwrap_or(letter),
     }
+}
+
+/// A number of a few figures, or a plain mark that stands for nothing but itself.
+fn plain_sign(sentence: &str, start: usize, joined: bool) -> Option<Piece<'_>> {
+    let rest = sentence.as_bytes().get(start..)?;
+    let first = *rest.first()?;
+    let length = match first {
+        b'0'..=b'9' => rest.iter().take_while(|figure| figure.is_ascii_digit()).count(),
+        b'\'' | b'/' | b'-' => return None,
+        _ => usize::from(first.is_ascii_punctuation()),
+    };
+    // Letters grow together with figures into marks of versions, and many figures are one already.
+    let grows = first.is_ascii_digit() && (length > 6 || rest.get(length).is_some_and(u8::is_ascii_alphabetic));
+    let sign = sentence.get(start..start + length).filter(|_| length > 0 && !grows)?;
+    Some(Piece {
+        start,
+        end: start + length,
+        folded: Cow::Borrowed(sign),
+        mark: (!first.is_ascii_digit()).then(|| char::from(first)),
+        joined,
+    })
 }
 
 /// The bit that a plain letter has and its capital has not.

@@ -218,7 +218,6 @@ fn drawn_together(word: &str, language: Language) -> Option<String> {
 /// Adds what the lexicon makes of the words at the front, but for where it stands; how many words it takes.
 fn read_word(words: &[Piece], language: Language, lexicon: &Lexicon, tokens: &mut Vec<Token>) -> usize {
     let first = words.first().map_or("", |piece| &*piece.folded);
-    let other_form = || by_stem(first, language, lexicon);
     match lexicon.known(first) {
         Some(known) if known.may_go_on(words) => {
             let (length, token) = read_phrase(words, known, language, lexicon);
@@ -226,14 +225,12 @@ fn read_word(words: &[Piece], language: Language, lexicon: &Lexicon, tokens: &mu
             return length;
         }
         Some(known) if known.alone().is_some() => tokens.push(known.token.clone()),
-        Some(known) => tokens.push(Token {
-            concepts: other_form(),
-            ..known.token.clone()
-        }),
-        None => tokens.push(Token {
-            concepts: other_form(),
-            ..Token::word(first, Kinds::NONE)
-        }),
+        known => {
+            tokens.push(known.map_or_else(|| Token::word(first, Kinds::NONE), |known| known.token.clone()));
+            if let Some(token) = tokens.last_mut() {
+                token.concepts = by_stem(first, language, lexicon);
+            }
+        }
     }
     1
 }

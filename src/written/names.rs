@@ -157,6 +157,10 @@ impl Parser<'_, '_> {
             }
             let fraction = line.fraction(false)?;
             let of = line.attempt(|line| {
+                line.spaces();
+                if !line.rest().starts_with(['o', 'd']) {
+                    return None;
+                }
                 let word = line.plain_word()?;
                 matches!(word, "of" | "del" | "de").then_some(())?;
                 line.count()
@@ -206,7 +210,10 @@ impl Parser<'_, '_> {
     /// `1-3`, `1 to 3`, `del 1 al 3`: two counts.
     pub fn span(&mut self) -> Option<CountSpan> {
         self.attempt(|line| {
-            let _ = line.attempt(|line| (line.plain_word()? == "del").then_some(()));
+            line.spaces();
+            if line.rest().starts_with("del") {
+                let _ = line.attempt(|line| (line.plain_word()? == "del").then_some(()));
+            }
             let first = line.count()?;
             line.spaces();
             let dash = line.sign('-') || line.sign('–') || line.sign('—');

@@ -183,8 +183,8 @@ const DIVISIONS: [(Meaning, i64); 5] = [
 
 struct Shorthand {
     words: QuickMap<Meaning>,
-    /// The most words in an entry that begins with this word.
-    longest: QuickMap<usize>,
+    /// What a word means by itself, and the most words in an entry that begins with it.
+    begun: QuickMap<(Option<Meaning>, usize)>,
     signs: Vec<(String, Meaning)>,
     /// What signs begin with.
     sign_starts: Vec<u8>,
@@ -232,15 +232,16 @@ fn load(text: &str) -> Result<Shorthand, toml::de::Error> {
     words.extend(file.as_core);
     let mut signs: Vec<(String, Meaning)> = file.signs.into_iter().collect();
     signs.sort_by_key(|(sign, _)| std::cmp::Reverse(sign.len()));
-    let mut longest: QuickMap<usize> = QuickMap::default();
-    for phrase in words.keys() {
+    let mut begun: QuickMap<(Option<Meaning>, usize)> = QuickMap::default();
+    for (phrase, meaning) in &words {
         let first = phrase.split(' ').next().unwrap_or_default();
-        let most = longest.entry(first.to_owned()).or_default();
+        let (alone, most) = begun.entry(first.to_owned()).or_default();
         *most = phrase.split(' ').count().max(*most);
+        *alone = (first == phrase).then_some(*meaning).or(*alone);
     }
     Ok(Shorthand {
         words: words.into_iter().collect(),
-        longest,
+        begun,
         sign_starts: signs.iter().filter_map(|(sign, _)| sign.bytes().next()).collect(),
         signs,
         rows: file.rows,
@@ -317,10 +318,9 @@ pub fn words_at(text: &str) -> Option<(Meaning, usize)> {
     {
         return Some((*meaning, word + 1));
     }
-    let most = SHORTHAND.longest.get(&*first).copied()?;
-    let alone = SHORTHAND.words.get(&*first).map(|meaning| (*meaning, word));
+    let (alone, most) = *SHORTHAND.begun.get(&*first)?;
     let longer = (most > 1).then(|| longer_at(text, word, first.into_owned(), most));
-    longer.flatten().or(alone)
+    longer.flatten().or(alone.map(|meaning| (meaning, word)))
 }
 
 /// The longest entry of at least two words, of which the first has been read.

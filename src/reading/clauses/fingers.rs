@@ -64,7 +64,7 @@ pub fn named_finger(token: &Token) -> Option<Finger> {
 
 /// Whether a word, as written and folded, may be a finger's letter or a row of them.
 pub fn may_be_finger_letters(raw: &str, word: &str) -> bool {
-    letter_finger(word).is_some() || !raw.is_empty() && are_letters(raw)
+    word.len() <= 2 && letter_finger(word).is_some() || !raw.is_empty() && are_letters(raw)
 }
 
 fn are_letters(raw: &str) -> bool {

@@ -99,11 +99,9 @@ pub fn is_question(tokens: &[Token], text: &str) -> bool {
     let asked = || {
         tokens.windows(2).any(|pair| match pair {
             [verb, link] => {
-                matches!(link.word.as_str(), "si" | "if" | "whether")
-                    && matches!(
-                        verb.word.as_str(),
-                        "pregunta" | "pregunto" | "preguntaba" | "preguntan" | "asks" | "asked"
-                    )
+                verb.has(Kind::Asks)
+                    && ASKS.contains(&verb.word.as_str())
+                    && matches!(link.word.as_str(), "si" | "if" | "whether")
             }
             _ => false,
         })

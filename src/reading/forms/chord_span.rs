@@ -172,7 +172,7 @@ fn bare_name(asked: &Asked, index: usize) -> Option<super::super::pitch_words::P
     let capital = token(asked.tokens, index).raw.starts_with(char::is_uppercase);
     let over_counts = capital && span_at(asked.tokens, index + 1).is_some();
     let leads =
-        (over_counts || next.word == "en" && (2..5).any(|step| token(asked.tokens, index + step).number.is_some()));
+        over_counts || next.word == "en" && (2..5).any(|step| token(asked.tokens, index + step).number.is_some());
     leads
         .then(|| super::chord_shape::solfa_name(token(asked.tokens, index)))
         .flatten()
