@@ -65,6 +65,16 @@ impl Token {
         }
     }
 
+    /// A plain mark, of which no table holds anything.
+    fn sign(sign: &str) -> Self {
+        let sign = SmolStr::new_inline(sign);
+        Self {
+            raw: sign.clone(),
+            word: sign,
+            ..Self::BLANK
+        }
+    }
+
     /// It names these numbers as a word.
     pub fn name_numbers(&mut self, numbers: Numbers) {
         self.number = numbers.cardinal;
@@ -225,6 +235,7 @@ fn read_word(words: &[Piece], language: Language, lexicon: &Lexicon, tokens: &mu
             return length;
         }
         Some(known) if known.alone().is_some() => tokens.push(known.token.clone()),
+        None if is_plain_mark(first) => tokens.push(Token::sign(first)),
         known => {
             tokens.push(known.map_or_else(|| Token::word(first, Kinds::NONE), |known| known.token.clone()));
             if let Some(token) = tokens.last_mut() {
@@ -233,6 +244,10 @@ fn read_word(words: &[Piece], language: Language, lexicon: &Lexicon, tokens: &mu
         }
     }
     1
+}
+
+fn is_plain_mark(word: &str) -> bool {
+    matches!(word.as_bytes(), [mark] if mark.is_ascii_punctuation())
 }
 
 /// The same where a phrase may begin.
