@@ -4,6 +4,7 @@ use super::lexicon::Language;
 use super::sayings::{among, sayings};
 use super::sentences::words_in;
 use crate::music::fretboard::Guitar;
+use crate::text::Begins;
 
 /// Words that begin a thought in a transcript without any punctuation.
 const ENGLISH_TURNS: [&[&str]; 14] = [
@@ -45,13 +46,14 @@ const SPANISH_TURNS: [&[&str]; 16] = [
 type Words<'a> = Vec<(usize, &'a str)>;
 
 fn words_of(text: &str) -> Words<'_> {
-    let mut at = 0;
-    let place = |word| {
-        let start = at;
-        at += str::len(word) + 1;
-        (start, word)
-    };
-    text.split(' ').map(place).collect()
+    let mut words = Vec::with_capacity(text.len() / 4);
+    let mut start = 0;
+    let spaces = text.bytes().enumerate().filter(|(_, byte)| *byte == b' ');
+    for at in spaces.map(|(at, _)| at).chain([text.len()]) {
+        words.push((start, text.get(start..at).unwrap_or("")));
+        start = at + 1;
+    }
+    words
 }
 
 /// Where the words begin that begin a thought. The first and the last word of the text do not: nothing would be cut.
@@ -60,7 +62,11 @@ fn turns_begin(words: &Words, language: Language) -> Vec<usize> {
         Language::English => &ENGLISH_TURNS,
         Language::Spanish => &SPANISH_TURNS,
     };
-    let opens = |(_, (_, word)): &(usize, &(usize, &str))| turns.iter().any(|turn| turn.first() == Some(word));
+    let mut begins = Begins::NOTHING;
+    turns.iter().for_each(|turn| begins.add(turn.first()));
+    let opens = |(_, (_, word)): &(usize, &(usize, &str))| {
+        begins.fits(Some(word)) && turns.iter().any(|turn| turn.first() == Some(word))
+    };
     let openings: Vec<(usize, usize)> = words
         .iter()
         .enumerate()
@@ -92,20 +98,21 @@ fn counts_begin(words: &Words, language: Language) -> Vec<usize> {
     };
     let begins = |index: usize| match language {
         Language::Spanish => {
-            !(word(index + 1) == "la" && among(&sayings().words.standing, word(index - 1)))
-                && word(index) == "en"
+            word(index) == "en"
+                && !(word(index + 1) == "la" && among(&sayings().words.standing, word(index - 1)))
                 && !is_its_fret(words, index)
                 && matches!(word(index + 1), "el" | "la")
                 && (count(index + 2) || word(index + 2) == "y")
                 || word(index) == "el" && count(index + 1) && matches!(word(index + 2), "es" | "ya" | "igual" | "lo")
         }
         Language::English => {
-            let led = matches!(
-                word(index - 1),
-                "so" | "and" | "then" | "now" | "right" | "okay" | "yeah"
-            );
-            word(index) == "on"
-                && (count(index + 1) && led || word(index + 1) == "the" && word(index + 2) == "and" && led)
+            let led = || {
+                matches!(
+                    word(index - 1),
+                    "so" | "and" | "then" | "now" | "right" | "okay" | "yeah"
+                )
+            };
+            word(index) == "on" && led() && (count(index + 1) || word(index + 1) == "the" && word(index + 2) == "and")
                 || matches!(word(index + 1), "is" | "you're")
                     && count(index)
                     && !names_a_seventh(word(index - 1), word(index))
@@ -152,8 +159,8 @@ fn counts_begin(words: &Words, language: Language) -> Vec<usize> {
 fn variations_begin(words: &Words, language: Language) -> Vec<usize> {
     let word = |index: usize| words.get(index).map_or("", |(_, word)| *word);
     let named = |index: usize| {
-        let numbered = super::numbers::ordinal(word(index), language).is_some();
-        numbered && matches!(word(index + 1), "variation" | "variacion" | "variación")
+        matches!(word(index + 1), "variation" | "variacion" | "variación")
+            && super::numbers::ordinal(word(index), language).is_some()
     };
     let opening = |index: usize| index - usize::from(matches!(word(index - 1), "the" | "la"));
     let found = (1..words.len()).filter(|index| named(*index)).map(opening);

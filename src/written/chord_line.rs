@@ -182,8 +182,7 @@ impl Parser<'_, '_> {
     }
 
     fn counts_then_chord(&mut self) -> Option<(Covers, bool)> {
-        let is_span = self.ahead().span().is_some();
-        let span = self.span_or_count()?;
+        let (span, is_span) = self.counts_named()?;
         let _ = self.lead_end();
         let (chord, still) = self.chord_word()?;
         let covers = Covers {
@@ -195,8 +194,7 @@ impl Parser<'_, '_> {
     }
 
     fn covers(&mut self, chord: ChordName) -> Option<(Covers, bool)> {
-        let is_span = self.ahead().span().is_some();
-        let span = self.span_or_count()?;
+        let (span, is_span) = self.counts_named()?;
         let covers = Covers {
             span,
             chord: Some(chord),

@@ -7,6 +7,7 @@ use crate::music::position::Position;
 use crate::text::Place;
 
 use super::item::{Covers, Item};
+use super::names::may_begin_chord;
 use super::parser::Parser;
 use super::run::Run;
 use super::shorthand::Meaning;
@@ -25,6 +26,9 @@ impl Parser<'_, '_> {
             line.ahead().stroke(run.at).map(|_| ())
         });
         loop {
+            if any && !plus && self.closes() {
+                break;
+            }
             let may_strike = if struck_here {
                 plus
             } else {
@@ -186,7 +190,10 @@ impl Parser<'_, '_> {
     /// `A`, `on G`, `still A`, `E chord`, `back on the E shape`, `F now`, `en lam`, `acorde de la menor`; true when it goes on.
     pub fn chord_word(&mut self) -> Option<(ChordName, bool)> {
         self.attempt(|line| {
-            if line.own_word().is_some() {
+            line.spaces();
+            let announces = |meaning| matches!(meaning, Meaning::Now | Meaning::Still | Meaning::On | Meaning::Chord);
+            let named = may_begin_chord(line.rest());
+            if !named && !line.look().is_some_and(|(meaning, _)| announces(meaning)) || line.own_word().is_some() {
                 return None;
             }
             let _ = line.meaning(Meaning::Now);

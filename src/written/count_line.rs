@@ -83,9 +83,11 @@ impl Parser<'_, '_> {
     }
 
     pub fn line_is_done(&mut self) -> bool {
-        let mut here = self.ahead();
-        let _ = here.spaced_sign('.');
-        here.at_end()
+        let here = self.at;
+        let _ = self.spaced_sign('.');
+        let done = self.at_end();
+        self.at = here;
+        done
     }
 
     /// Moments with their counts, up to the end of the line.

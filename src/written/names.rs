@@ -114,8 +114,7 @@ impl Parser<'_, '_> {
     fn solfa_prefix(&mut self) -> Option<NoteName> {
         self.spaces();
         let rest = self.rest();
-        let begins = rest.as_bytes().first()?.to_ascii_lowercase();
-        if !matches!(begins, b'd' | b'r' | b'm' | b'f' | b's' | b'l') {
+        if !begins_solfa(rest) {
             return None;
         }
         let found = SOLFA.iter().find(|(name, _)| {
@@ -230,19 +229,36 @@ impl Parser<'_, '_> {
 
     /// A span, or one count as a span.
     pub fn span_or_count(&mut self) -> Option<CountSpan> {
-        self.span().or_else(|| {
-            let count = self.count()?;
-            Some(CountSpan {
-                first: count,
-                last: count,
-            })
-        })
+        self.counts_named().map(|(span, _)| span)
+    }
+
+    /// The same, and whether it is a span.
+    pub fn counts_named(&mut self) -> Option<(CountSpan, bool)> {
+        if let Some(span) = self.span() {
+            return Some((span, true));
+        }
+        let count = self.count()?;
+        let span = CountSpan {
+            first: count,
+            last: count,
+        };
+        Some((span, false))
     }
 
     /// What stands between a count and what is played there: `:`, `->`, `→`, `=`; a comma after a span.
     pub fn lead_end(&mut self) -> bool {
         self.literal("->") || self.literal("→") || self.spaced_sign(':') || self.spaced_sign('=')
     }
+}
+
+/// Whether a chord's name can stand at the start of the text, by its first letter.
+pub fn may_begin_chord(text: &str) -> bool {
+    begins_name(text) || begins_solfa(text)
+}
+
+fn begins_solfa(text: &str) -> bool {
+    let first = text.as_bytes().first().map(u8::to_ascii_lowercase);
+    matches!(first, Some(b'd' | b'r' | b'm' | b'f' | b's' | b'l'))
 }
 
 /// A name of letters begins with a capital.

@@ -60,6 +60,14 @@ impl<'t, 'c> Parser<'t, 'c> {
         self.rest().is_empty()
     }
 
+    /// Nothing that is played begins here: the line ends, or a mark parts one thing from the next.
+    pub fn closes(&self) -> bool {
+        let rest = self.rest().trim_start_matches([' ', '\t', '\u{a0}']);
+        let Some(mark) = rest.chars().next() else { return true };
+        let parts = matches!(mark, ',' | ';' | '/' | ':' | ')');
+        parts && !self.context.own_words.iter().any(|own| own.word.starts_with(mark))
+    }
+
     pub fn spaces(&mut self) {
         let mut rest = self.text.as_bytes().get(self.at..).unwrap_or_default();
         loop {

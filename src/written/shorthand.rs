@@ -287,9 +287,14 @@ pub fn row_name_at(text: &str) -> Option<(Row, usize)> {
     None
 }
 
+/// Letters of the shortest ordinal.
+const SHORTEST_ORDINAL: usize = 4;
+
 /// A string named by its number in words: its number.
 pub fn ordinal(word: &str) -> Option<i64> {
-    SHORTHAND.ordinals.get(&*folded(word)).copied()
+    // No ordinal is as short as most words of the form are.
+    let long = word.len() >= SHORTEST_ORDINAL;
+    long.then(|| SHORTHAND.ordinals.get(&*folded(word)).copied())?
 }
 
 /// One of the note's own words at the start of the text.
@@ -377,6 +382,7 @@ mod tests {
             assert_eq!(*word, fold(word).text, "write `{word}` without capitals and accents");
             assert!(!word.contains('-'), "write `{word}` with a space for the hyphen");
         }
+        assert!(shorthand.ordinals.keys().all(|word| word.len() >= SHORTEST_ORDINAL));
     }
 
     #[test]

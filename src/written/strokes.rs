@@ -68,6 +68,11 @@ impl Parser<'_, '_> {
 
     /// One part more of the stroke; None when what follows belongs to something else.
     fn stroke_part(&mut self, draft: &mut Draft) -> Option<()> {
+        // "segunda, traste 3": behind a comma the place of a note may go on.
+        let goes_on = draft.has_note_place() && draft.stroke.fret.is_none();
+        if !goes_on && self.closes() {
+            return None;
+        }
         self.attempt(|line| line.own_action(draft))
             .or_else(|| self.attempt(|line| line.string_part(draft)))
             .or_else(|| self.attempt(|line| line.finger_run(draft)))
@@ -167,6 +172,9 @@ impl Parser<'_, '_> {
             }
             line.spaces();
             let rest = line.rest();
+            if !rest.starts_with(['p', 'i', 'm', 'a', 'x', 'c', 'e', 'q', 's']) {
+                return None;
+            }
             let length = rest.find(|c: char| !c.is_alphanumeric()).unwrap_or(rest.len());
             let found = match rest.get(..length)? {
                 "p" => (Finger::P, None),
@@ -187,13 +195,13 @@ impl Parser<'_, '_> {
     /// `xami`, `pima`, `im`: letters written together, three at least so that no word is taken for them.
     fn glued_fingers(&mut self) -> Option<Vec<Finger>> {
         self.attempt(|line| {
-            let word = line.plain_word()?;
+            let long = |word: &&str| (3..=6).contains(&word.len()) || *word == "im";
+            let word = line.plain_word().filter(long)?;
             let fingers: Option<Vec<Finger>> = word
                 .chars()
                 .map(|letter| Finger::ALL.into_iter().find(|finger| finger.letter() == letter))
                 .collect();
-            let long = (3..=6).contains(&word.len()) || word == "im";
-            fingers.filter(|_| long && !line.next_is_alphanumeric())
+            fingers.filter(|_| !line.next_is_alphanumeric())
         })
     }
 

@@ -10,17 +10,19 @@ const LEAST: usize = 3;
 
 /// "built as 3 and 3 and 2 and 2 and 3, so 12 in all", "3+3+2+2+2", "dos, dos, tres, tres y dos, si lo sumas salen doce".
 pub fn groups(tokens: &Tokens) -> Option<Remark> {
-    if !tokens.says.has(Kind::Number) {
+    let few = |token: &&Token| token.number.is_some_and(is_size);
+    if !tokens.says.has(Kind::Number) || tokens.iter().filter(few).count() < LEAST {
         return None;
     }
     (0..tokens.len()).find_map(|at| groups_at(tokens, at))
 }
 
 fn groups_at(tokens: &[Token], index: usize) -> Option<Remark> {
+    let first = size(tokens, index)?;
     if index > 0 && parts(before(tokens, index)) && before(tokens, index - 1).number.is_some() {
         return None;
     }
-    let mut sizes = vec![size(tokens, index)?];
+    let mut sizes = vec![first];
     let (mut end, mut all_added) = (index + 1, true);
     loop {
         let next = (end..).find(|at| !parts(token(tokens, *at))).unwrap_or(end);
@@ -39,6 +41,10 @@ fn groups_at(tokens: &[Token], index: usize) -> Option<Remark> {
     (sizes.len() >= LEAST && !rises && meant).then_some(Remark::Groups { parts: sizes, total })
 }
 
+fn is_size(number: i64) -> bool {
+    (1..=6).contains(&number)
+}
+
 fn size(tokens: &[Token], at: usize) -> Option<i64> {
     let next = token(tokens, at + 1);
     let other = next.is_any(&[
@@ -49,7 +55,7 @@ fn size(tokens: &[Token], at: usize) -> Option<i64> {
         Concept::ChordWord,
         Concept::BeatWord,
     ]);
-    let part = token(tokens, at).number.filter(|number| (1..=6).contains(number))?;
+    let part = token(tokens, at).number.filter(|number| is_size(*number))?;
     (!other && before(tokens, at).word != "s").then_some(part)
 }
 

@@ -131,7 +131,8 @@ impl Points {
 
 /// "cuatro deberes para esta semana", "three things for Tuesday".
 fn points_announced(tokens: &Tokens) -> Option<usize> {
-    if !tokens.says.has(Kind::Number) {
+    let counted = |at| how_many(tokens, at).is_some();
+    if !tokens.says.has(Kind::Number) || !(0..tokens.len()).any(counted) {
         return None;
     }
     let noun = |at: &usize| among(&sayings().words.points, &token(tokens, *at).word);

@@ -1,6 +1,8 @@
 use crate::reading::lexicon::Concept;
+use crate::reading::listed::all_of;
 use crate::reading::moments::{before, token};
 use crate::reading::sayings::{among, any_among, sayings};
+use crate::reading::says::Kind;
 use crate::reading::tokens::{Token, Tokens};
 
 /// A variation as a sentence calls it.
@@ -8,6 +10,12 @@ use crate::reading::tokens::{Token, Tokens};
 pub enum Named {
     Number(i64),
     Letter(char),
+}
+
+/// The words by which a sentence may ask for several things in one vuelta.
+pub fn words() -> impl Iterator<Item = (&'static str, Kind)> {
+    let words = &sayings().words;
+    all_of(Kind::InOneRound, words.together.iter().chain(words.vueltas.iter()))
 }
 
 /// Variations asked for in one and the same vuelta.
@@ -20,11 +28,11 @@ pub enum Together {
 
 /// "v1 and v2 in one and the same round", "mezclad la uno y la dos en la misma vuelta", "both fit in one round".
 pub fn together(tokens: &Tokens, typed: bool) -> Option<Together> {
-    let (from, to, round) = one_round(tokens)?;
     // "la tercera y la primera juntas": strings, and what plays them.
-    if tokens.says.means_any(&PLAYED) {
+    if !tokens.says.has(Kind::InOneRound) || tokens.says.means_any(&PLAYED) {
         return None;
     }
+    let (from, to, round) = one_round(tokens)?;
     // The names stand in front of the round, or right behind it: "in one round you can have A and B".
     let mut names = names(tokens, 0, from, typed);
     if names.len() < 2 {
@@ -66,7 +74,8 @@ fn one_round(tokens: &[Token]) -> Option<(usize, usize, bool)> {
         let within = (at.saturating_sub(3)..*at).any(|at| any_among(&words.within, &token(tokens, at).word));
         matches!(word, "same" | "misma" | "mismo") || single && within
     };
-    (0..tokens.len()).find_map(|at| {
+    let may = |at: &usize| token(tokens, *at).has(Kind::InOneRound);
+    (0..tokens.len()).filter(may).find_map(|at| {
         if among(&words.together, &token(tokens, at).word) {
             return Some((at, at + 1, false));
         }

@@ -14,7 +14,7 @@ mod lists;
 mod mixes;
 
 pub use lists::{Points, announced_at};
-pub use mixes::{Named, Together};
+pub use mixes::{Named, Together, words as words_of_mixes};
 
 use super::discourse::Discourse;
 use super::lexicon::Concept;

@@ -46,6 +46,8 @@ pub enum Kind {
     Moment,
     /// A small word that a count being said, or a fret, may stand behind.
     Leads,
+    /// It may say that things go into one vuelta.
+    InOneRound,
     /// Somebody may ask.
     Asks,
     /// It may say that strokes sound at one moment.
