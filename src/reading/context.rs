@@ -16,6 +16,10 @@ pub struct Context {
     pub beats: Option<i64>,
     /// Abbreviations defined in the note: folded words, what is done, with which fingers.
     pub aliases: Vec<(Vec<String>, Option<Action>, Vec<Finger>)>,
+    /// Words of sound that a spoken note explains by strokes.
+    pub own_sounds: Vec<String>,
+    /// The string that each finger plays where none is named, as the note says.
+    pub own_strings: Vec<(Finger, u8)>,
     /// Two fingers take turns in the passage being told, so that a finger named beside a fret is of the left hand.
     pub alternating: bool,
     /// Counts have three parts: "one and a".

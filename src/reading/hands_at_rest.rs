@@ -16,6 +16,12 @@ pub fn plays_a_string(tokens: &[Token]) -> bool {
     (plays && says(&fingers) || says(&[Concept::FingerP])) && !says(&[Concept::Negation])
 }
 
+/// So many strings are named that they are those of a chord.
+pub fn holds_a_shape(tokens: &[Token]) -> bool {
+    let strings = tokens.iter().filter(|token| token.ordinal.is_some_and(|nth| nth <= 6));
+    strings.count() >= 3 && tokens.iter().any(|token| token.is(Concept::Open))
+}
+
 /// "On one ...", "En el uno ...".
 fn begins_with_a_count(tokens: &[Token]) -> bool {
     let led = tokens.first().is_some_and(|token| token.is(Concept::On));
@@ -55,6 +61,20 @@ pub fn moves_the_left_hand(tokens: &[Token]) -> bool {
     let leads = tokens.iter().take(2).any(hand);
     let moves = |pair: &[Token]| matches!(pair, [from, place] if matches!(from.word.as_str(), "from" | "de") && matches!(place.word.as_str(), "s" | "c"));
     (headed || leads && tokens.windows(2).any(moves)) && !tokens.iter().any(|token| token.is_any(&sounds))
+}
+
+/// `order for Saturday: core 4, A, core 2, B, core, C`: what follows what, and nothing that is played.
+pub fn orders_a_mix(tokens: &[Token]) -> bool {
+    let sounds = [
+        Concept::Down,
+        Concept::Up,
+        Concept::Golpe,
+        Concept::Rasgueado,
+        Concept::StringWord,
+    ];
+    let plain = tokens.iter().filter(|token| token.is(Concept::Core)).count();
+    let listed = tokens.iter().filter(|token| token.is_mark(',')).count();
+    plain >= 2 && listed >= 3 && !tokens.iter().any(|token| token.is_any(&sounds))
 }
 
 /// `2: Bb x13331, rasgueado e a m i`: the count, its chord, and where the chord and its shape stand, in a line that goes on

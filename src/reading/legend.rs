@@ -267,6 +267,7 @@ fn called(sentence: &str, language: Language, lexicon: &Lexicon) -> Option<(Stri
         Concept::Damp,
         Concept::Picado,
         Concept::Alzapua,
+        Concept::Abanico,
     ];
     let told = tokens(before, language, lexicon);
     let mut named = strokes

@@ -6,10 +6,11 @@ use super::discourse::Discourse;
 use super::forms::{is_caution, is_musical};
 use super::language::language_of;
 use super::legend::learn_signs;
-use super::lexicon::Concept;
+use super::lexicon::{Concept, Lexicon};
 use super::listener::Listener;
 use super::old_count::{says_old_row, settle};
 use super::own_palos::OwnPalos;
+use super::own_sounds::{learn, own_sounds};
 use super::own_words::lexicon_of;
 use super::pieces::{Piece, pieces};
 use super::rows::block;
@@ -20,7 +21,7 @@ use super::sounds::learn_sounds;
 use super::tokens::{Tokens, tokens_of};
 use super::trade::{is_elsewhere, is_lesson};
 use super::typed::{line_start, take_line};
-use super::voices::main_speaker;
+use super::voices::{affirmed, main_speaker};
 use super::{head, noticed, recital, remarks, unread};
 use crate::intake::{Folder, Note, NoteKind};
 use crate::music::lesson::{Caution, Lesson};
@@ -36,12 +37,18 @@ pub fn read_note(folder: &Folder, own_palos: &OwnPalos, note: &Note) -> Lesson {
     let cut: Vec<Vec<Piece>> = sentences.iter().map(|sentence| pieces(&sentence.text)).collect();
     learn_signs(note, &cut, language, &mut words);
     learn_sounds(note, &cut, language, &mut words);
+    let tokenise = |words: &Lexicon| -> Vec<Tokens> {
+        let each = sentences.iter().zip(&cut);
+        each.map(|(sentence, pieces)| Tokens::of(tokens_of(&sentence.text, pieces, language, words)))
+            .collect()
+    };
+    let mut tokenised = tokenise(&words);
+    let explained = if typed { Vec::new() } else { own_sounds(&tokenised) };
+    if !explained.is_empty() {
+        learn(&explained, &mut words);
+        tokenised = tokenise(&words);
+    }
     let words = &words;
-    let mut tokenised: Vec<Tokens> = sentences
-        .iter()
-        .zip(&cut)
-        .map(|(sentence, pieces)| Tokens::of(tokens_of(&sentence.text, pieces, language, words)))
-        .collect();
     if tokenised.iter().any(says_old_row) {
         tokenised.iter_mut().for_each(|tokens| tokens.settle(settle));
     }
@@ -51,6 +58,8 @@ pub fn read_note(folder: &Folder, own_palos: &OwnPalos, note: &Note) -> Lesson {
         punctuated: is_punctuated(&sentences),
         beats: None,
         aliases: Vec::new(),
+        own_sounds: explained.into_iter().map(|(word, _)| word).collect(),
+        own_strings: Vec::new(),
         alternating: false,
         thirds: false,
         round: None,
@@ -74,6 +83,7 @@ pub fn read_note(folder: &Folder, own_palos: &OwnPalos, note: &Note) -> Lesson {
         return discourse.finish();
     }
     let teacher = main_speaker(&sentences);
+    let affirmed = affirmed(&sentences, &tokenised, teacher.as_deref());
     let mut read_to: Option<(usize, usize)> = None;
     let mut warned: Option<(usize, u32)> = None;
     let mut warning_begun = 0;
@@ -96,6 +106,7 @@ pub fn read_note(folder: &Folder, own_palos: &OwnPalos, note: &Note) -> Lesson {
             previous,
             next,
             teacher: teacher.as_deref(),
+            affirmed: affirmed.get(index).is_some_and(|affirmed| *affirmed),
         };
         let at = |start: usize, end: usize| sentence.place(folder, note, start, end);
         if !typed {

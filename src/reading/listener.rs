@@ -6,23 +6,21 @@ use super::clauses::clauses;
 use super::context::Context;
 use super::discourse::Discourse;
 use super::first_moment::{begin_where_it_replaces, named_behind};
-use super::forms::{
-    Asked, chords_numbered, is_question, names_in, notes_numbered, numbered, open_and_fretted, rasgueado_numbered,
+use super::forms::{Asked, is_question, names_in};
+use super::hands_at_rest::{
+    holds_a_shape, lists_names, moves_the_left_hand, orders_a_mix, plays_a_string, shape_in_a_count_line,
 };
-use super::hands_at_rest::{lists_names, moves_the_left_hand, plays_a_string, shape_in_a_count_line};
 use super::lexicon::Concept;
 use super::pitch_words::pitch_at;
-use super::said_over::{explains_a_technique, is_said_over, stretches_said_over};
+use super::said_over::{explains_a_technique, is_said_over, says_a_row_over, stretches_said_over, sums_up};
 use super::sentences::Sentence;
-use super::shapes_told::shapes_told;
+use super::shapes_told::{shape_retold, shapes_told};
 use super::slots::slots;
 use super::statement::{Located, Statement, StringSaid};
-use super::thoughts::{settles, thought_around, within};
+use super::thoughts::{settles, takes_back_a_length, thought_around, within};
 use super::tokens::{Token, Tokens};
 use super::unread::{PlainMusic, plain_music};
 use crate::intake::{Folder, Note};
-use crate::music::lesson::Said;
-use crate::music::pattern::ClaimAbout;
 use crate::text::Place;
 
 /// What a sentence's clauses are heard for.
@@ -49,11 +47,16 @@ pub struct Listener<'a> {
     pub next: &'a [Token],
     /// Of several voices the one that says most.
     pub teacher: Option<&'a str>,
+    /// Another voice said it, and the teacher says that it is so.
+    pub affirmed: bool,
 }
 
 impl Listener<'_> {
-    /// A student's words: nothing to be played is told.
+    /// A student's words: nothing to be played is told, unless the teacher affirms it.
     pub fn is_aside(&self) -> bool {
+        if self.affirmed {
+            return false;
+        }
         if self.teacher.is_some() && self.sentence.speaker.is_some() {
             return self.teacher != self.sentence.speaker.as_deref();
         }
@@ -113,10 +116,14 @@ impl Listener<'_> {
         let context = discourse.context.clone();
         let asked = self.asked(discourse, &context);
         let mut heard = asked.statements();
+        if !self.sentence.typed && !asked.in_pattern && takes_back_a_length(self.tokens, discourse) {
+            discourse.lesson.meter.beats = None;
+            heard.retain(|located| !matches!(located.statement, Statement::Beats(_)));
+        }
         let shaped = heard.iter().any(|located| {
             matches!(
                 located.statement,
-                Statement::WholeShape { .. } | Statement::Define { .. }
+                Statement::WholeShape { .. } | Statement::Define { .. } | Statement::FingerStrings(_)
             )
         });
         let about_else = heard.iter().any(|located| {
@@ -132,9 +139,21 @@ impl Listener<'_> {
         let begins = heard
             .iter()
             .any(|located| matches!(located.statement, Statement::Begin { .. }));
-        if !asked.in_pattern && !begins && !shaped && !about_else && !plays_a_string(self.tokens) {
+        if !asked.in_pattern && !begins && !shaped && !plays_a_string(self.tokens) {
             let recent = discourse.sentence.saturating_sub(discourse.shape_sentence) <= 3;
-            heard.extend(shapes_told(&asked, discourse.shape_chord.is_some() && recent));
+            let told = shapes_told(&asked, discourse.shape_chord.is_some() && recent);
+            // Without marks one sentence may tell the counts as well as the chords.
+            heard.extend(
+                told.into_iter()
+                    .filter(|_| !about_else || !context.punctuated && holds_a_shape(self.tokens)),
+            );
+            let given = discourse
+                .shape_given
+                .as_ref()
+                .filter(|(_, told)| discourse.sentence <= told + 2);
+            if let Some((chord, _)) = given.filter(|_| heard.is_empty() && !self.sentence.typed) {
+                heard.extend(shape_retold(&asked, chord));
+            }
         }
         let talks_of_shapes = heard.iter().any(|located| matches!(&located.statement, Statement::Shape { frets, .. } if frets.iter().any(|fret| *fret != StringSaid::NotSaid)));
         let spans_only = heard.iter().any(|located| {
@@ -217,35 +236,8 @@ impl Listener<'_> {
         if !in_warning {
             discourse.hands_told(self.tokens, discourse.sentence_place);
         }
-        if let Some((said, given)) = rasgueado_numbered(&asked).filter(|_| discourse.in_pattern()) {
-            let at = crate::music::position::Position::count(discourse.cursor.unwrap_or(1));
-            discourse.claim(ClaimAbout::Numbered { at, said, given }, self.place);
-        }
-        if self.sentence.typed {
-            let place = self.place;
-            let at = crate::music::position::Position::count(discourse.cursor.unwrap_or(1));
-            let divided = discourse.close_run();
-            if let Some((said, given)) = numbered(&asked).filter(|_| !divided) {
-                discourse.claim(ClaimAbout::Numbered { at, said, given }, place);
-            }
-            if let Some((string, fret)) = open_and_fretted(&asked) {
-                discourse.claim(ClaimAbout::OpenAndFretted { at, string, fret }, place);
-            }
-        }
+        self.numbers_beside(&asked, discourse);
         plain
-    }
-
-    /// How many chords a list holds, how many notes a variation has: said in front of them.
-    fn numbers_said(&self, asked: &Asked, discourse: &mut Discourse) {
-        if discourse.lesson.chords_said.is_none() {
-            discourse.lesson.chords_said = chords_numbered(asked).map(|said| Said::new(said, self.place));
-        }
-        if discourse.announced().is_some()
-            && let Some(said) = notes_numbered(asked)
-            && let Some(building) = discourse.building()
-        {
-            building.notes_said = Some((said, self.place));
-        }
     }
 
     fn hear_strokes(
@@ -280,14 +272,19 @@ impl Listener<'_> {
         } else {
             Cow::Owned(self.tokens.iter().filter(|token| !is_taken(token)).cloned().collect())
         };
-        if discourse.row_of_names(self.tokens, self.place) {
+        if discourse.row_of_names(self.tokens, self.place) || discourse.says_sounds_over(self.tokens) {
             return None;
         }
-        if moves_the_left_hand(self.tokens) {
+        if moves_the_left_hand(self.tokens) || orders_a_mix(self.tokens) {
             discourse.taken += 1;
             return None;
         }
-        if !self.sentence.typed && discourse.in_pattern() && is_said_over(&rest)
+        let summed_up = !discourse.context.punctuated && discourse.in_pattern() && sums_up(self.tokens);
+        let spoken = !self.sentence.typed && discourse.in_pattern();
+        let told = discourse.cursor.is_none_or(|count| discourse.has_told(count));
+        if summed_up
+            || spoken && says_a_row_over(self.tokens, told)
+            || !self.sentence.typed && discourse.in_pattern() && is_said_over(&rest)
             || self.sentence.typed && self.sentence.opens_line && explains_a_technique(self.tokens)
         {
             return None;
@@ -320,6 +317,10 @@ impl Listener<'_> {
                     && told.sounds()
                     && (told.golpe || !told.fingers.is_empty())
             });
+        }
+        if discourse.tells_only_what_was_told(&told) {
+            discourse.taken += 1;
+            return None;
         }
         let counts = told.iter().filter(|told| told.when.is_some()).count();
         let strong = told.iter().any(|told| {

@@ -119,6 +119,12 @@ mod thoughts;
 /// A sentence's statements take effect.
 mod listener;
 
+/// Numbers said beside what they count.
+mod said_beside;
+
+/// Words of sound that a note explains.
+mod own_sounds;
+
 /// The teacher's own words.
 mod own_words;
 

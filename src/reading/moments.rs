@@ -80,7 +80,10 @@ pub fn counted(tokens: &[Token], index: usize) -> Option<(i64, usize)> {
 }
 
 /// Words without a meaning of their own that a moment may begin with.
-pub const MOMENT_WORDS: [&str; 8] = ["halfway", "midway", "between", "entre", "middle", "mid", "mitad", "a"];
+pub const MOMENT_WORDS: [&str; 14] = [
+    "halfway", "midway", "between", "entre", "middle", "mid", "mitad", "a", "number", "numero", "count", "beat",
+    "tiempo", "pulso",
+];
 
 /// What a token has to be for a moment to begin with it.
 pub const MOMENT: Says = Says::NOTHING
@@ -104,6 +107,28 @@ pub(super) fn moment_told(tokens: &[Token], index: usize, context: &Context) -> 
         .or_else(|| the_a(tokens, index, language, thirds))
         .or_else(|| and_of(tokens, index, language, typed))
         .or_else(|| count_and(tokens, index, language))
+        .or_else(|| on_the_number(tokens, index))
+}
+
+/// "chick on the number, ka on the and", "on the count itself", "en el número": the whole of the count that the talk is at.
+fn on_the_number(tokens: &[Token], index: usize) -> Option<(When, usize)> {
+    let behind = token(tokens, index + 1);
+    let itself = matches!(behind.word.as_str(), "itself" | "mismo" | "justo");
+    let named = match token(tokens, index).word.as_str() {
+        "number" | "numero" => true,
+        "count" | "beat" | "tiempo" | "pulso" => itself,
+        _ => false,
+    };
+    let article = matches!(before(tokens, index).word.as_str(), "the" | "el");
+    let on = before(tokens, index.saturating_sub(1)).is(Concept::On);
+    let end = index + 1 + usize::from(itself);
+    let next = token(tokens, end);
+    let closes = next.mark.is_some() || next.word.is_empty() || next.is(Concept::And);
+    let when = When {
+        count: None,
+        part: Part::Whole,
+    };
+    (named && article && on && closes && index >= 2).then_some((when, end))
 }
 
 /// `7+1/3`, `4.5`, `2½`.

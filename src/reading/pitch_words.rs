@@ -1,5 +1,6 @@
 //! Pitches and chords as people name them: `Bb`, "B flat", "si bemol", `lam`, "E seven".
 
+use super::clauses::FINGERS;
 use super::lexicon::{Concept, Language};
 use super::says::Kind;
 use super::solfa::{may_begin_solfa, solfa};
@@ -187,6 +188,8 @@ fn spoken_letter(tokens: &[Token], index: usize, language: Language, typed: bool
                 follows,
                 "the"
                     | "that's"
+                    | "is"
+                    | "a"
                     | "then"
                     | "on"
                     | "in"
@@ -212,7 +215,9 @@ fn spoken_letter(tokens: &[Token], index: usize, language: Language, typed: bool
                         || next.mark.is_some()
                         || next.word == "yeah"
                         || next.number.is_some()
-                }));
+                })
+            // "fifth string open, which is a, and on six"
+            || letter == 'a' && follows == "is" && next.is_none_or(|next| next.mark.is_some() || next.is(Concept::And)));
     let spoken = small && !typed && language == Language::English && !token.joined;
     let bare_small =
         bare_small || spoken && (is_over_counts(tokens, index) || letter != 'a' && follows.ends_with(" on"));
@@ -246,6 +251,14 @@ fn spoken_letter(tokens: &[Token], index: usize, language: Language, typed: bool
     let plain_words = tokens.iter().skip(2).any(|token| token.is(Concept::On));
     let opens = letter == 'A' && index == 0 && language == Language::English && !said_alter && !said_quality;
     if opens && typed && plain_words && next.is_some_and(|next| next.is_any(&PLAYED)) {
+        return None;
+    }
+    // "A thumb tune."
+    let of_a_thing = next.is_some_and(|next| next.is_any(&FINGERS.map(|(concept, _)| concept)))
+        && tokens
+            .get(index + 2)
+            .is_some_and(|thing| thing.concepts.is_empty() && thing.mark.is_none() && thing.word.len() > 2);
+    if opens && of_a_thing {
         return None;
     }
     if letter == 'A' && index == 0 && !typed && !said_alter && !said_quality {

@@ -21,10 +21,12 @@ pub fn hear(discourse: &mut Discourse, tokens: &[Token], text: &str, place: Plac
     if !is_question(tokens, text) {
         names_again::hear(discourse, tokens, place);
     }
+    let own = discourse.context.own_sounds.clone();
+    let own = own.as_slice();
     let aloud = tokens.iter().position(|token| token.is(Concept::Aloud));
     let tokens = match aloud {
         Some(at) => tokens.get(at + 1..).unwrap_or(&[]),
-        None if only_a_row(tokens) || counted_again(discourse, tokens) => tokens,
+        None if only_a_row(tokens, own) || counted_again(discourse, tokens) => tokens,
         None => return false,
     };
     let mut row = row(tokens);
@@ -41,7 +43,7 @@ pub fn hear(discourse: &mut Discourse, tokens: &[Token], text: &str, place: Plac
         let summed_up = tokens
             .first()
             .is_some_and(|first| first.is_any(&[Concept::So, Concept::Then]));
-        return aloud.is_some() || summed_up || tokens.iter().any(sounds);
+        return aloud.is_some() || summed_up || tokens.iter().any(|token| sounds(token, own));
     };
     let about = ClaimAbout::Recited {
         span: CountSpan { first, last },
@@ -84,6 +86,7 @@ fn action_of(token: &Token) -> Option<Action> {
         (Concept::Up, Action::Up),
         (Concept::Golpe, Action::Golpe),
         (Concept::Rasgueado, Action::Rasgueado),
+        (Concept::Damp, Action::Damp),
     ]
     .into_iter()
     .find(|(concept, _)| token.is(*concept))
@@ -107,26 +110,30 @@ fn row(tokens: &[Token]) -> Vec<(Option<Position>, Action)> {
 }
 
 /// Nothing but strokes and marks: "tac, up, down, up".
-fn only_a_row(tokens: &[Token]) -> bool {
+fn only_a_row(tokens: &[Token], own: &[String]) -> bool {
     let plain = |token: &Token| {
         token
             .mark
             .is_some_and(|mark| matches!(mark, ',' | '.' | '!' | '-' | '…'))
             || action_of(token).is_some()
             || token.is_any(&[Concept::And, Concept::So, Concept::Then])
-            || sounds(token)
+            || sounds(token, own)
     };
     if !tokens.iter().all(plain) {
         return false;
     }
     let strokes = tokens.iter().filter(|token| action_of(token).is_some()).count();
-    let least = if tokens.iter().any(sounds) { LEAST - 1 } else { LEAST };
+    let least = if tokens.iter().any(|token| sounds(token, own)) {
+        LEAST - 1
+    } else {
+        LEAST
+    };
     strokes > least
 }
 
 /// "pam", "tac": how a stroke sounds.
-fn sounds(token: &Token) -> bool {
-    among(&sayings().words.sounds, &token.word)
+fn sounds(token: &Token, own: &[String]) -> bool {
+    among(&sayings().words.sounds, &token.word) || own.iter().any(|word| *word == *token.word)
 }
 
 /// A row without counts stands for the count told last, or for the whole pattern, when there are as many moments as strokes.

@@ -45,8 +45,77 @@ pub fn stretches_said_over(tokens: &[Token]) -> Vec<(usize, usize)> {
     stretches
 }
 
+/// So many moments in a row without a count say over what was told, wherever the talk is.
+const LONG_ROW: usize = 5;
+
+/// A row of words that says over what was told: for the count the talk is at, if that is `told`, or for more.
+pub fn says_a_row_over(tokens: &[Token], told: bool) -> bool {
+    row_of_words(tokens).is_some_and(|row| told || row >= LONG_ROW)
+}
+
+/// "Put together. Thumb, up. Tap. Rrran, up. C, B flat. Thumb and tap.": how many moments a row has, where a word or two
+/// stand for each and no count is said.
+fn row_of_words(tokens: &[Token]) -> Option<usize> {
+    let sounds = &sayings().words.sounds;
+    let word = |token: &Token| {
+        is_stroke(token) || named_finger(token).is_some() || among(sounds, &token.word) || token.is(Concept::Rasgueado)
+    };
+    let links = [
+        Concept::And,
+        Concept::With,
+        Concept::Silence,
+        Concept::Flat,
+        Concept::Plain,
+    ];
+    let plain = |token: &Token| word(token) || token.has(Kind::Name) || token.is_any(&links);
+    let parted = |token: &Token| token.is_mark(',') || token.is_mark('.') || token.is_mark(':');
+    let items: Vec<&[Token]> = tokens.split(parted).filter(|item| !item.is_empty()).collect();
+    let opens = items
+        .iter()
+        .position(|item| item.iter().any(word))
+        .unwrap_or(items.len());
+    let (title, row) = items.split_at(opens);
+    let (first, behind) = row.split_first()?;
+    // "So far that's thumb, up, tap"
+    let lead = first.iter().take_while(|token| !word(token)).count();
+    let led = first.first().is_some_and(|token| token.is(Concept::So));
+    let short = |item: &[Token]| item.len() <= 3 && item.iter().all(plain);
+    let whole = first.get(lead..).is_some_and(short) && behind.iter().all(|item| short(item));
+    let counted = tokens
+        .iter()
+        .any(|token| token.number.is_some() || token.is(Concept::On));
+    let titled = title.iter().map(|item| item.len()).sum::<usize>() <= 4 && (lead == 0 || led && lead <= 4);
+    let struck = tokens.iter().any(|token| word(token) && named_finger(token).is_none());
+    let least = if led { 3 } else { 4 };
+    (whole && titled && struck && !counted && row.len() >= least).then_some(row.len())
+}
+
+/// "entonces pulgar con golpe abajo arriba abajo arriba y rasgueado uno dos y tres y cuatro": in a transcript without marks
+/// the strokes of some counts in a row, and behind them nothing but the counts.
+pub fn sums_up(tokens: &[Token]) -> bool {
+    let counts = |token: &Token| token.number.is_some();
+    let first = tokens.iter().position(counts).unwrap_or(tokens.len());
+    let (strokes, row) = tokens.split_at(first);
+    let struck = strokes.iter().filter(|token| is_stroke(token)).count();
+    let placed = [
+        Concept::On,
+        Concept::Is,
+        Concept::StringWord,
+        Concept::FretWord,
+        Concept::Half,
+    ];
+    let numbers: Vec<i64> = row.iter().filter_map(|token| token.number).collect();
+    let counted = numbers
+        .windows(2)
+        .all(|pair| matches!(pair, [one, next] if *next == one + 1));
+    let plain = row
+        .iter()
+        .all(|token| counts(token) || token.is(Concept::And) || token.mark.is_some());
+    struck >= 4 && numbers.len() >= 3 && counted && plain && !strokes.iter().any(|token| token.is_any(&placed))
+}
+
 fn is_stroke(token: &Token) -> bool {
-    token.is_any(&[Concept::Down, Concept::Up, Concept::Golpe, Concept::Tap])
+    token.is_any(&[Concept::Down, Concept::Up, Concept::Golpe, Concept::Tap, Concept::Pluck])
 }
 
 fn may_be_said_over(token: &Token) -> bool {

@@ -2,8 +2,32 @@
 
 use super::forms::{Asked, ShapeTalk, shape_talk};
 use super::lexicon::Concept;
+use super::sayings::{among, sayings};
 use super::statement::{Located, Statement};
 use super::tokens::Token;
+use crate::music::chord::ChordName;
+
+/// "A seven is x 0 2 0 2 0. The fifth open, the fourth on 2, the third open, ...": a shape given at once, told string by string.
+pub fn shape_retold(asked: &Asked, chord: &ChordName) -> Option<Located> {
+    let talks = shape_talk(asked, true);
+    let [talk] = talks.as_slice() else { return None };
+    (talk.chord.is_none() && talk.said() >= 3).then(|| Located {
+        statement: Statement::Shape {
+            chord: Some(chord.clone()),
+            frets: talk.frets,
+            fingers: Vec::new(),
+        },
+        start: talk.start,
+        end: talk.end,
+    })
+}
+
+/// "Dime cómo haces el la menor", "how do you play the A minor?": the strings come in the next sentence.
+fn asks_for_it(asked: &Asked) -> bool {
+    let asks = |token: &Token| matches!(token.word.as_str(), "como" | "how");
+    let made = |token: &Token| among(&sayings().words.making, &token.word);
+    !asked.context.typed && asked.tokens.iter().any(asks) && asked.tokens.iter().any(made)
+}
 
 /// Chords told string by string, and chords only named.
 pub fn shapes_told(asked: &Asked, going_on: bool) -> Vec<Located> {
@@ -29,6 +53,7 @@ pub fn shapes_told(asked: &Asked, going_on: bool) -> Vec<Located> {
                 || about_chords
                 || said >= 3
                 || opens
+                || asks_for_it(asked)
                 || going_on && counts > 0 && !asked.context.punctuated);
         let goes_on = talk.chord.is_none() && counts > 0 && going_on;
         if begins || goes_on {

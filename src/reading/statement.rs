@@ -72,6 +72,8 @@ pub enum Statement {
         action: Option<Action>,
         fingers: Vec<Finger>,
     },
+    /// The string that each finger plays where none is named.
+    FingerStrings(Vec<(Finger, u8)>),
     /// Said of a whole passage.
     Passage(Passage),
     Told(Box<Told>),
@@ -188,6 +190,8 @@ pub struct Told {
     pub with: bool,
     /// A "with" or "+" has been read: what comes sounds together with what stands before.
     pub with_pending: bool,
+    /// On the half of every count: "on every and", "en cada y".
+    pub every_half: bool,
     /// Where its moment stands in the sentence.
     pub when_at: usize,
     pub start: usize,

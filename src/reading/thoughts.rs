@@ -1,5 +1,6 @@
 //! The short thoughts that one sentence may hold.
 
+use super::discourse::Discourse;
 use super::lexicon::Concept;
 use super::statement::Statement;
 use super::tokens::Token;
@@ -34,4 +35,11 @@ pub fn thought_around(tokens: &[Token], (start, end): (usize, usize), punctuated
 
 pub fn within(token: &Token, (start, end): (usize, usize)) -> bool {
     token.start >= start && token.end <= end
+}
+
+/// "I count it in 8. No, sorry, in 8 is how I used to.": how long the compás was said to be.
+pub fn takes_back_a_length(tokens: &[Token], discourse: &Discourse) -> bool {
+    let opens = matches!(tokens, [no, mark, ..] if no.word == "no" && mark.mark.is_some());
+    let said = discourse.beats();
+    opens && said.is_some() && tokens.iter().any(|token| token.number == said)
 }

@@ -98,9 +98,11 @@ fn counts_begin(words: &Words, language: Language) -> Vec<usize> {
     };
     let begins = |index: usize| match language {
         Language::Spanish => {
+            let on_a_chord = || word(index + 1) == "la" && among(&sayings().words.standing, word(index - 1));
             word(index) == "en"
-                && !(word(index + 1) == "la" && among(&sayings().words.standing, word(index - 1)))
+                && !on_a_chord()
                 && !is_its_fret(words, index)
+                && !stops_a_chord(words, index)
                 && matches!(word(index + 1), "el" | "la")
                 && (count(index + 2) || word(index + 2) == "y")
                 || word(index) == "el" && count(index + 1) && matches!(word(index + 2), "es" | "ya" | "igual" | "lo")
@@ -144,6 +146,7 @@ fn counts_begin(words: &Words, language: Language) -> Vec<usize> {
                         | "each"
                         | "another"
                 )
+                && !among(&sayings().words.leading_to, word(index - 1))
         })
         .map(|index| {
             let linked = matches!(word(index - 1), "y" | "and" | "then");
@@ -184,6 +187,19 @@ fn is_its_fret(words: &Words, index: usize) -> bool {
     };
     let place = (u8::try_from(string), u8::try_from(fret));
     matches!(place, (Ok(string), Ok(fret)) if Guitar::STANDARD.gives(string, fret, name) == Some(true))
+}
+
+/// "el mi menor es la sexta al aire la quinta en el dos": where a chord is being told, the number behind a string is its fret.
+fn stops_a_chord(words: &Words, index: usize) -> bool {
+    let word = |index: usize| words.get(index).map_or("", |(_, word)| *word);
+    let back = if word(index - 1) == "cuerda" { 2 } else { 1 };
+    let string = index
+        .checked_sub(back)
+        .filter(|at| super::numbers::ordinal(word(*at), Language::Spanish).is_some_and(|nth| nth <= 6));
+    let is_played = |at: usize| among(&sayings().words.striking, word(at));
+    let is_chord = |at: usize| among(&sayings().words.of_a_chord, word(at));
+    let told = string.and_then(|at| (0..at).rev().find(|at| is_chord(*at) || is_played(*at)));
+    told.is_some_and(is_chord)
 }
 
 /// "e seven is": the end of a chord's name, no count.
@@ -311,7 +327,7 @@ fn is_open(word: &str) -> bool {
 fn lists_accents(told: &str, follows: &str, language: Language) -> bool {
     let accents = || {
         let told = told.to_ascii_lowercase();
-        ["weight", "accent", "stress", "acento", "carga"]
+        ["weight", "accent", "stress", "acento", "carga", "peso"]
             .iter()
             .any(|word| told.contains(word))
     };

@@ -83,7 +83,9 @@ const WORDS: [(Kind, &[&str]); 4] = [
     (Kind::Place, &["s", "c", "f", "t", "tr", "st", "str", "cda"]),
     (
         Kind::Leads,
-        &["as", "when", "cuando", "al", "while", "a", "el", "de", "desde", "from"],
+        &[
+            "as", "when", "cuando", "al", "while", "a", "el", "de", "desde", "from", "across", "over", "through",
+        ],
     ),
     (Kind::Moment, &MOMENT_WORDS),
     (Kind::Together, &TOGETHER),

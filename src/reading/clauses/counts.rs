@@ -1,5 +1,6 @@
 use super::super::lexicon::{Concept, Language};
 use super::super::moments::{Part, When, before, moment_at};
+use super::super::sayings::{among, sayings};
 use super::super::spans::{count_list, span_at};
 use super::super::statement::{SameAs, Told};
 use super::super::tokens::Token;
@@ -12,6 +13,9 @@ impl Reader<'_> {
         if self.joins(index) {
             return None;
         }
+        if let Some(end) = self.every_half(index) {
+            return Some(end);
+        }
         let told = moment_at(self.tokens, index, self.context).or_else(|| self.count_again_and(index));
         let (when, end) = told?;
         if when.part == Part::And
@@ -22,11 +26,38 @@ impl Reader<'_> {
         {
             return None;
         }
+        // "down on the number and up on the and": the count has been said.
+        let number = when.count.is_none() && when.part == Part::Whole;
+        if number && self.told.sounds() && self.told.when.is_some_and(|told| told.part == Part::Whole) {
+            return Some(end);
+        }
         if when.count.is_none() && self.told.when.is_none() && self.another_stroke(end) {
             self.close();
         }
         self.set_when_at(when, index);
         Some(end)
+    }
+
+    /// "on every and", `en cada "y"`, "in all the halves": the half of every count that is told of.
+    fn every_half(&mut self, index: usize) -> Option<usize> {
+        let here = self.here(index);
+        let quote = usize::from(
+            before(self.tokens, index)
+                .mark
+                .is_some_and(|mark| matches!(mark, '"' | '«' | '“' | '\'')),
+        );
+        let lead = before(self.tokens, index - quote.min(index));
+        let every = matches!(lead.word.as_str(), "every" | "each" | "cada");
+        let half = here.is_any(&[Concept::And, Concept::Half]) && !here.is_mark('+');
+        let closes = self.here(index + 1).mark.is_some() || self.here(index + 1).word.is_empty();
+        if !(every && half && closes) {
+            return None;
+        }
+        if !self.told.is_blank() {
+            self.close();
+        }
+        self.told.every_half = true;
+        Some(index + 1)
     }
 
     /// "En el 1 el pulgar, en el 1 y el índice": behind what was told for the count itself, its half.
@@ -113,11 +144,38 @@ impl Reader<'_> {
         count.map(|_| When { count, part: Part::And })
     }
 
+    /// "a triplet, ring down, middle down, index down, and it starts exactly on the six": the moment is that of the first.
+    fn begins_the_group(&mut self, when: When) -> bool {
+        let last = self.told.begins && self.told.sounds() && self.told.when.is_none() && when.count.is_some();
+        let loose = |told: &&Told| told.when.is_none() && told.sounds() && !told.negated;
+        let group = self.out.iter().rev().take_while(loose).count();
+        let at = self.out.len() - group;
+        let told = |told: &Told| told.when.and_then(|when| when.count) == when.count;
+        let counted = at.checked_sub(1).and_then(|at| self.out.get(at)).is_some_and(told);
+        if last && group > 0 && counted {
+            return true;
+        }
+        let first = self.out.get_mut(at).filter(|_| last && !self.context.typed);
+        let found = first.is_some();
+        if let Some(first) = first {
+            first.when = Some(when);
+        }
+        found
+    }
+
     /// A moment belongs to the stroke before it in the clause, or begins a clause of its own.
     fn set_when(&mut self, when: When, index: usize) {
+        // "en lugar del rasgueado el seis se queda callado": the count begins what is played instead.
+        if self.in_place_of && self.told.sounds() && !self.context.punctuated && when.count.is_some() {
+            self.close();
+        }
         self.spread_over_bare_count();
         if when.count.is_some() {
             self.deal_out();
+        }
+        if self.begins_the_group(when) {
+            self.fresh = false;
+            return;
         }
         let takes = self.told.when.is_none() || self.told.is_blank();
         // "up with the index on the half": told behind its stroke, whatever the clause before was.
@@ -145,10 +203,15 @@ impl Reader<'_> {
             .told
             .when
             .filter(|when| when.part == Part::Whole && when.count.is_some());
-        let (Some(when), true, Some(before)) = (when, self.told.is_blank(), self.out.last()) else {
+        let (Some(when), true, Some(before), false) = (when, self.told.is_blank(), self.out.last(), self.negated)
+        else {
             return;
         };
-        let listed = before.sounds() && !before.has_note() && !before.negated && before.same.is_none();
+        let again = before
+            .same
+            .is_some_and(|same| same.counts.is_none() && !same.core && same.variation.is_none());
+        let played = before.sounds() && before.same.is_none() || again && !before.sounds();
+        let listed = played && !before.has_note() && !before.negated;
         let counted = before
             .when
             .filter(|when| when.part == Part::Whole)
@@ -160,14 +223,18 @@ impl Reader<'_> {
             .filter(|token| token.start >= end && token.start < at)
             .collect();
         let links = [Concept::And, Concept::On, Concept::Article, Concept::With];
-        let plain = between.iter().all(|token| {
-            token.is_any(&links)
-                || token.is_mark(',')
-                || matches!(
-                    token.word.as_str(),
-                    "again" | "one" | "another" | "uno" | "otro" | "una" | "otra"
-                )
-        });
+        // "and then you're on 1 again"
+        let arrives = |token: &Token| token.start >= end && among(&sayings().words.arriving, &token.word);
+        let home = self.tokens.iter().any(arrives);
+        let plain = !home
+            && between.iter().all(|token| {
+                token.is_any(&links)
+                    || token.is_mark(',')
+                    || matches!(
+                        token.word.as_str(),
+                        "again" | "one" | "another" | "uno" | "otro" | "una" | "otra"
+                    )
+            });
         let linked = between.iter().any(|token| token.is_any(&links));
         let place = self.tokens.iter().position(|token| token.start == at).unwrap_or(0);
         let lists_on = self.here(place + 1).is(Concept::And) && self.here(place + 2).number.is_some();
@@ -298,7 +365,9 @@ impl Reader<'_> {
         let headed = self.here(end).is_mark(':')
             || self.here(end).is_mark('=')
             || self.here(end).is_mark('-') && !self.here(end).joined;
-        let line = self.context.typed && index == 0 && headed;
+        // `4 5 6 the same three counts`
+        let again = self.here(end).is(Concept::Same) || self.here(end + 1).is(Concept::Same);
+        let line = self.context.typed && index == 0 && (headed || last > first + 1 && again);
         let same = |at: usize| self.here(at).is(Concept::Same);
         // "5 and 6 are just like 2 and 3", "and 5 and 6, that's B flat, once more the same"
         let likened = !self.context.typed && (end..end + 12).take_while(|at| !self.here(*at).is_mark('.')).any(same)

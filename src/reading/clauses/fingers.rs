@@ -4,6 +4,7 @@ use super::super::moments::{before, token};
 use super::super::sayings::{among, sayings};
 use super::super::says::{Kind, Says};
 use super::super::tokens::{Token, compact};
+use super::names::is_sign;
 use crate::music::hand::Finger;
 
 /// Right-hand fingers at a token: a name, a letter, or a row of letters. Also how the little finger was written.
@@ -25,6 +26,18 @@ pub fn right_fingers(
         return (!cut).then_some((vec![finger], None, end));
     }
     here.has(Kind::FingerLetter).then(|| letters(tokens, index, context))?
+}
+
+/// Right-hand fingers at a token, also by a sign of the writer's own that stands for nothing else, and the index behind.
+pub fn fingers_or_sign(tokens: &[Token], index: usize, context: &Context) -> Option<(Vec<Finger>, usize)> {
+    let here = token(tokens, index);
+    let sign = context.aliases.iter().find(|(words, action, fingers)| {
+        action.is_none() && !fingers.is_empty() && matches!(words.as_slice(), [word] if is_sign(here, word))
+    });
+    match sign {
+        Some((_, _, fingers)) => Some((fingers.clone(), index + 1)),
+        None => right_fingers(tokens, index, context).map(|(fingers, _, end)| (fingers, end)),
+    }
 }
 
 pub(super) fn fingerish(tokens: &[Token], index: usize) -> bool {
@@ -162,9 +175,16 @@ pub(super) fn letters(
     let held =
         with_slash || previous.is(Concept::With) || previous.is_mark('(') && next.is_mark(')') || previous.is_mark('+');
     let closes = next.mark.is_some() || next.word.is_empty();
+    // "& i and m together", where each finger has its string
+    let own = !context.own_strings.is_empty();
+    let another = |at: usize| row_goes_on(tokens, at);
+    let pair = own
+        && (next.is(Concept::And) && another(index + 2)
+            || previous.is(Concept::And) && another(index.saturating_sub(2)));
     let behind_stroke = previous.is_any(&[Concept::Golpe, Concept::Down, Concept::Up, Concept::Rasgueado]) && closes;
-    let starts =
-        (previous.is_mark(',') || previous.is_mark(':') || previous.word.is_empty()) && closes && letter != "a";
+    let opens =
+        previous.is_mark(',') || previous.is_mark(':') || own && previous.is_mark('&') || previous.word.is_empty();
+    let starts = opens && closes && (letter != "a" || own) || pair;
     let alone = closes && (previous.is(Concept::All) || previous.word == "still" || previous.word == "siempre")
         || next.word == "alone" && letter != "a";
     let typed = context.typed && (led || held && closes || behind_stroke || starts || alone);

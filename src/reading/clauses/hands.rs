@@ -150,6 +150,9 @@ impl Reader<'_> {
     fn taking_turns(&self, index: usize) -> Option<usize> {
         let (fingers, _, mut end) = right_fingers(self.tokens, index, self.context)?;
         let led = before(self.tokens, index);
+        if let Some(end) = self.fingers_by_turns(index) {
+            return Some(end);
+        }
         let begins = |word: &str| matches!(word, "starting" | "starting with" | "empezando" | "beginning");
         let starts = begins(&led.word)
             || (1..=3).any(|back| index.checked_sub(back).is_some_and(|at| begins(&self.here(at).word)));
@@ -166,11 +169,49 @@ impl Reader<'_> {
         self.here(end).is(Concept::Alternating).then_some(end)
     }
 
+    /// `p s5, i, m, a`: where each finger has its string, fingers between commas are notes one after the other.
+    fn each_on_its_string(&mut self, index: usize, end: usize, fingers: &[Finger]) -> Option<usize> {
+        let parted = (index..end).any(|at| self.here(at).is_mark(',')) || fingers.len() == 1 && self.soft;
+        let own = |finger: &Finger| self.context.own_strings.iter().any(|(named, _)| named == finger);
+        if !parted || !fingers.iter().any(own) {
+            return None;
+        }
+        for finger in fingers {
+            if !self.told.fingers.is_empty() {
+                self.close();
+            }
+            self.told.fingers = vec![*finger];
+        }
+        self.soft = false;
+        self.fresh = false;
+        Some(end)
+    }
+
+    /// "index middle index middle": two fingers by turns, said over and not told of any note. The index behind.
+    fn fingers_by_turns(&self, index: usize) -> Option<usize> {
+        let mut row = Vec::new();
+        let mut at = index;
+        while let Some((fingers, _, end)) =
+            right_fingers(self.tokens, at, self.context).filter(|found| found.0.len() == 1)
+        {
+            row.extend(fingers);
+            at = end + usize::from(self.here(end).is_mark(','));
+        }
+        let turns = row
+            .windows(3)
+            .all(|three| matches!(three, [one, other, again] if one == again && one != other));
+        let free = self.told.when.is_none() && !self.told.has_note() && !self.told.sounds();
+        (row.len() >= 4 && turns && free && !self.context.typed).then_some(at)
+    }
+
     pub(super) fn right_finger(&mut self, index: usize) -> Option<usize> {
         if let Some(end) = self.taking_turns(index) {
             return Some(end);
         }
         let (fingers, as_written, end) = right_fingers(self.tokens, index, self.context)?;
+        if let Some(last) = self.each_on_its_string(index, end, &fingers) {
+            return Some(last);
+        }
         self.run_on(end, fingers.len());
         // "together with the thumb a golpe": the thumb has been told.
         let told_already = self.told.with && self.out.last().is_some_and(|last| last.fingers == fingers);

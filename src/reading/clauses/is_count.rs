@@ -1,5 +1,5 @@
 use super::super::context::Context;
-use super::super::lexicon::Concept;
+use super::super::lexicon::{Concept, Language};
 use super::super::moments::{before, token};
 use super::super::pitch_words::pitch_at;
 use super::super::sayings::{among, sayings};
@@ -41,6 +41,9 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
     if previous.word.ends_with(" dedo") {
         return false;
     }
+    if is_a_finger(tokens, index, context) {
+        return false;
+    }
     if here.joined && previous.mark.is_none() && !previous.word.is_empty() {
         return false;
     }
@@ -65,6 +68,14 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
     let one_stroke = next.is_any(&[Concept::Golpe, Concept::Tap, Concept::Down, Concept::Up]);
     let told_behind = token(tokens, index + 2).is(Concept::On) && token(tokens, index + 3).number.is_some();
     if here.spelled && number == 1 && one_stroke && told_behind && !pointed_at && !previous.is(Concept::On) {
+        return false;
+    }
+    // "los tres juntos", "those two": of what was told
+    let of_them = matches!(
+        previous.word.as_str(),
+        "los" | "las" | "those" | "these" | "otros" | "otras" | "all"
+    );
+    if here.spelled && of_them && !next.is(Concept::BeatWord) && !next.is(Concept::And) {
         return false;
     }
     // "the third one is for four only"
@@ -131,6 +142,21 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
         || !context.punctuated
 }
 
+/// "el fa con el uno y el sol con el tres": behind "con el" a finger of the left hand, unless something falls together with
+/// the count.
+fn is_a_finger(tokens: &[Token], index: usize, context: &Context) -> bool {
+    let held = token(tokens, index)
+        .number
+        .is_some_and(|number| (1..=4).contains(&number));
+    let led = before(tokens, index).word == "el" && before(tokens, index.saturating_sub(1)).word == "con";
+    let meets = |at: usize| {
+        let word = token(tokens, at).word.as_str();
+        matches!(word, "coincide" | "coinciden" | "junto" | "a la vez") || token(tokens, at).is(Concept::Arrives)
+    };
+    let spanish = context.language == Language::Spanish && !context.typed;
+    spanish && held && led && !(index.saturating_sub(8)..index).any(meets)
+}
+
 /// "One, thumb down", "three, golpe", "seven, fourth string third fret", "ten, A": what is played stands behind the comma.
 fn is_played(tokens: &[Token], at: usize, context: &Context) -> bool {
     let played = [
@@ -169,7 +195,11 @@ fn heads_a_list(tokens: &[Token], index: usize, number: i64, fresh: bool) -> boo
     let behind = token(tokens, index + 3);
     let told = behind.is(Concept::Is)
         || behind.is_mark(',') && token(tokens, index + 4).is_any(&[Concept::Same, Concept::Article]);
-    fresh && linked && higher(index + 2) && told
+    // "here's the fun one, 4 is a rasgueado"
+    let lead = before(tokens, index);
+    let links = [Concept::And, Concept::Then, Concept::So, Concept::BeatWord];
+    let opens = lead.mark.is_some() || lead.word.is_empty() || lead.is_any(&links);
+    fresh && opens && linked && higher(index + 2) && told
 }
 
 /// "five we go to the E7", "seven you come back": who plays stands behind the count.

@@ -12,6 +12,19 @@ impl Reader<'_> {
         let mut core = false;
         let mut variation = None;
         let mut end = index + 1;
+        // "third fret, which is G, same as before": nothing of another count is told.
+        let as_before = matches!(self.here(index + 1).word.as_str(), "before" | "antes");
+        if as_before && (self.told.sounds() || self.told.has_note()) {
+            return index + 2;
+        }
+        if let Some(behind) = self.comes_again_on(index) {
+            self.told.same = Some(SameAs {
+                counts,
+                core,
+                variation,
+            });
+            return behind;
+        }
         for at in index + 1..(index + 10).min(self.tokens.len()) {
             let here = self.here(at);
             if here.is_mark(',') && at > index + 1 || here.is(Concept::Then) || here.is_mark('(') {
@@ -36,6 +49,14 @@ impl Reader<'_> {
                 counts = Some((first, last));
                 end = behind;
                 break;
+            }
+            // "same as the one on 2"
+            if here.spelled
+                && here.number == Some(1)
+                && self.here(at + 1).word == "on"
+                && self.here(at + 2).number.is_some()
+            {
+                continue;
             }
             if here.number.is_some() && self.here(at + 1).is(Concept::BeatWord) && self.here(at + 1).word.ends_with('s')
             {
@@ -110,6 +131,23 @@ impl Reader<'_> {
             });
         }
         end
+    }
+
+    /// "exactly that again on eight", "the same again on 5": the count behind is where it comes, not where it was. The index
+    /// in front of it.
+    fn comes_again_on(&self, index: usize) -> Option<usize> {
+        let behind = index + 1 + usize::from(self.here(index + 1).word == "again");
+        let again = self.here(index).word.ends_with("again") || behind > index + 1;
+        let counted = (behind + 1..behind + 3).any(|at| self.here(at).number.is_some());
+        let waits = self.told.when.is_none() && self.told.span.is_none();
+        (again && waits && counted && self.here(behind).word == "on").then_some(behind)
+    }
+
+    /// "... again on eight and again on nine": what was told to come again on one count comes on another.
+    pub(super) fn comes_once_more(&self, index: usize) -> bool {
+        let plain = |same: SameAs| same.counts.is_none() && !same.core && same.variation.is_none();
+        let counted = (index + 2..index + 4).any(|at| self.here(at).number.is_some());
+        self.told.same.is_some_and(plain) && self.here(index + 1).word == "on" && counted
     }
 
     /// "the first variation", "like the first one" in talk of variations, "la variación 2": its number.

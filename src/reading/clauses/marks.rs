@@ -9,7 +9,8 @@ impl Reader<'_> {
         let mark = here.mark?;
         match mark {
             ',' | '.' | '…' | '?' | ')' | '/' | '|' => {
-                let hard = matches!(mark, '…' | '?' | '/' | '|');
+                let counted = mark == '.' && self.told.sounds() && self.only_counts_follow(index + 1);
+                let hard = matches!(mark, '…' | '?' | '/' | '|') || counted;
                 self.inert = false;
                 if hard || self.negated {
                     self.close();
@@ -31,6 +32,13 @@ impl Reader<'_> {
                 // "a triplet on the fourth string: open, second fret": the string is that of the notes behind it.
                 let heads = self.told.strings.len() == 1 && self.told.frets.is_empty() && !self.told.sounds();
                 let fret = self.here(index + 1).is(Concept::Open) || self.here(index + 2).is(Concept::FretWord);
+                // "y es rasgueo: índice abajo, solo": how it is struck stands behind.
+                let strummed = self.told.actions == [Action::Rasgueado]
+                    && self.told.fingers.is_empty()
+                    && (index + 1..index + 4).any(|at| self.here(at).is_any(&[Concept::Down, Concept::Up]));
+                if strummed && !self.context.typed {
+                    self.told.actions.clear();
+                }
                 if !(announced || heads && fret) && (self.told.sounds() || self.told.has_note()) {
                     self.close();
                 } else {
@@ -49,6 +57,16 @@ impl Reader<'_> {
             _ => {}
         }
         Some(index + 1)
+    }
+
+    /// "Thumb down, index up. 1 and.": what is counted behind the stop is said over.
+    fn only_counts_follow(&self, from: usize) -> bool {
+        let rest = self.tokens.get(from..).unwrap_or(&[]);
+        let counts = |token: &super::super::tokens::Token| {
+            token.number.is_some() || token.mark.is_some() || token.is_any(&[Concept::And, Concept::Half])
+        };
+        let numbered = rest.first().is_some_and(|first| first.number.is_some());
+        numbered && rest.len() >= 2 && rest.iter().all(counts) && !self.context.typed
     }
 
     /// `D&K`: two signs written as one sound together.

@@ -30,6 +30,9 @@ mod marks;
 /// Words that say what is done.
 mod words;
 
+/// "Down" and "up" that no finger plays.
+mod no_strokes;
+
 mod pointed;
 /// What is told one by one and sounds at one moment.
 mod together;
@@ -54,7 +57,9 @@ mod several;
 mod begins;
 
 pub use begins::words_of_clauses;
-pub use fingers::{FINGERS, NAMED_FINGER, letter_finger, may_be_finger_letters, named_finger, right_fingers};
+pub use fingers::{
+    FINGERS, NAMED_FINGER, fingers_or_sign, letter_finger, may_be_finger_letters, named_finger, right_fingers,
+};
 pub use strings::ordinal_at;
 
 use super::context::Context;
@@ -118,6 +123,7 @@ impl Reader<'_> {
             index = next.max(index + 1);
         }
         self.close();
+        self.without_what_is_said_over();
         self.all_within();
         self.spread_over_bare_count();
         self.deal_out();

@@ -1,6 +1,7 @@
 use super::super::lexicon::{Concept, Language};
 use super::super::moments::before;
 use super::super::pitch_words::pitch_at;
+use super::super::says::Kind;
 use super::super::statement::ChordSaid;
 use super::Reader;
 use crate::music::pitch::NoteName;
@@ -105,8 +106,16 @@ impl Reader<'_> {
             if (low_or_high || self.place_follows(index, word.root)) && !word.qualified {
                 self.told.notes.push(word.root);
             } else if !a_note {
+                // "la menor en el 1, mi siete en el 3"
+                let anew = previous.is_mark(',');
+                if anew && matches!(self.told.chord, Some(ChordSaid::Named(_))) && self.told.when.is_some() {
+                    self.close();
+                }
                 self.told.chord = Some(ChordSaid::Named(word.chord()));
-                self.told.bracketed = previous.is_mark('(');
+                self.told.bracketed = previous.is_mark('(')
+                    || self.bracketed(index)
+                        && (previous.is(Concept::Is)
+                            || matches!(previous.word.as_str(), "on" | "en" | "sobre" | "over"));
                 self.told.chord_cued = previous.is(Concept::On)
                     || previous.is_mark('(')
                     || previous.mark.is_some()
@@ -127,8 +136,9 @@ impl Reader<'_> {
         let in_capitals =
             before.raw.len() >= 3 && before.raw.chars().all(char::is_uppercase) && before.concepts.is_empty();
         let opens = index == 0 && self.tokens.len() <= 2 && self.here(1).is_mark('.');
-        let heading =
-            before.is(Concept::Idea) || matches!(before.word.as_str(), "change" | "cambio" | "parte" | "part");
+        let heading = before.is(Concept::Idea)
+            || before.has(Kind::Heading)
+            || matches!(before.word.as_str(), "change" | "cambio" | "parte" | "part");
         single && (opens || index == 1 && (in_capitals || heading))
     }
 

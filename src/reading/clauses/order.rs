@@ -2,7 +2,7 @@ use std::ops::Range;
 
 use super::super::context::Context;
 use super::super::lexicon::Concept;
-use super::super::moments::{MOMENT, moment_at, token};
+use super::super::moments::{MOMENT, before, moment_at, token};
 use super::super::sayings::{among, sayings};
 use super::super::says::Says;
 use super::super::statement::SameAs;
@@ -191,6 +191,36 @@ impl Reader<'_> {
         let at = self.told.when_at;
         let in_front = self.tokens.iter().rev().filter(|token| token.start < at).take(3);
         self.told.when.is_some() && in_front.into_iter().any(|token| token.is(Concept::Abanico))
+    }
+
+    /// "the triplet from 6", "the roll from the 4": as on that count.
+    pub(super) fn taken_from(&mut self, index: usize) -> Option<usize> {
+        let from = matches!(self.here(index).word.as_str(), "from");
+        let lead = before(self.tokens, index);
+        let figures = [
+            Concept::Triplet,
+            Concept::Semiquavers,
+            Concept::Rasgueado,
+            Concept::Arpeggio,
+            Concept::Abanico,
+        ];
+        let figure = lead.is_any(&figures) || matches!(lead.word.as_str(), "roll" | "strum" | "strums" | "figure");
+        let at =
+            index + 1 + usize::from(self.here(index + 1).is(Concept::Article) || self.here(index + 1).word == "the");
+        let count = self
+            .here(at)
+            .number
+            .filter(|count| (1..=self.context.last_count()).contains(count));
+        let other = self
+            .here(at + 1)
+            .is_any(&[Concept::StringWord, Concept::FretWord, Concept::Unit]);
+        let count = count.filter(|_| from && figure && !other)?;
+        self.told.same = Some(SameAs {
+            counts: Some((count, count)),
+            core: false,
+            variation: None,
+        });
+        Some(at + 1)
     }
 
     /// "the rasgueado you did on 3": as on that count.

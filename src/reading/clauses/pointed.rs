@@ -6,6 +6,8 @@ use super::super::tokens::Token;
 use super::Reader;
 use super::fingers::right_fingers;
 use super::is_count::is_count;
+use super::names::is_sign;
+use crate::music::stroke::Action;
 
 /// "Second string, middle finger, that's five": a moment that points back at what was told in front of it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -86,9 +88,7 @@ fn there_and_back_on(tokens: &[Token], done: usize, at: usize, context: &Context
     };
     let from = (done..lead - 1).rev().find(parts).map_or(done, |index| index + 1);
     let from = from + usize::from(token(tokens, from).is_any(&[Concept::And, Concept::Then]));
-    let strokes = (from..lead)
-        .filter(|index| token(tokens, *index).is_any(&[Concept::Down, Concept::Up]))
-        .count();
+    let strokes = (from..lead).filter(|index| strums(tokens, *index, context)).count();
     let own = |index: usize| {
         is_count(tokens, index, context, false)
             || moment_at(tokens, index, context).is_some()
@@ -115,6 +115,16 @@ fn there_and_back_on(tokens: &[Token], done: usize, at: usize, context: &Context
         at: lead - 1,
         end,
     })
+}
+
+/// A stroke down or up, by a word of the trade or a sign of the writer's own.
+fn strums(tokens: &[Token], index: usize, context: &Context) -> bool {
+    let here = token(tokens, index);
+    let sign = |(words, action, _): &(Vec<String>, Option<Action>, _)| {
+        let strum = matches!(action, Some(Action::Down | Action::Up));
+        strum && matches!(words.as_slice(), [word] if is_sign(here, word))
+    };
+    here.is_any(&[Concept::Down, Concept::Up]) || context.aliases.iter().any(sign)
 }
 
 /// "that's two and its and": the index behind the half that comes with the count.

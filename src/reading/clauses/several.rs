@@ -55,6 +55,25 @@ impl Reader<'_> {
         }
     }
 
+    /// "index down, and on the half index up, down up": the strokes just told by their moments are said over behind them.
+    pub(super) fn without_what_is_said_over(&mut self) {
+        let bare = |told: &&Told| {
+            let strum = matches!(told.actions.as_slice(), [Action::Down | Action::Up]);
+            strum && told.when.is_none() && !told.has_details() && !told.golpe && !told.negated && told.same.is_none()
+        };
+        let over = self.out.iter().rev().take_while(bare).count();
+        let told = self.out.len().saturating_sub(over);
+        let Some((told, row)) = self.out.split_at_checked(told) else {
+            return;
+        };
+        let last = told.get(told.len().saturating_sub(over)..).unwrap_or(&[]);
+        let again = last.len() == over && last.iter().zip(row).all(|(one, other)| one.actions == other.actions);
+        let placed = last.iter().all(|told| told.when.is_some() && !told.negated);
+        if over >= 2 && again && placed && !self.context.typed {
+            self.out.truncate(told.len());
+        }
+    }
+
     /// "5 is three downs, ring finger, middle finger, index finger": one stroke for each finger, dealt evenly over the count.
     pub(super) fn deal_to_fingers(&mut self) {
         let strum = |told: &Told| {

@@ -9,7 +9,10 @@ impl Reader<'_> {
     /// "de la quinta a la primera", "from the fifth string to the first", "en las tres primeras": the strings that a strum
     /// goes over, and the index behind.
     pub(super) fn string_range(&mut self, index: usize) -> Option<usize> {
-        let (from, to, end) = self.range_of_strings(index).or_else(|| self.so_many_strings(index))?;
+        let (from, to, end) = self
+            .range_of_strings(index)
+            .or_else(|| self.strings_across(index))
+            .or_else(|| self.so_many_strings(index))?;
         let strums = matches!(
             self.told.actions.first(),
             Some(Action::Down | Action::Up | Action::Rasgueado)
@@ -40,6 +43,29 @@ impl Reader<'_> {
         let (to, end) = self.one_string(at + 1)?;
         let fretted = self.here(end).is(Concept::FretWord);
         (from != to && !fretted).then_some((from, to, end))
+    }
+
+    /// "down across four and three", "up over three, two and one": from the lower string to the higher, as no counts are told.
+    fn strings_across(&self, index: usize) -> Option<(u8, u8, usize)> {
+        let across = matches!(self.here(index).word.as_str(), "across" | "over" | "through");
+        let (first, mut end) = self.numbered_string(index + 1).filter(|_| across)?;
+        let mut last = first;
+        loop {
+            let mut at = end;
+            while self.here(at).is(Concept::And) || self.here(at).is_mark(',') {
+                at += 1;
+            }
+            match self.numbered_string(at).filter(|(next, _)| next + 1 == last) {
+                Some((next, behind)) => (last, end) = (next, behind),
+                None => break,
+            }
+        }
+        (last < first).then_some((first, last, end))
+    }
+
+    fn numbered_string(&self, index: usize) -> Option<(u8, usize)> {
+        let number = self.here(index).number.filter(|number| (1..=6).contains(number))?;
+        u8::try_from(number).ok().map(|string| (string, index + 1))
     }
 
     fn one_string(&self, index: usize) -> Option<(u8, usize)> {

@@ -1,4 +1,4 @@
-use super::super::lexicon::{Concept, Language};
+use super::super::lexicon::Concept;
 use super::super::moments::{before, moment_at, token};
 use super::super::sayings::{among, sayings};
 use super::super::statement::{ChordSaid, Told};
@@ -20,6 +20,9 @@ impl Reader<'_> {
         };
         match concept {
             Concept::Plain => {}
+            Concept::On if here.word == "from" => {
+                return self.taken_from(index).unwrap_or(index + 1);
+            }
             Concept::Down
                 if self.told.left.is_some_and(|left| left > 0)
                     && self.told.fingers.is_empty()
@@ -82,6 +85,11 @@ impl Reader<'_> {
             Concept::Sextuplet => self.told.division = Some(6),
             Concept::RestStroke => self.told.rest_stroke = Some(true),
             Concept::FreeStroke => self.told.rest_stroke = Some(false),
+            // "sin el golpe, sólo el pulgar para abajo": what is played begins.
+            Concept::Alone if self.negated && !self.context.punctuated && self.finger_comes(index) => {
+                self.close();
+                self.told.alone = true;
+            }
             Concept::Alone => self.told.alone = true,
             Concept::Lift => self.told.lifts = true,
             Concept::ThisChord => self.told.chord = Some(ChordSaid::This),
@@ -102,6 +110,12 @@ impl Reader<'_> {
             {
                 self.told.as_usual = true;
             }
+            // "exactly that again on eight and again on nine"
+            Concept::Is if here.word == "again" && self.told.when.is_some() && self.comes_once_more(index) => {
+                let same = self.told.same;
+                self.close();
+                self.told.same = same;
+            }
             // "there's no strum it's a golpe"
             Concept::Is
                 if self.negated && !self.context.punctuated && !self.told.is_blank() && here.word != "again" =>
@@ -113,12 +127,22 @@ impl Reader<'_> {
                 self.close();
                 self.negated = true;
             }
+            // "only the golpe, no strings": it sounds by itself.
+            Concept::Negation if self.told.golpe && self.here(index + 1).is(Concept::StringWord) => {
+                self.told.alone = true;
+                return index + 2;
+            }
             Concept::Negation if self.takes_back(index) => {
                 self.close();
                 self.told.corrects = true;
             }
             Concept::Negation => {
-                let adds = self.told.sounds()
+                // "the thumb goes down, and it is not heavy": how it is played.
+                if self.told.sounds() && !self.context.typed && self.only_describes(index) {
+                    self.close();
+                }
+                let plays = self.told.sounds() || self.told.has_note() && !self.told.fingers.is_empty();
+                let adds = plays
                     && matches!(here.word.as_str(), "sin" | "without" | "no" | "ni")
                     && (index + 1..index + 3).any(|at| self.names_a_stroke(at));
                 let runs_on = !self.context.punctuated
@@ -141,7 +165,17 @@ impl Reader<'_> {
                 self.recap = true;
             }
             Concept::Then => self.close(),
-            Concept::Same => return self.same(index),
+            Concept::Same => {
+                // "bass, down, up and you do exactly that again on eight"
+                let does = matches!(
+                    before(self.tokens, index).word.as_str(),
+                    "do" | "haces" | "hacemos" | "hace"
+                );
+                if does && !self.context.punctuated && self.told.sounds() {
+                    self.close();
+                }
+                return self.same(index);
+            }
             Concept::AsUsual => self.told.as_usual = true,
             // "el medio y el anular juntos": the fingers of one stroke, and not this stroke with the one before.
             Concept::With if is_together(self.here(index)) && self.told.fingers.len() >= 2 => {}
@@ -160,74 +194,10 @@ impl Reader<'_> {
             || self.context.aliases.iter().any(own)
     }
 
-    /// "bajas al segundo traste", "subimos una cuerda", "las notas bajan": no stroke, where no finger of the right hand plays it.
-    fn goes_elsewhere(&self, index: usize) -> bool {
-        let word = self.here(index).word.as_str();
-        // "on seven we come down hard": the players, not a finger.
-        let comes = matches!(before(self.tokens, index).word.as_str(), "come" | "came" | "coming");
-        let player = before(self.tokens, index.saturating_sub(1));
-        if comes && matches!(player.word.as_str(), "we" | "you" | "i" | "they") && self.told.fingers.is_empty() {
-            return true;
-        }
-        let verb = word.starts_with("baj") || word.starts_with("sub");
-        if !verb || self.context.language != Language::Spanish {
-            return false;
-        }
-        let next = self.here(index + 1);
-        let other = matches!(next.word.as_str(), "hasta" | "una" | "medio" | "dos" | "tres" | "al")
-            && (index + 2..index + 5).any(|at| {
-                self.here(at)
-                    .is_any(&[Concept::StringWord, Concept::FretWord, Concept::Unit])
-                    || self.here(at).word == "tono"
-            });
-        let lone = matches!(word, "baja" | "bajando" | "sube" | "subiendo");
-        let finger = |at: usize| right_fingers(self.tokens, at, self.context).is_some();
-        let played = !self.told.fingers.is_empty()
-            || (index + 1..index + 6).any(finger)
-            || self.told.chord == Some(ChordSaid::This);
-        other || !lone && !played && !self.strums_on_a_count(index)
-    }
-
-    /// "en el 7 subes", "bajas en el tres": the hand's, where a count is all that stands beside the verb.
-    fn strums_on_a_count(&self, index: usize) -> bool {
-        let person = matches!(
-            self.here(index).word.as_str(),
-            "bajas" | "subes" | "bajais" | "subis" | "bajamos" | "subimos"
-        );
-        let next = self.here(index + 1);
-        let ends = next.mark.is_some() || next.word.is_empty() || next.is_any(&[Concept::And, Concept::Then]);
-        let count = index + 2 + usize::from(self.here(index + 2).is(Concept::Article));
-        let counted = self.here(count).number.is_some() && !self.here(count + 1).is(Concept::FretWord);
-        let behind = next.is(Concept::On) && (counted || moment_at(self.tokens, count, self.context).is_some());
-        person && (behind || self.told.when.is_some() && (ends || next.is(Concept::On)))
-    }
-
-    /// "hold that finger down", "keep your third finger down": the left hand's, and no stroke.
-    fn holds_a_finger(&self, index: usize) -> bool {
-        let Some(verb) = (index.saturating_sub(6)..index).rfind(|at| self.here(*at).is(Concept::Keep)) else {
-            return false;
-        };
-        let finger = |at: usize| {
-            self.here(at)
-                .is_any(&[Concept::FingerWord, Concept::SameFinger, Concept::LeftHand])
-        };
-        let plays = |at: usize| right_fingers(self.tokens, at, self.context).is_some();
-        (verb + 1..index).any(finger) && !(verb + 1..index).any(plays)
-    }
-
     /// A finger of the right hand, with or without an article.
     fn finger_comes(&self, index: usize) -> bool {
         let at = index + 1 + usize::from(self.here(index + 1).is(Concept::Article));
         right_fingers(self.tokens, at, self.context).is_some()
-    }
-
-    fn of_the_past(&self, index: usize) -> bool {
-        (index + 1..index + 8).any(|at| {
-            matches!(
-                self.here(at).word.as_str(),
-                "used" | "estaba" | "estaban" | "iba" | "iban" | "habia"
-            ) || self.here(at).word == "was" && self.here(at + 1).word != "the"
-        })
     }
 
     /// "roll, pinky a m i": a row of fingers without the thumb is a rasgueado's.
@@ -246,30 +216,12 @@ impl Reader<'_> {
         fingers.len() >= 3 && !fingers.contains(&Finger::P)
     }
 
-    fn arrives_home(&self) -> bool {
-        let arriving = &sayings().words.arriving;
-        self.tokens.iter().take(3).any(|token| among(arriving, &token.word))
-    }
-
-    /// What is replaced is a stroke, not a span of counts.
-    fn replaced_stroke(&self, index: usize) -> bool {
-        let strokes = [
-            Concept::Down,
-            Concept::Up,
-            Concept::Golpe,
-            Concept::Rasgueado,
-            Concept::Strum,
-        ];
-        (index + 1..index + 6)
-            .take_while(|at| self.here(*at).number.is_none())
-            .any(|at| self.here(at).is_any(&strokes))
-    }
-
     /// "index up, no, index down": a "no" that stands alone behind a stroke.
     pub(super) fn takes_back(&self, index: usize) -> bool {
         let alone = before(self.tokens, index).mark.is_some() && self.here(index + 1).mark.is_some();
         let word = matches!(self.here(index).word.as_str(), "no");
-        alone && word && !self.context.typed && (self.told.sounds() || self.out.last().is_some_and(Told::sounds))
+        let told = |told: &Told| told.sounds() || !told.strings.is_empty();
+        alone && word && !self.context.typed && (told(&self.told) || self.out.last().is_some_and(Told::sounds))
     }
 
     pub(super) fn plain_word(&mut self, index: usize) -> usize {

@@ -70,8 +70,7 @@ impl Discourse {
             && !told.has_note()
             && !told.fingers.is_empty()
             && (!told.golpe || !told.golpe_fingers.is_empty())
-            && self.context.typed
-            && told.short;
+            && (self.context.typed && told.short || self.each_has_its_string(&told.fingers));
         let action = told
             .actions
             .first()
@@ -158,11 +157,21 @@ impl Discourse {
             .unwrap_or_default()
     }
 
+    /// Each of the fingers has a string of its own, so that the finger alone is a note.
+    pub(super) fn each_has_its_string(&self, fingers: &[Finger]) -> bool {
+        let own = |finger: &Finger| self.context.own_strings.iter().any(|(named, _)| named == finger);
+        !fingers.is_empty() && fingers.iter().all(own)
+    }
+
     pub(super) fn strings_of(&mut self, told: &Told, action: Action) -> Vec<u8> {
         let slur = matches!(action, Action::PullOff | Action::HammerOn);
         let mut strings = told.strings.clone();
         if strings.is_empty() && (told.same_string || slur || !told.frets.is_empty()) {
             strings.extend(self.string.filter(|string| self.may_be_on(*string, told)));
+        }
+        if strings.is_empty() && action == Action::Pluck && told.notes.is_empty() {
+            let own = |finger: &Finger| self.context.own_strings.iter().find(|(named, _)| named == finger);
+            strings.extend(told.fingers.iter().filter_map(own).map(|(_, string)| *string));
         }
         if matches!(
             action,

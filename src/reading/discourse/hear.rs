@@ -110,6 +110,10 @@ impl Discourse {
                 }
                 self.context.aliases.push((alias, action, fingers));
             }
+            Statement::FingerStrings(strings) => {
+                self.note("the string of each finger".to_owned(), place);
+                self.context.own_strings = strings;
+            }
             Statement::Passage(passage) => self.passage(passage, place),
             Statement::Told(told) => self.told(&told, place),
             Statement::Parts(parts) => {

@@ -152,6 +152,8 @@ pub struct Discourse {
     pub chord_spans: Vec<(ChordName, i64, i64, Place)>,
     pub shape_chord: Option<(ChordName, Place)>,
     pub shape: [StringSaid; 6],
+    /// The chord whose shape was given at once, with the sentence: what is told behind it string by string is that shape.
+    pub shape_given: Option<(ChordName, usize)>,
     pub sentence: usize,
     /// A count was named in the sentence being read.
     pub sentence_has_count: bool,
@@ -213,6 +215,7 @@ impl Discourse {
             chord_spans: Vec::new(),
             shape_chord: None,
             shape: [StringSaid::NotSaid; 6],
+            shape_given: None,
             sentence: 0,
             sentence_has_count: false,
             loose: 0,

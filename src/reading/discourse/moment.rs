@@ -144,6 +144,15 @@ impl Discourse {
         slurs && last.is_some_and(|placed| placed.since + 1 == self.sentence && !placed.stroke.strings.is_empty())
     }
 
+    /// How many moments of a count something is played at.
+    fn moments_in(&self, count: i64) -> usize {
+        let pattern = self.current.and_then(|index| self.patterns.get(index));
+        let strokes = pattern.map_or(&[][..], |pattern| pattern.strokes.as_slice());
+        let within = strokes.iter().map(|placed| placed.stroke.at);
+        let moments: std::collections::BTreeSet<Position> = within.filter(|at| at.whole() == count).collect();
+        moments.len()
+    }
+
     pub(super) fn golpe_at(&self, at: Position) -> bool {
         self.current
             .and_then(|index| self.patterns.get(index))
@@ -182,6 +191,9 @@ impl Discourse {
         }
         if !self.placed_in_sentence && !self.context.typed && told.fingers.is_empty() && !self.slurs_on(told) {
             return None;
+        }
+        if !self.placed_in_sentence && self.slurs_on(told) {
+            self.loose = self.moments_in(count);
         }
         self.loose = self.loose.max(1) + 1;
         let rule = Some("strokes told one after another share their count evenly".to_owned());

@@ -2,7 +2,7 @@ use super::{Discourse, Run, only_moves};
 use crate::music::left_hand::LeftAction;
 use crate::music::pattern::{Claim, ClaimAbout};
 use crate::music::stroke::Action;
-use crate::reading::moments::When;
+use crate::reading::moments::{Part, When};
 use crate::reading::statement::Told;
 use crate::text::Place;
 use num_rational::Ratio;
@@ -14,6 +14,21 @@ impl Discourse {
             return self.told(&fingered, place);
         }
         let plain = told.fingers.is_empty() && told.golpe_fingers.is_empty() && !told.has_note() && !self.context.typed;
+        if told.every_half {
+            return self.on_every_half(told, place);
+        }
+        // "2: the triplet from 6, ring middle index, all dn"
+        let figure =
+            told.same.is_some_and(|same| same.counts.is_some()) && told.division.is_some() && told.fingers.len() >= 3;
+        if figure && !told.negated {
+            let bare = Told {
+                actions: Vec::new(),
+                fingers: Vec::new(),
+                division: None,
+                ..told.clone()
+            };
+            return self.told_whole(&bare, place);
+        }
         let described = !told.negated && told.same.is_some_and(|same| same.counts.is_some()) && plain
             || !told.negated && self.likened && plain && told.when.is_none() && told.sounds();
         if described {
@@ -26,6 +41,33 @@ impl Discourse {
         }
         self.likened &= told.when.is_none();
         self.told_whole(told, place);
+    }
+
+    /// "on every and the index and middle": on the half of each count that the variation covers, or that has been told.
+    fn on_every_half(&mut self, told: &Told, place: Place) {
+        let pattern = self.current.and_then(|index| self.patterns.get(index));
+        let covers = pattern.and_then(|pattern| pattern.span);
+        let counts: Vec<i64> = match covers {
+            Some(span) => (span.first..=span.last).collect(),
+            None => {
+                let told = pattern.map_or(&[][..], |pattern| pattern.strokes.as_slice());
+                let counts: std::collections::BTreeSet<i64> =
+                    told.iter().map(|placed| placed.stroke.at.whole()).collect();
+                counts.into_iter().collect()
+            }
+        };
+        for count in counts {
+            let when = When {
+                count: Some(count),
+                part: Part::And,
+            };
+            let one = Told {
+                when: Some(when),
+                every_half: false,
+                ..told.clone()
+            };
+            self.told(&one, place);
+        }
     }
 
     /// "On 2 the same finger plays the fifth string": that of the stroke told last, if it was one.
@@ -54,11 +96,13 @@ impl Discourse {
         let (Some(count), false) = (self.cursor, !told.denies || told.actions.is_empty() && !told.golpe) else {
             return;
         };
-        let sentence = self.sentence;
+        let (sentence, punctuated) = (self.sentence, self.context.punctuated);
         let gone = |action: Action| told.actions.contains(&action) || told.golpe && action == Action::Golpe;
         if let Some(building) = self.building() {
             building.strokes.retain(|placed| {
-                let here = placed.copied && placed.sentence == sentence && placed.stroke.at.whole() == count;
+                // Without marks the "but" behind begins a sentence of its own.
+                let near = placed.sentence == sentence || !punctuated && placed.sentence + 1 == sentence;
+                let here = placed.copied && near && placed.stroke.at.whole() == count;
                 !(here && gone(placed.stroke.action))
             });
         }
@@ -71,15 +115,25 @@ impl Discourse {
         };
         self.last.is_some_and(|last| {
             pattern.strokes.iter().any(|placed| {
-                placed.stroke.at == last
-                    && placed.stroke.action == Action::Rasgueado
-                    && placed.stroke.fingers.is_empty()
+                placed.stroke.at == last && placed.stroke.action == Action::Rasgueado && placed.stroke.fingers.len() < 3
             })
         })
     }
 
+    /// "a rasgueado, and that's little finger first. Little finger, ring, middle, index": the whole row counts.
+    fn roll_anew(&mut self) {
+        let last = self.last;
+        let Some(building) = self.building() else { return };
+        let rolls =
+            |placed: &&mut super::Placed| Some(placed.stroke.at) == last && placed.stroke.action == Action::Rasgueado;
+        if let Some(placed) = building.strokes.iter_mut().find(rolls) {
+            placed.stroke.fingers.clear();
+        }
+    }
+
     pub(super) fn told_whole(&mut self, told: &Told, place: Place) {
         if told.fingers.len() >= 3 && told.when.is_none() && !told.has_note() && self.rasgueado_waits() {
+            self.roll_anew();
             self.taken += usize::from(self.details(told));
             return;
         }
@@ -130,7 +184,7 @@ impl Discourse {
             self.taken += 1;
             return;
         }
-        if told.as_usual && told.same.is_none() && !told.sounds() {
+        if told.as_usual && told.same.is_none() && !told.sounds() && !(told.has_note() && told.when.is_some()) {
             self.taken += 1;
             return;
         }
@@ -151,6 +205,7 @@ impl Discourse {
         if told.silence && told.actions.is_empty() && !told.golpe && !told.has_note() {
             self.silence(told, place);
         } else if told.sounds()
+            || self.context.typed && told.when.is_none() && self.each_has_its_string(&told.fingers)
             || self.context.typed && told.when.is_some() && !told.fingers.is_empty() && told.golpe_fingers.is_empty()
             || told.has_note()
                 && !(told.still && told.fingers.is_empty() && told.frets.is_empty())

@@ -217,6 +217,8 @@ mod tests {
                 punctuated: true,
                 beats: None,
                 aliases: Vec::new(),
+                own_sounds: Vec::new(),
+                own_strings: Vec::new(),
                 alternating: false,
                 thirds: false,
                 highest: 12,

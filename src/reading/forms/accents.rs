@@ -13,7 +13,11 @@ pub const NEEDS: [Needs; 1] = [Needs::OrBefore(Says::NOTHING.meaning(&[Concept::
 pub fn read(asked: &Asked) -> Vec<Located> {
     let tokens = asked.tokens;
     let spoken_of = |tokens: &[Token]| tokens.iter().any(|token| token.is(Concept::AccentWord));
-    if asked.in_pattern || !spoken_of(tokens) && !spoken_of(asked.previous) || is_of_others(tokens) {
+    if asked.in_pattern
+        || !spoken_of(tokens) && !spoken_of(asked.previous)
+        || is_of_others(tokens)
+        || is_supposed(tokens)
+    {
         return Vec::new();
     }
     let word = tokens.iter().position(|token| token.is(Concept::AccentWord));
@@ -43,6 +47,14 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         None if carried => 0,
         None => return Vec::new(),
     };
+    if let (Some(word), Some(at)) = (word, all_counts(asked)) {
+        let beats = asked.context.beats.unwrap_or(0);
+        return vec![Located {
+            statement: Statement::Accents((1..=beats).map(Position::count).collect()),
+            start: token(tokens, at.min(word)).start,
+            end: token(tokens, at.max(word)).end,
+        }];
+    }
     let turns = word.and_then(|_| by_turns(asked, from));
     let waits = turns.is_some();
     let mut found = turns.unwrap_or_else(|| counts(asked, from, tokens.len()));
@@ -96,6 +108,14 @@ fn of_each_group(tokens: &[Token], from: usize) -> bool {
     let behind = tokens.get(from..).unwrap_or(&[]);
     let group = |token: &Token| matches!(token.word.as_str(), "grupo" | "grupito" | "group");
     behind.iter().any(|token| token.is(Concept::All)) && behind.iter().any(group)
+}
+
+/// "if you put the weight on 3 it falls down the stairs"
+fn is_supposed(tokens: &[Token]) -> bool {
+    let said = tokens.iter().position(|token| token.is(Concept::AccentWord));
+    said.is_some_and(|said| {
+        (said.saturating_sub(5)..said).any(|at| matches!(token(tokens, at).word.as_str(), "if" | "si"))
+    })
 }
 
 /// "the others lean on 6": what other people do.
@@ -152,6 +172,28 @@ fn counted_aloud(asked: &Asked, index: usize) -> Option<usize> {
     (length >= 4).then_some(index + length)
 }
 
+/// "All five of them are accents", "los cinco pesan": as many as the compás has, and all of them.
+fn all_counts(asked: &Asked) -> Option<usize> {
+    let beats = asked.context.beats?;
+    let every = |at: usize| before(asked.tokens, at).is(Concept::All) || before(asked.tokens, at).word == "los";
+    let them = |at: usize| {
+        matches!(
+            token(asked.tokens, at + 1).word.as_str(),
+            "of them" | "counts" | "beats" | "tiempos"
+        )
+    };
+    (0..asked.tokens.len()).find(|at| token(asked.tokens, *at).number == Some(beats) && every(*at) && them(*at))
+}
+
+/// "grupitos", "groups"; "esos" and "those" are the counts themselves.
+fn is_a_thing(word: &str) -> bool {
+    word.ends_with('s')
+        && !matches!(
+            word,
+            "esos" | "estos" | "ellos" | "those" | "these" | "yes" | "es" | "pues"
+        )
+}
+
 /// The counts between two tokens; a clause about the light ones, about time or about something else ends them.
 fn counts(asked: &Asked, from: usize, to: usize) -> Vec<(Position, usize)> {
     let tokens = asked.tokens;
@@ -180,6 +222,11 @@ fn counts(asked: &Asked, from: usize, to: usize) -> Vec<(Position, usize)> {
             found.clear();
             break;
         }
+        // "on three six eight ten twelve same as always, and I want it between one thirty and one forty"
+        let listed = found.last().filter(|_| found.len() >= 3).map_or(index, |(_, at)| *at);
+        if !asked.context.punctuated && !asked.context.typed && index > listed + 4 {
+            break;
+        }
         if let Some(end) = counted_aloud(asked, index) {
             index = end;
             continue;
@@ -199,6 +246,12 @@ fn counts(asked: &Asked, from: usize, to: usize) -> Vec<(Position, usize)> {
             found.push((Position::count(count), index));
             index += 2;
             continue;
+        }
+        // "son dos grupitos de tres": so many of them.
+        let many = here.number.is_some_and(|number| number >= 2) && here.spelled;
+        let things = next.concepts.is_empty() && next.mark.is_none() && next.number.is_none() && is_a_thing(&next.word);
+        if many && things && !found.is_empty() {
+            break;
         }
         // "cinco: tres, seis, ocho, diez y doce": how many they are.
         let how_many = found.is_empty() && next.is_mark(':') && token(tokens, index + 2).number.is_some();

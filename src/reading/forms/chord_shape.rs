@@ -1,4 +1,4 @@
-use super::super::lexicon::Concept;
+use super::super::lexicon::{Concept, Language};
 use super::super::moments::{before, token};
 use super::super::pitch_words::pitch_at;
 use super::super::placed::{Placed, placed_fingers};
@@ -31,7 +31,8 @@ pub fn read(asked: &Asked) -> Vec<Located> {
             index += 1;
             continue;
         };
-        if let Some((chord, start)) = chord_before(asked, index).or_else(|| only_chord(asked, index)) {
+        let named = chord_before(asked, index).or_else(|| only_chord(asked, index));
+        if let Some((chord, start)) = named.or_else(|| chord_just_named(asked, index)) {
             let behind = index + length;
             let next = (behind..tokens.len())
                 .find(|at| shape_at(tokens, *at).is_some())
@@ -138,6 +139,19 @@ fn chord_before(asked: &Asked, index: usize) -> Option<(ChordName, usize)> {
             });
         (reaches && linked).then(|| (word.chord(), token(asked.tokens, at).start))
     })
+}
+
+/// "two chords, A. So that's x zero two two two zero": the name that closes the sentence before.
+fn chord_just_named(asked: &Asked, index: usize) -> Option<(ChordName, usize)> {
+    let last = asked.previous.iter().rposition(|token| token.mark.is_none())?;
+    let here = token(asked.previous, last);
+    let shows = |word: &str| matches!(word, "that's" | "it's" | "son" | "es");
+    let shown = (0..index).any(|at| token(asked.tokens, at).word.split(' ').any(shows));
+    let named = pitch_at(asked.previous, last, asked.context.language, asked.context.typed).map(|word| word.chord());
+    let chords = asked.previous.iter().any(|token| token.is(Concept::ChordWord)) || asked.previous.len() <= 3;
+    let letter = here.raw == "a" && asked.context.language == Language::English && chords;
+    let chord = named.or_else(|| letter.then(|| ChordName::parse("A"))?)?;
+    (shown && index <= 4 && !asked.context.typed).then(|| (chord, token(asked.tokens, index).start))
 }
 
 /// "(E7 gets a guest appearance near the end, 020100)": one chord and one shape in the sentence belong together.

@@ -6,6 +6,7 @@ use super::super::pitch_words::PitchWord;
 use super::super::says::Kind;
 use super::super::solfa::bare_name;
 use super::super::statement::{Located, Statement};
+use super::super::tokens::Token;
 use super::Asked;
 use super::chord_span::told_over;
 
@@ -16,6 +17,9 @@ pub const THROUGHOUT: [&str; 5] = ["throughout", "todo", "toda", "the whole roun
 /// "Am for all of it": where the left hand goes, in a sentence that plays nothing.
 pub fn read(asked: &Asked) -> Vec<Located> {
     if let Some(chord) = under_what_replaces(asked) {
+        return vec![chord];
+    }
+    if let Some(chord) = all_over_counts(asked) {
         return vec![chord];
     }
     if asked.says_any(&PLAYS) {
@@ -83,6 +87,27 @@ fn under_what_replaces(asked: &Asked) -> Option<Located> {
             end: token(tokens, end - 1).end,
         })
     })
+}
+
+/// "so one and two and, down up down up, all on the A": the chord of counts that are said over.
+fn all_over_counts(asked: &Asked) -> Option<Located> {
+    let tokens = asked.tokens;
+    if asked.context.typed || !asked.in_pattern {
+        return None;
+    }
+    let all = (1..tokens.len()).find(|at| {
+        let over = token(tokens, at + 1);
+        let linked = over.is(Concept::On) || matches!(over.word.as_str(), "over" | "sobre");
+        token(tokens, *at).is(Concept::All) && linked
+    })?;
+    let at = all + 2 + usize::from(token(tokens, all + 2).is(Concept::Article) || token(tokens, all + 2).word == "the");
+    let word = asked.name_at(at)?;
+    let counts: Vec<i64> = tokens.iter().take(all).filter_map(|token| token.number).collect();
+    let runs = counts
+        .windows(2)
+        .all(|pair| matches!(pair, [one, next] if *next == one + 1));
+    let (first, last) = (*counts.first()?, *counts.last()?);
+    (runs && first < last).then(|| told_over(tokens, at..at + word.length, &word, (first, last), false))
 }
 
 /// The chords named, each with its token.
@@ -162,7 +187,14 @@ fn reached(asked: &Asked, at: usize, word: &PitchWord) -> Option<Located> {
             "from" | "with" | "on" | "at" | "en" | "desde" | "con" | "al" | "del"
         )
     };
-    let by_a_finger = matches!(lead.word.as_str(), "with" | "con") && asked.says(Concept::LeftHand);
+    let of_fingers = |tokens: &[Token]| {
+        tokens
+            .iter()
+            .any(|token| token.is_any(&[Concept::LeftHand, Concept::FingerWord]))
+    };
+    let with = |word: &str| matches!(word, "with" | "con");
+    let by_a_finger = (with(&lead.word) || lead.is(Concept::Article) && with(&further.word))
+        && (of_fingers(tokens) || of_fingers(asked.previous));
     let pointed =
         linked(&lead.word) || lead.is(Concept::Article) && linked(&further.word) || lead.is(Concept::BeatWord);
     let other = token(tokens, found + 1).is_any(&[Concept::Times, Concept::Unit, Concept::TempoWord]);

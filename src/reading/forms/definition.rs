@@ -2,6 +2,7 @@ use super::super::clauses::{NAMED_FINGER, right_fingers};
 use super::super::legend::{Sign, signs};
 use super::super::lexicon::Concept;
 use super::super::moments::token;
+use super::super::own_sounds::{Explained, explained, stroke_in};
 use super::super::says::{Needs, Says};
 use super::super::statement::{Located, Passage, Statement};
 use super::super::tokens::Token;
@@ -25,7 +26,7 @@ pub const NEEDS: [Needs; 1] = [Needs::Here(Says::NOTHING.mark('=').or(NAMED_FING
 /// A line may define several; each ends where the next begins.
 pub fn read(asked: &Asked) -> Vec<Located> {
     if !asked.context.typed {
-        return Vec::new();
+        return explained_sounds(asked);
     }
     let signs = signs(asked.tokens);
     let defines = |sign: &&Sign| {
@@ -37,6 +38,51 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         .filter(defines)
         .flat_map(|sign| define(asked, sign))
         .collect()
+}
+
+/// "Dum is the thumb going down through the chord": a word of sound that the note goes on to play by.
+fn explained_sounds(asked: &Asked) -> Vec<Located> {
+    let own = &asked.context.own_sounds;
+    if own.is_empty() {
+        return Vec::new();
+    }
+    let all = explained(asked.tokens, |token| own.iter().any(|word| *word == *token.word));
+    all.iter().flat_map(|sound| explain(asked, sound)).collect()
+}
+
+fn explain(asked: &Asked, sound: &Explained) -> Vec<Located> {
+    let meaning = asked.tokens.get(sound.meaning.clone()).unwrap_or(&[]);
+    let stroke = stroke_in(meaning).and_then(|stroke| meaning.iter().find(|token| token.is(stroke)));
+    let Some(action) = stroke.and_then(action_of) else {
+        return Vec::new();
+    };
+    let name = token(asked.tokens, sound.name);
+    let fingers = fingers_in(asked, sound.meaning.start, sound.meaning.end, Some(action));
+    let located = |statement| Located {
+        statement,
+        start: name.start,
+        end: meaning.last().map_or(name.end, |last| last.end),
+    };
+    let mut out = vec![located(Statement::Define {
+        alias: vec![name.word.to_string()],
+        word: name.raw.to_string(),
+        action: Some(action),
+        fingers: fingers.clone(),
+    })];
+    out.extend(golpe_always(action, &fingers).map(located));
+    out
+}
+
+/// A golpe's finger, where its sign is explained with it, is that of every golpe.
+fn golpe_always(action: Action, fingers: &[Finger]) -> Option<Statement> {
+    let told = action == Action::Golpe && !fingers.is_empty();
+    told.then(|| {
+        Statement::Passage(Passage {
+            fingers: fingers.to_vec(),
+            golpe: true,
+            ..Passage::default()
+        })
+    })
 }
 
 fn define(asked: &Asked, sign: &Sign) -> Vec<Located> {
@@ -89,18 +135,8 @@ fn define(asked: &Asked, sign: &Sign) -> Vec<Located> {
             end,
         });
     }
-    if action == Some(Action::Golpe) && !fingers.is_empty() {
-        let passage = Passage {
-            fingers,
-            golpe: true,
-            ..Passage::default()
-        };
-        out.push(Located {
-            statement: Statement::Passage(passage),
-            start,
-            end,
-        });
-    }
+    let golpe = action.and_then(|action| golpe_always(action, &fingers));
+    out.extend(golpe.map(|statement| Located { statement, start, end }));
     out
 }
 

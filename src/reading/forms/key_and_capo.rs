@@ -95,6 +95,10 @@ fn moded(asked: &Asked, index: usize) -> Option<(Key, usize)> {
             before(tokens, index).word.as_str(),
             "in" | "en" | "key" | "of" | "it's" | "so" | "de" | "="
         );
+    // "the key is C major", "la tonalidad es re mayor"
+    let told = before(tokens, index).is(Concept::Is)
+        && (index.saturating_sub(4)..index).any(|at| token(tokens, at).is(Concept::KeyWord));
+    let placed = placed || told;
     let mode = if word.quality.starts_with('m') && !word.quality.starts_with("maj") {
         Mode::Minor
     } else {
@@ -117,7 +121,9 @@ fn heads_a_line(asked: &Asked, index: usize, end: usize) -> bool {
         token(tokens, end).mark.is_some() && !token(tokens, end).is_mark(':') || token(tokens, end).word.is_empty();
     let plain = (end..tokens.len()).all(|at| {
         let pitch = asked.name_at(at);
-        token(tokens, at).number.is_none()
+        // "A major, capo 2"
+        let capo = (at.saturating_sub(2)..at).any(|at| token(tokens, at).is(Concept::Capo));
+        (token(tokens, at).number.is_none() || capo)
             && pitch.is_none()
             && !token(tokens, at).is_any(&[Concept::FingerWord, Concept::FretWord])
     });

@@ -27,17 +27,26 @@ mod counted;
 /// The writer's own abbreviations.
 mod definition;
 
+/// The string that each finger plays.
+mod finger_strings;
+
 /// Key and capo.
 mod key_and_capo;
 
-/// How many counts, and how long each is.
+/// How many counts a compás has.
 mod meter;
+
+/// How long each count is.
+mod lengths;
 
 /// Which palo.
 mod palo;
 
 /// What is said of a whole passage.
 mod passage;
+
+/// The finger of every strum, and of every golpe.
+mod strum_fingers;
 
 /// Where a pattern begins and what it takes the place of.
 mod pattern_begins;
@@ -140,7 +149,7 @@ pub fn names_in(tokens: &Tokens, context: &Context) -> Vec<(usize, PitchWord)> {
 /// The words that forms look for in tables of their own.
 pub fn words_of_forms() -> impl Iterator<Item = (&'static str, Kind)> {
     let tables = [
-        (Kind::Length, &meter::LENGTHS[..]),
+        (Kind::Length, &lengths::LENGTHS[..]),
         (Kind::Between, &tempo::BETWEEN),
         (Kind::SaidFret, &chord_shape::SAID_FRETS),
         (Kind::Throughout, &chords_told::THROUGHOUT),
@@ -176,7 +185,7 @@ impl Form {
 }
 
 /// All forms, in the order in which their statements take effect.
-pub const FORMS: [Form; 13] = [
+pub const FORMS: [Form; 14] = [
     Form {
         name: "definition",
         example: "gp = golpe, always with a",
@@ -242,6 +251,12 @@ pub const FORMS: [Form; 13] = [
         example: "all p, all rest stroke",
         needs: &passage::NEEDS,
         read: passage::read,
+    },
+    Form {
+        name: "finger-strings",
+        example: "each finger has its own string: i s3, m s2, a s1",
+        needs: &finger_strings::NEEDS,
+        read: finger_strings::read,
     },
     Form {
         name: "repeats",

@@ -1,4 +1,4 @@
-use super::super::clauses::right_fingers;
+use super::super::clauses::{fingers_or_sign, right_fingers};
 use super::super::lexicon::Concept;
 use super::super::moments::token;
 use super::super::says::{Needs, Says};
@@ -8,7 +8,7 @@ use super::Asked;
 use crate::music::hand::Finger;
 
 /// One of these is said of every passage.
-const SAID: [Concept; 8] = [
+const SAID: [Concept; 10] = [
     Concept::All,
     Concept::Unit,
     Concept::RestStroke,
@@ -17,9 +17,11 @@ const SAID: [Concept; 8] = [
     Concept::Picado,
     Concept::Golpe,
     Concept::Tap,
+    Concept::FingerM,
+    Concept::FingerP,
 ];
 
-pub const NEEDS: [Needs; 1] = [Needs::Here(Says::NOTHING.meaning(&SAID))];
+pub const NEEDS: [Needs; 1] = [Needs::Here(Says::NOTHING.mark('=').meaning(&SAID))];
 
 /// "all p, all rest stroke", "single notes all rest stroke", "index and middle alternating", "golpe always with a".
 pub fn read(asked: &Asked) -> Vec<Located> {
@@ -50,13 +52,27 @@ pub fn read(asked: &Asked) -> Vec<Located> {
     }
     let lists = has(Concept::Alternating) || has(Concept::Picado);
     let listed = if lists { listed_fingers(asked) } else { Vec::new() };
-    if has(Concept::Alternating) && listed.len() >= 2 {
+    // "index and middle one after the other, and the index begins"
+    let in_turn = tokens.iter().any(|token| {
+        matches!(
+            token.word.as_str(),
+            "one after the other" | "uno detras de otro" | "uno tras otro" | "uno y otro"
+        )
+    });
+    let two = || listed_fingers(asked);
+    if in_turn && !counts && asked.in_pattern && two().len() == 2 && !tokens.iter().any(|token| token.is_any(&STRUCK)) {
+        passage.alternating = true;
+        passage.fingers = alternation(asked, two());
+    } else if let Some(fingers) = said_by_turns(asked) {
+        passage.alternating = true;
+        passage.fingers = fingers;
+    } else if has(Concept::Alternating) && listed.len() >= 2 {
         passage.alternating = true;
         passage.fingers = alternation(asked, listed.clone());
     } else if let Some(fingers) = begins_with(asked, &listed) {
         passage.alternating = true;
         passage.fingers = fingers;
-    } else if all && !has(Concept::Golpe) && !has(Concept::Tap) {
+    } else if all && !has(Concept::Golpe) && !has(Concept::Tap) && !is_supposed(tokens) {
         let whole = sole_finger(asked);
         let beside =
             (0..tokens.len()).any(|at| token(tokens, at).is(Concept::All) && finger_of_all(asked, at + 1).is_some());
@@ -70,6 +86,12 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         .iter()
         .position(|token| token.is(Concept::Picado))
         .is_some_and(|at| at > 0 && matches!(token(tokens, at - 1).word.as_str(), "el" | "the") && listed.is_empty());
+    if !counts && passage.fingers.is_empty() && on_the_basses(asked) {
+        passage.fingers.extend(sole_finger(asked));
+    }
+    if passage.fingers.is_empty() && asked.in_pattern && !asked.context.typed {
+        passage.fingers.extend(only_a_finger(asked));
+    }
     if covers && passage.fingers.is_empty() {
         passage.fingers.extend(plays_its_notes(asked));
     }
@@ -81,7 +103,7 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         }
     }
     passage.string = one_string(asked);
-    let golpe = golpe_always(asked).or_else(|| every_strum(asked));
+    let golpe = super::strum_fingers::golpe_always(asked).or_else(|| super::strum_fingers::every_strum(asked));
     let mut out = Vec::new();
     let start = token(tokens, 0).start;
     let end = tokens.last().map_or(0, |token| token.end);
@@ -103,7 +125,7 @@ pub fn read(asked: &Asked) -> Vec<Located> {
 }
 
 /// Played or placed: a clause of its own strokes.
-const STRUCK: [Concept; 6] = [
+pub(super) const STRUCK: [Concept; 6] = [
     Concept::Down,
     Concept::Up,
     Concept::Golpe,
@@ -111,6 +133,34 @@ const STRUCK: [Concept; 6] = [
     Concept::FretWord,
     Concept::Negation,
 ];
+
+/// "it's only the thumb, and one note to each count", "es sólo el pulgar": the finger of every note.
+fn only_a_finger(asked: &Asked) -> Option<Finger> {
+    let tokens = asked.tokens;
+    (0..tokens.len()).find_map(|at| {
+        let only = matches!(token(tokens, at).word.as_str(), "only" | "just" | "solo");
+        let thumb =
+            at + 1 + usize::from(token(tokens, at + 1).is(Concept::Article) || token(tokens, at + 1).word == "el");
+        let next = token(tokens, thumb + 1);
+        let closes = next.mark.is_some() || next.word.is_empty() || next.is(Concept::And);
+        let led = at == 0 || token(tokens, at - 1).is(Concept::Is);
+        (only && led && closes && token(tokens, thumb).is(Concept::FingerP)).then_some(Finger::P)
+    })
+}
+
+/// "it's the thumb on the bass strings", "los bordones van con el pulgar": single notes, and no stroke by itself.
+fn on_the_basses(asked: &Asked) -> bool {
+    let tokens = asked.tokens;
+    let basses = (0..tokens.len()).any(|at| {
+        let word = token(tokens, at).word.as_str();
+        matches!(word, "basses" | "bordones") || word == "bass" && token(tokens, at + 1).is(Concept::StringWord)
+    });
+    let struck = tokens
+        .iter()
+        .any(|token| token.is_any(&[Concept::Down, Concept::Up, Concept::Golpe, Concept::Negation]));
+    let finger = tokens.iter().any(|token| token.is(Concept::FingerP));
+    basses && finger && !struck && asked.in_pattern && !asked.context.typed
+}
 
 /// "van tres bordones con el pulgar", "es de pulgar y apoyando": the finger of what takes the place of some counts.
 fn plays_its_notes(asked: &Asked) -> Option<Finger> {
@@ -168,58 +218,48 @@ fn of_notes(tokens: &[Token]) -> bool {
         .any(|token| matches!(token.word.as_str(), "note" | "notes" | "nota" | "notas"))
 }
 
-/// "every strum is index unless I write thumb": the finger of every strum that names none.
-fn every_strum(asked: &Asked) -> Option<Passage> {
-    let tokens = asked.tokens;
-    if let Some(finger) = does_everything(asked) {
-        return Some(Passage {
-            fingers: vec![finger],
-            strum: true,
-            ..Passage::default()
-        });
-    }
-    let all = tokens.iter().position(|token| token.is(Concept::All))?;
-    let strum = (all + 1..all + 3).find(|at| {
-        token(tokens, *at).is(Concept::Strum)
-            || matches!(
-                token(tokens, *at).word.as_str(),
-                "stroke" | "strokes" | "rasgueo" | "rasgueos"
-            )
-    })?;
-    let is = token(tokens, strum + 1).is_any(&[Concept::Is, Concept::With]) || token(tokens, strum + 1).is_mark(':');
-    let (fingers, ..) = (strum + 2..strum + 5).find_map(|at| right_fingers(tokens, at, asked.context))?;
-    (is && fingers.len() == 1).then(|| Passage {
-        fingers,
-        strum: true,
-        ..Passage::default()
-    })
-}
-
-/// "RH: i does everything unless I write p", "el índice lo hace todo".
-fn does_everything(asked: &Asked) -> Option<Finger> {
-    let tokens = asked.tokens;
-    (0..tokens.len()).find_map(|at| {
-        let finger = super::super::clauses::letter_finger(&token(tokens, at).word)
-            .filter(|_| token(tokens, at).raw.len() == 1 && asked.context.typed)
-            .or_else(|| super::super::clauses::named_finger(token(tokens, at)))?;
-        let verb = (at + 1..at + 3)
-            .find(|at| matches!(token(tokens, *at).word.as_str(), "does" | "plays" | "hace" | "toca"))?;
-        let all = matches!(token(tokens, verb + 1).word.as_str(), "everything" | "todo" | "all");
-        all.then_some(finger)
-    })
-}
-
 fn negated(asked: &Asked, concept: Concept) -> bool {
     let at = asked.tokens.iter().position(|token| token.is(concept)).unwrap_or(0);
     (at.saturating_sub(3)..at).any(|index| token(asked.tokens, index).is(Concept::Negation))
+}
+
+/// "if the index goes all the way across, you'll get a low E": what is not done.
+fn is_supposed(tokens: &[Token]) -> bool {
+    let all = tokens.iter().position(|token| token.is(Concept::All)).unwrap_or(0);
+    tokens.iter().take(all).any(|token| token.is(Concept::Condition))
+}
+
+/// "index middle index middle, you start with the index": two fingers said over by turns, in the order they are said.
+fn said_by_turns(asked: &Asked) -> Option<Vec<Finger>> {
+    let mut row: Vec<Finger> = Vec::new();
+    let mut at = 0;
+    while at < asked.tokens.len() && row.len() < 4 {
+        let found = right_fingers(asked.tokens, at, asked.context).filter(|found| found.0.len() == 1);
+        match found {
+            Some((fingers, _, end)) => {
+                row.extend(fingers);
+                at = end + usize::from(token(asked.tokens, end).is_mark(','));
+            }
+            None => {
+                row.clear();
+                at += 1;
+            }
+        }
+    }
+    match row.as_slice() {
+        [one, other, again, once_more] if one == again && other == once_more && one != other => {
+            (!asked.context.typed && asked.in_pattern).then(|| vec![*one, *other])
+        }
+        _ => None,
+    }
 }
 
 fn listed_fingers(asked: &Asked) -> Vec<Finger> {
     let mut fingers = Vec::new();
     let mut index = 0;
     while index < asked.tokens.len() {
-        match right_fingers(asked.tokens, index, asked.context) {
-            Some((found, _, end)) => {
+        match fingers_or_sign(asked.tokens, index, asked.context) {
+            Some((found, end)) => {
                 for finger in found {
                     if !fingers.contains(&finger) {
                         fingers.push(finger);
@@ -289,50 +329,4 @@ fn sole_finger(asked: &Asked) -> Option<Finger> {
             letter.filter(|_| typed)
         }
     }
-}
-
-/// "golpe always with a", "every golpe is the ring finger", "the golpe is still a".
-fn golpe_always(asked: &Asked) -> Option<Passage> {
-    let tokens = asked.tokens;
-    let at = tokens
-        .iter()
-        .position(|token| token.is_any(&[Concept::Golpe, Concept::Tap]))?;
-    let blanket = tokens.iter().any(|token| token.is(Concept::All))
-        || tokens.iter().any(|token| {
-            matches!(
-                token.word.as_str(),
-                "golpes" | "knocks" | "still" | "knock" | "everywhere" | "whenever" | "wherever" | "any" | "cualquier"
-            )
-        })
-        || at == 0 && token(tokens, 1).is(Concept::Is);
-    // Short thoughts stand together: "Tangos, cuatro tiempos. El golpe siempre con el anular."
-    let stop = |token: &Token| token.is_mark('.');
-    let from = tokens.iter().take(at).rposition(stop).unwrap_or(0);
-    let to = tokens
-        .iter()
-        .skip(at)
-        .position(stop)
-        .map_or(tokens.len(), |end| at + end);
-    let thought = tokens.get(from..to).unwrap_or(tokens);
-    let pronoun = |token: &Token| token.spelled && token.number == Some(1);
-    let counts = thought
-        .iter()
-        .any(|token| token.number.is_some_and(|n| n <= 13) && !pronoun(token));
-    if !blanket || counts {
-        return None;
-    }
-    let finger = (at + 1..tokens.len()).find_map(|index| {
-        right_fingers(tokens, index, asked.context)
-            .filter(|(found, ..)| found.len() == 1)
-            .map(|(found, ..)| found)
-            .or_else(|| {
-                (token(tokens, index).raw == "a" && asked.context.typed && index + 1 >= tokens.len().saturating_sub(1))
-                    .then(|| vec![Finger::A])
-            })
-    })?;
-    Some(Passage {
-        fingers: finger,
-        golpe: true,
-        ..Passage::default()
-    })
 }

@@ -132,7 +132,9 @@ fn begin(asked: &Asked) -> Option<Located> {
     }
     let number = number_of(tokens, index);
     let next = token(tokens, index + 1);
-    let numbered = number.is_some() && next.number == number;
+    // `var A`: the letter is read as well.
+    let lettered = next.raw.len() == 1 && number_beside(tokens, index).is_some();
+    let numbered = number.is_some() && next.number == number || lettered;
     Some(Located {
         statement: Statement::Begin {
             role,
@@ -206,7 +208,9 @@ fn heading(asked: &Asked, index: usize) -> bool {
     };
     let lists = next.is_mark('+') || next.word == "till" || matches!(next.word.as_str(), "hasta" | "only");
     let counts_only = token(tokens, index).is(Concept::Core) && next.is(Concept::Loop);
-    leading && !lists && !counts_only && index <= 3
+    // `6 to the round`: how long it is.
+    let measured = index >= 2 && token(tokens, index - 1).word == "to" && token(tokens, index - 2).number.is_some();
+    leading && !lists && !counts_only && !measured && index <= 3
 }
 
 fn spoken_beginning(asked: &Asked, index: usize, role: Role) -> bool {

@@ -2,6 +2,7 @@ use super::super::lexicon::Concept;
 use super::super::moments::{before, token};
 use super::super::says::{Kind, Needs, Says};
 use super::super::statement::{Located, Statement};
+use super::super::tokens::Token;
 use super::Asked;
 
 pub const NEEDS: [Needs; 2] = [
@@ -35,9 +36,9 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         }
         _ => false,
     });
-    let announced = tokens
-        .iter()
-        .any(|token| token.is_any(&[Concept::Later, Concept::TempoWord]));
+    // "do that eight times with the click" tells no tempo.
+    let of_tempo = |at: usize| token(tokens, at).is(Concept::TempoWord) && !beside_the_click(tokens, at);
+    let announced = (0..tokens.len()).any(|at| token(tokens, at).is(Concept::Later) || of_tempo(at));
     for index in 0..tokens.len() {
         let here = token(tokens, index);
         let next = token(tokens, index + 1);
@@ -53,6 +54,20 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         let Some(number) = here.number.filter(|number| (2..=64).contains(number)) else {
             continue;
         };
+        // "I'll play two rounds of it": what the teacher shows.
+        let plays = |at: usize| {
+            matches!(
+                token(tokens, at).word.as_str(),
+                "i'll" | "i play" | "toco" | "voy a tocar" | "os toco"
+            )
+        };
+        if (index.saturating_sub(3)..index).any(plays) {
+            continue;
+        }
+        // `core = 2 rounds`: how long it is.
+        if before(tokens, index).is_mark('=') {
+            continue;
+        }
         let direct = next.is(Concept::Times) || next.word == "more" && token(tokens, index + 2).is(Concept::Times);
         let bare = before(tokens, index).is(Concept::Loop)
             && asked.context.typed
@@ -62,6 +77,14 @@ pub fn read(asked: &Asked) -> Vec<Located> {
             && index == 0
             && direct
             && (tokens.len() <= 4 || asked.in_pattern && !announced);
+        // `Repeat: 10 times`
+        let headed = before(tokens, index).is_mark(':')
+            && index <= 3
+            && direct
+            && matches!(
+                token(tokens, 0).word.as_str(),
+                "repeat" | "repeats" | "repetir" | "repite" | "repetid" | "rounds" | "vueltas"
+            );
         // "Ocho veces, sin prisa."
         let ordered = index == 0 && direct && asked.in_pattern && !asked.context.typed && number >= 3 && {
             let behind = token(tokens, index + 2);
@@ -71,6 +94,7 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         if ((direct && (loops || rounds || done && number >= 4) && !announced)
             || bare
             || by_itself
+            || headed
             || ordered && !announced
             || crossed)
             && let Ok(count) = u32::try_from(number)
@@ -79,6 +103,12 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         }
     }
     Vec::new()
+}
+
+/// "with the click", "con el metrónomo": what sounds beside it.
+fn beside_the_click(tokens: &[Token], at: usize) -> bool {
+    let article = usize::from(before(tokens, at).is(Concept::Article));
+    before(tokens, at - article.min(at)).is(Concept::With)
 }
 
 fn said(asked: &Asked, from: usize, to: usize, count: u32) -> Located {

@@ -141,6 +141,13 @@ pub fn replaces(asked: &Asked) -> Option<Located> {
 /// "en el 3 cambiamos, …", "cambias a fa": the left hand changes; nothing is replaced.
 fn changes_chord(tokens: &[Token], word: usize) -> bool {
     let next = token(tokens, word + 1);
+    // "lo único que cambia es que en el 3 ...", "the only thing that changes is ...": what differs from what was told
+    let differs = matches!(before(tokens, word).word.as_str(), "que" | "that" | "thing")
+        && (word.saturating_sub(4)..word)
+            .any(|at| matches!(token(tokens, at).word.as_str(), "unico" | "only" | "the only"));
+    if differs && next.is(Concept::Is) {
+        return true;
+    }
     let verb = matches!(
         token(tokens, word).word.as_str(),
         "cambia" | "cambiamos" | "cambias" | "cambio" | "cambiando"
@@ -293,7 +300,8 @@ fn valid(asked: &Asked, index: usize) -> bool {
         && here.number == Some(1)
         && next.mark.is_none()
         && next.number.is_none()
-        && !next.is_any(&[Concept::And, Concept::On])
+        && !next.is_any(&[Concept::And, Concept::On, Concept::Article])
+        && next.word != "el"
         && !next.word.is_empty();
     counted && !spelled_noun
 }

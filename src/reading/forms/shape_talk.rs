@@ -1,6 +1,7 @@
 use super::super::lexicon::{Concept, Language};
 use super::super::moments::{before, token};
 use super::super::statement::StringSaid;
+use super::super::tokens::Token;
 use super::Asked;
 use crate::music::chord::ChordName;
 
@@ -117,24 +118,37 @@ impl Reader<'_> {
     fn several_open(&mut self, index: usize) -> Option<usize> {
         let tokens = self.asked.tokens;
         let here = token(tokens, index);
+        // "las dos últimas al aire", "two top strings open"
+        let outer = |token: &Token| {
+            token.is(Concept::Last)
+                || matches!(
+                    token.word.as_str(),
+                    "ultimas" | "otras" | "other" | "primeras" | "finas" | "agudas" | "top"
+                )
+        };
+        let mut open = index + 1 + usize::from(outer(token(tokens, index + 1)));
+        let highest = open > index + 1 || outer(before(tokens, index));
+        open += usize::from(token(tokens, open).is(Concept::StringWord));
         let count = here
             .number
-            .filter(|count| (2..=4).contains(count) && token(tokens, index + 1).is(Concept::Open))?;
+            .filter(|count| (2..=4).contains(count) && token(tokens, open).is(Concept::Open))?;
         let count = u8::try_from(count).ok()?;
-        let told = token(tokens, index + 2).is(Concept::StringWord)
-            || before(tokens, index).is_any(&[Concept::Last, Concept::And, Concept::Then]);
+        let told = token(tokens, open + 1).is(Concept::StringWord)
+            || open > index + 1
+            || highest
+            || before(tokens, index).is_any(&[Concept::And, Concept::Then]);
         if !told {
             return None;
         }
-        let last = before(tokens, index).is(Concept::Last);
+        let last = highest;
         let from = if last { Some(count) } else { self.string };
         let from = from.filter(|from| *from >= count)?;
         for string in (from - count + 1..=from).rev() {
             self.set(string, StringSaid::Fret(0));
         }
         self.string = (from > count).then(|| from - count);
-        self.reach(index + 2);
-        Some(index + 2 + usize::from(token(tokens, index + 2).is(Concept::StringWord)))
+        self.reach(open + 1);
+        Some(open + 1 + usize::from(token(tokens, open + 1).is(Concept::StringWord)))
     }
 
     fn on_chord(&mut self, chord: &ChordName, index: usize) {
@@ -200,6 +214,10 @@ impl Reader<'_> {
                     || article.is_any(&[Concept::And, Concept::Open])
                     || follows.is(Concept::Open)
                     || article.is_mark(',')
+                    // "fourth third and second are all open"
+                    || article.ordinal.is_some()
+                    || follows.ordinal.is_some()
+                    || follows.is(Concept::And) && token(tokens, end + 1).ordinal.is_some()
             }
             Language::Spanish => {
                 let row = follows.is_mark(',') || follows.is(Concept::And);

@@ -11,6 +11,8 @@ pub fn context(language: Language, typed: bool) -> Context {
         punctuated: true,
         beats: Some(12),
         aliases: Vec::new(),
+        own_sounds: Vec::new(),
+        own_strings: Vec::new(),
         alternating: false,
         thirds: false,
         highest: 0,

@@ -1,0 +1,114 @@
+use super::super::lexicon::{Concept, Language};
+use super::super::moments::{before, moment_at};
+use super::super::sayings::{among, sayings};
+use super::super::statement::ChordSaid;
+use super::Reader;
+use super::fingers::right_fingers;
+
+impl Reader<'_> {
+    /// "bajas al segundo traste", "subimos una cuerda", "las notas bajan": no stroke, where no finger of the right hand plays it.
+    pub(super) fn goes_elsewhere(&self, index: usize) -> bool {
+        let word = self.here(index).word.as_str();
+        // "on seven we come down hard": the players, not a finger.
+        let comes = matches!(before(self.tokens, index).word.as_str(), "come" | "came" | "coming");
+        let player = before(self.tokens, index.saturating_sub(1));
+        if comes && matches!(player.word.as_str(), "we" | "you" | "i" | "they") && self.told.fingers.is_empty() {
+            return true;
+        }
+        let verb = word.starts_with("baj") || word.starts_with("sub");
+        if !verb || self.context.language != Language::Spanish {
+            return false;
+        }
+        let next = self.here(index + 1);
+        let other = matches!(next.word.as_str(), "hasta" | "una" | "medio" | "dos" | "tres" | "al")
+            && (index + 2..index + 5).any(|at| {
+                self.here(at)
+                    .is_any(&[Concept::StringWord, Concept::FretWord, Concept::Unit])
+                    || self.here(at).word == "tono"
+            });
+        let lone = matches!(word, "baja" | "bajando" | "sube" | "subiendo");
+        let finger = |at: usize| right_fingers(self.tokens, at, self.context).is_some();
+        let played = !self.told.fingers.is_empty()
+            || (index + 1..index + 6).any(finger)
+            || self.told.chord == Some(ChordSaid::This);
+        other || !lone && !played && !self.strums_on_a_count(index)
+    }
+
+    /// "en el 7 subes", "bajas en el tres": the hand's, where a count is all that stands beside the verb.
+    pub(super) fn strums_on_a_count(&self, index: usize) -> bool {
+        let person = matches!(
+            self.here(index).word.as_str(),
+            "bajas" | "subes" | "bajais" | "subis" | "bajamos" | "subimos"
+        );
+        let next = self.here(index + 1);
+        let ends = next.mark.is_some() || next.word.is_empty() || next.is_any(&[Concept::And, Concept::Then]);
+        let count = index + 2 + usize::from(self.here(index + 2).is(Concept::Article));
+        let counted = self.here(count).number.is_some() && !self.here(count + 1).is(Concept::FretWord);
+        let behind = next.is(Concept::On) && (counted || moment_at(self.tokens, count, self.context).is_some());
+        person && (behind || self.told.when.is_some() && (ends || next.is(Concept::On)))
+    }
+
+    /// "it is not heavy", "no es fuerte": up to the next mark nothing is named that could be played.
+    pub(super) fn only_describes(&self, index: usize) -> bool {
+        let lead = before(self.tokens, index);
+        let pronoun = before(self.tokens, index.saturating_sub(1));
+        let of_it = lead.is(Concept::Is) && matches!(pronoun.word.as_str(), "it" | "that" | "and" | "eso" | "y")
+            || matches!(lead.word.as_str(), "it's" | "that's");
+        let played = |at: &usize| {
+            let here = self.here(*at);
+            here.is_any(&[
+                Concept::Down,
+                Concept::Up,
+                Concept::Golpe,
+                Concept::Rasgueado,
+                Concept::StringWord,
+                Concept::ChordWord,
+                Concept::Silence,
+            ]) || here.number.is_some()
+                || right_fingers(self.tokens, *at, self.context).is_some()
+        };
+        let part = (index + 1..self.tokens.len()).take_while(|at| self.here(*at).mark.is_none());
+        of_it && !part.into_iter().any(|at| played(&at))
+    }
+
+    /// "hold that finger down", "keep your third finger down": the left hand's, and no stroke.
+    pub(super) fn holds_a_finger(&self, index: usize) -> bool {
+        let Some(verb) = (index.saturating_sub(6)..index).rfind(|at| self.here(*at).is(Concept::Keep)) else {
+            return false;
+        };
+        let finger = |at: usize| {
+            self.here(at)
+                .is_any(&[Concept::FingerWord, Concept::SameFinger, Concept::LeftHand])
+        };
+        let plays = |at: usize| right_fingers(self.tokens, at, self.context).is_some();
+        (verb + 1..index).any(finger) && !(verb + 1..index).any(plays)
+    }
+
+    pub(super) fn arrives_home(&self) -> bool {
+        let arriving = &sayings().words.arriving;
+        self.tokens.iter().take(3).any(|token| among(arriving, &token.word))
+    }
+
+    /// What is replaced is a stroke, not a span of counts.
+    pub(super) fn replaced_stroke(&self, index: usize) -> bool {
+        let strokes = [
+            Concept::Down,
+            Concept::Up,
+            Concept::Golpe,
+            Concept::Rasgueado,
+            Concept::Strum,
+        ];
+        (index + 1..index + 6)
+            .take_while(|at| self.here(*at).number.is_none())
+            .any(|at| self.here(at).is_any(&strokes))
+    }
+
+    pub(super) fn of_the_past(&self, index: usize) -> bool {
+        (index + 1..index + 8).any(|at| {
+            matches!(
+                self.here(at).word.as_str(),
+                "used" | "estaba" | "estaban" | "iba" | "iban" | "habia"
+            ) || self.here(at).word == "was" && self.here(at + 1).word != "the"
+        })
+    }
+}
