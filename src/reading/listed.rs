@@ -2,7 +2,7 @@
 
 use super::clauses::words_of_clauses;
 use super::forms::words_of_forms;
-use super::remarks::words_of_mixes;
+use super::remarks::words_of_remarks;
 use super::said_over::words_of_papers;
 use super::says::Kind;
 use super::{noticed, trade};
@@ -12,7 +12,7 @@ use super::{noticed, trade};
 pub fn words_of_tables() -> impl Iterator<Item = (&'static str, Kind)> {
     let names = noticed::words().chain(trade::words());
     let others = words_of_forms().chain(words_of_clauses());
-    names.chain(others).chain(words_of_papers()).chain(words_of_mixes())
+    names.chain(others).chain(words_of_papers()).chain(words_of_remarks())
 }
 
 /// The same kind for all entries of a table.

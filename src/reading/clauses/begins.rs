@@ -1,7 +1,9 @@
+use super::super::context::Context;
 use super::super::lexicon::Concept;
 use super::super::listed::all_of;
 use super::super::moments::{MOMENT, MOMENT_WORDS};
 use super::super::says::{Kind, Says};
+use super::super::tokens::Token;
 use super::Reader;
 use super::fingers::NAMED_FINGER;
 use super::together::TOGETHER;
@@ -77,6 +79,35 @@ const LEFT_FINGER: Says = NAMED_FINGER
     .meaning(&[Concept::LeftHand, Concept::FingerWord]);
 
 pub(super) const RIGHT_FINGER: Says = NAMED_FINGER.kind(&[Kind::FingerLetter]);
+
+/// Meanings that tell nothing without others, or without numbers or names.
+const SILENT: [Concept; 12] = [
+    Concept::Article,
+    Concept::And,
+    Concept::Is,
+    Concept::On,
+    Concept::With,
+    Concept::So,
+    Concept::Then,
+    Concept::All,
+    Concept::Unit,
+    Concept::BeatWord,
+    Concept::Aside,
+    Concept::Plain,
+];
+
+/// One of these has to be said for a clause to tell anything.
+const TELLING: Says = NUMBERED
+    .kind(&[Kind::Name, Kind::FingerLetter, Kind::Moment])
+    .mark('↓')
+    .every_meaning_but(&SILENT);
+
+/// False where no clause of a sentence can tell anything: most talk between the lines of music is so.
+pub(super) fn may_tell(tokens: &[Token], context: &Context) -> bool {
+    // "and you're there again": as usual.
+    let says = Says::of(tokens);
+    says.any_of(TELLING) || says.means(Concept::And) && says.means(Concept::Is) || !context.aliases.is_empty()
+}
 
 /// Words that these readers look for where no meaning tells them.
 const WORDS: [(Kind, &[&str]); 4] = [

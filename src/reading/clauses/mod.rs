@@ -56,6 +56,7 @@ mod several;
 /// What a token may begin.
 mod begins;
 
+use begins::may_tell;
 pub use begins::words_of_clauses;
 pub use fingers::{
     FINGERS, NAMED_FINGER, fingers_or_sign, letter_finger, may_be_finger_letters, named_finger, right_fingers,
@@ -72,6 +73,9 @@ use crate::music::stroke::Action;
 
 /// Reads a sentence's clauses from left to right.
 pub fn clauses(tokens: &[Token], context: &Context) -> Vec<Told> {
+    if !cfg!(test) && !may_tell(tokens, context) {
+        return Vec::new();
+    }
     let mut reader = Reader {
         beginnings: order::beginnings(tokens, context),
         pointed: pointed::pointed(tokens, context),
@@ -88,6 +92,7 @@ pub fn clauses(tokens: &[Token], context: &Context) -> Vec<Told> {
         listed: listed::Listed::default(),
     };
     reader.read();
+    debug_assert!(may_tell(tokens, context) || reader.out.is_empty(), "{tokens:?}");
     reader.out
 }
 

@@ -35,10 +35,13 @@ fn groups_at(tokens: &[Token], index: usize) -> Option<Remark> {
     }
     // Counts one after another are no groups.
     let rises = sizes.windows(2).all(|pair| matches!(pair, [one, other] if one < other));
-    let grouped = tokens.iter().any(|token| among(&sayings().words.grouped, &token.word));
+    if sizes.len() < LEAST || rises {
+        return None;
+    }
+    let grouped = || tokens.iter().any(|token| among(&sayings().words.grouped, &token.word));
     let total = total(tokens, end);
-    let meant = all_added || grouped || total.is_some();
-    (sizes.len() >= LEAST && !rises && meant).then_some(Remark::Groups { parts: sizes, total })
+    let meant = all_added || total.is_some() || grouped();
+    meant.then_some(Remark::Groups { parts: sizes, total })
 }
 
 fn is_size(number: i64) -> bool {
@@ -46,6 +49,7 @@ fn is_size(number: i64) -> bool {
 }
 
 fn size(tokens: &[Token], at: usize) -> Option<i64> {
+    let part = token(tokens, at).number.filter(|number| is_size(*number))?;
     let next = token(tokens, at + 1);
     let other = next.is_any(&[
         Concept::StringWord,
@@ -55,7 +59,6 @@ fn size(tokens: &[Token], at: usize) -> Option<i64> {
         Concept::ChordWord,
         Concept::BeatWord,
     ]);
-    let part = token(tokens, at).number.filter(|number| is_size(*number))?;
     (!other && before(tokens, at).word != "s").then_some(part)
 }
 

@@ -1,6 +1,7 @@
 use crate::music::remark::{Remark, Things};
 use crate::reading::context::Context;
 use crate::reading::lexicon::Concept;
+use crate::reading::listed::all_of;
 use crate::reading::moments::{before, token};
 use crate::reading::pitch_words::pitch_at;
 use crate::reading::sayings::{among, sayings};
@@ -129,10 +130,14 @@ impl Points {
     }
 }
 
+/// The words for what is announced by its number.
+pub fn words() -> impl Iterator<Item = (&'static str, Kind)> {
+    all_of(Kind::Point, sayings().words.points.iter())
+}
+
 /// "cuatro deberes para esta semana", "three things for Tuesday".
 fn points_announced(tokens: &Tokens) -> Option<usize> {
-    let counted = |at| how_many(tokens, at).is_some();
-    if !tokens.says.has(Kind::Number) || !(0..tokens.len()).any(counted) {
+    if !tokens.says.has(Kind::Number) || !tokens.says.has(Kind::Point) {
         return None;
     }
     let noun = |at: &usize| among(&sayings().words.points, &token(tokens, *at).word);

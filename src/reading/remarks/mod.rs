@@ -14,18 +14,24 @@ mod lists;
 mod mixes;
 
 pub use lists::{Points, announced_at};
-pub use mixes::{Named, Together, words as words_of_mixes};
+pub use mixes::{Named, Together};
 
 use super::discourse::Discourse;
 use super::lexicon::Concept;
 use super::moments::before;
 use super::pitch_words::pitch_at;
 use super::placed::is_barre;
+use super::says::Kind;
 use super::tokens::Tokens;
 use crate::music::chord::ChordName;
 use crate::music::lesson::Said;
 use crate::music::remark::{Remark, Things};
 use crate::text::Place;
+
+/// The words that remarks look for in tables of their own.
+pub fn words_of_remarks() -> impl Iterator<Item = (&'static str, Kind)> {
+    mixes::words().chain(lists::words())
+}
 
 /// One sentence is heard for what it remarks. True where nothing else is in it: variations asked for together.
 pub fn hear(discourse: &mut Discourse, tokens: &Tokens, place: Place) -> bool {

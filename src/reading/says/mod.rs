@@ -46,6 +46,8 @@ pub enum Kind {
     Moment,
     /// A small word that a count being said, or a fret, may stand behind.
     Leads,
+    /// What a teacher announces so many of.
+    Point,
     /// It may say that things go into one vuelta.
     InOneRound,
     /// Somebody may ask.
@@ -113,6 +115,15 @@ impl Says {
             rest = behind;
         }
         self
+    }
+
+    /// Every meaning but these as well.
+    pub const fn every_meaning_but(self, concepts: &[Concept]) -> Self {
+        let others = Self::NOTHING.meaning(concepts);
+        Self {
+            meanings: self.meanings | !others.meanings,
+            looks: self.looks,
+        }
     }
 
     /// These kinds of words as well.
