@@ -198,8 +198,8 @@ fn typed_signs(note: &Note, language: Language, lexicon: &Lexicon) -> Vec<(Strin
 
 /// Whether a line has an equals sign, or another that goes with definitions and a part that begins like one.
 fn may_define(line: &str) -> bool {
-    let has = |signs: &[u8]| line.bytes().any(|byte| signs.contains(&byte));
-    has(b"=") || has(b"/^+") && line.split([',', '/', ';', '.', ':']).any(begins_with_a_sign)
+    let any = |sign: u8| line.as_bytes().contains(&sign);
+    any(b'=') || (any(b'/') || any(b'^') || any(b'+')) && line.split([',', '/', ';', '.', ':']).any(begins_with_a_sign)
 }
 
 /// `th thumb`, `^ up`: behind at most three letters, which are no number and no finger's, or behind a mark stands a meaning.

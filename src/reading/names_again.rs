@@ -4,6 +4,7 @@ use super::discourse::Discourse;
 use super::lexicon::Concept;
 use super::pitch_words::pitch_at;
 use super::sayings::{among, sayings};
+use super::says::Kind;
 use super::tokens::Token;
 use crate::music::pattern::ClaimAbout;
 use crate::music::pitch::NoteName;
@@ -15,6 +16,9 @@ const LEAST: usize = 3;
 
 /// A sentence that is nothing but names is held against the notes that it says over. What is read stays as it is.
 pub fn hear(discourse: &mut Discourse, tokens: &[Token], place: Place) {
+    if tokens.iter().filter(|token| token.has(Kind::Name)).count() < LEAST {
+        return;
+    }
     for part in tokens.split(|token| token.is_mark('.')) {
         let Some(names) = names(discourse, part) else { continue };
         let told = told(discourse);

@@ -127,7 +127,6 @@ pub fn techniques_named(lesson: &mut Lesson, tokens: &Tokens, place: impl Fn(usi
         return;
     }
     let said = said(tokens);
-    let explained = explains(&said);
     let mut found: Vec<(usize, &Token)> = Vec::new();
     let mut at = 1;
     for token in tokens.iter() {
@@ -148,6 +147,10 @@ pub fn techniques_named(lesson: &mut Lesson, tokens: &Tokens, place: impl Fn(usi
             at += word.len() + 1;
         }
     }
+    if found.is_empty() {
+        return;
+    }
+    let explained = explains(&said);
     found.sort_by_key(|(index, token)| (*index, token.start));
     found.dedup_by_key(|(index, _)| *index);
     for (index, token) in found {

@@ -23,14 +23,13 @@ pub fn take_line(
     let cue = note.cues.get(cue_index)?;
     let file = folder.files.get(cue.file.0 as usize)?;
     let lengths = discourse.lesson.meter.lengths.as_ref();
-    let (column, _) = column_of(cue, file);
     let context = LineContext {
         count: discourse.cursor,
         beats: discourse.beats(),
         first: discourse.lesson.meter.first.as_ref().map(|first| first.value),
         lengths: lengths.map_or(&[], |lengths| lengths.value.as_slice()),
         own_words: &discourse.own_words,
-        indent: if start == 0 { column } else { 0 },
+        indent: if start == 0 { column_of(cue, file) } else { 0 },
         ..LineContext::default()
     };
     let unit = unit_at(&cue.text, start, &context);
@@ -144,9 +143,9 @@ pub fn take_line(
 }
 
 /// Columns in front of a cue's text on its line: rows of a block are aligned by column.
-fn column_of(cue: &crate::intake::Cue, file: &crate::text::SourceText) -> (usize, u32) {
-    let (line, column) = file.line_and_column(cue.source_offset(0));
-    (column.saturating_sub(1) as usize, line)
+fn column_of(cue: &crate::intake::Cue, file: &crate::text::SourceText) -> usize {
+    let (_, column) = file.line_and_column(cue.source_offset(0));
+    column.saturating_sub(1) as usize
 }
 
 /// A word as tokens see it: letters together, each mark by itself.
