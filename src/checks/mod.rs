@@ -60,6 +60,7 @@ pub const CHECKS: &[&Check] = &[
     // sums
     &sums::overlapping_spans::CHECK,
     &sums::gap_between_spans::CHECK,
+    &sums::count_left_out::CHECK,
     &sums::too_few_notes::CHECK,
     &sums::too_many_notes::CHECK,
     &sums::notes_in_triplet::CHECK,

@@ -5,6 +5,9 @@ use super::own_palos::OwnPalos;
 use crate::music::hand::Finger;
 use crate::music::stroke::Action;
 
+/// A writer's own word: its parts, folded, what is done, with which fingers.
+pub type Alias = (Vec<String>, Option<Action>, Vec<Finger>);
+
 /// Known before a sentence is read. What carries over between sentences in meaning is in `discourse`.
 #[derive(Debug, Clone)]
 pub struct Context {
@@ -14,8 +17,8 @@ pub struct Context {
     pub punctuated: bool,
     /// Counts of one compás, where known.
     pub beats: Option<i64>,
-    /// Abbreviations defined in the note: folded words, what is done, with which fingers.
-    pub aliases: Vec<(Vec<String>, Option<Action>, Vec<Finger>)>,
+    /// Abbreviations defined in the note.
+    pub aliases: Vec<Alias>,
     /// Words of sound that a spoken note explains by strokes.
     pub own_sounds: Vec<String>,
     /// The string that each finger plays where none is named, as the note says.

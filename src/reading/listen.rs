@@ -113,7 +113,9 @@ pub fn read_note(folder: &Folder, own_palos: &OwnPalos, note: &Note) -> Lesson {
             noticed::misheard(&mut discourse.lesson, tokens, at);
         }
         noticed::techniques_named(&mut discourse.lesson, tokens, at);
+        discourse.note_numbers(tokens, place);
         if read_to.is_some_and(|(cue, end)| cue == sentence.cue() && sentence.cue_offset() < end) {
+            remarks::hear_in_a_line(&mut discourse, tokens, place);
             continue;
         }
         discourse.open_sentence(place, sentence.opens_line);
@@ -136,6 +138,7 @@ pub fn read_note(folder: &Folder, own_palos: &OwnPalos, note: &Note) -> Lesson {
             let least = block.as_ref().map_or(0, |(_, end)| *end);
             if let Some(end) = take_line(&mut discourse, folder, note, sentence.cue(), start, least) {
                 read_to = Some((sentence.cue(), end));
+                remarks::hear_in_a_line(&mut discourse, tokens, place);
                 continue;
             }
             if let Some((rows, end)) = block {

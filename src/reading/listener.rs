@@ -204,6 +204,9 @@ impl Listener<'_> {
         taken.extend(drawn.iter().map(|(_, _, span)| *span));
         let shaped = shaped && drawn.is_none();
         self.numbers_said(&asked, discourse);
+        if !asked.in_pattern && !shaped {
+            discourse.fingers_told(self.tokens, discourse.sentence_place);
+        }
         let chords_only = spans_only
             && !self
                 .tokens
@@ -228,12 +231,19 @@ impl Listener<'_> {
             in_warning,
             chords_only,
         };
-        let plain = if discourse.only_says_how_long(self.tokens) {
+        let silent = discourse.only_says_how_long(self.tokens) || discourse.only_puts_fingers(self.tokens);
+        let plain = if silent {
             None
         } else {
             self.hear_strokes(discourse, heeds, &taken)
         };
+        if self.sentence.typed && self.sentence.opens_line {
+            self.counts_announced(discourse);
+        }
         if !in_warning {
+            if discourse.in_pattern() {
+                discourse.fingers_told(self.tokens, discourse.sentence_place);
+            }
             discourse.hands_told(self.tokens, discourse.sentence_place);
         }
         self.numbers_beside(&asked, discourse);

@@ -2,6 +2,7 @@
 
 use num_rational::Ratio;
 
+use super::context::Alias;
 use super::discourse::Discourse;
 use super::forms::is_question;
 use super::lexicon::Concept;
@@ -29,14 +30,19 @@ pub fn hear(discourse: &mut Discourse, tokens: &[Token], text: &str, place: Plac
         None if only_a_row(tokens, own) || counted_again(discourse, tokens) => tokens,
         None => return false,
     };
-    let mut row = row(tokens);
+    let mut row = row(tokens, &discourse.context.aliases);
+    if row.is_empty() && aloud.is_some() && counted_row(discourse, tokens, place) {
+        return true;
+    }
     if row.len() < LEAST || !discourse.in_pattern() {
         return false;
     }
     if row.iter().all(|(at, _)| at.is_none()) {
         align(discourse, &mut row);
     }
-    discourse.resolve_by_row(&row, place);
+    let strokes: Vec<(Option<Position>, Action)> =
+        row.iter().filter_map(|(at, action)| Some((*at, (*action)?))).collect();
+    discourse.resolve_by_row(&strokes, place);
     let moments = row.iter().filter_map(|(at, _)| at.map(|at| at.whole()));
     let (Some(first), Some(last)) = (moments.clone().min(), moments.max()) else {
         // "Entonces, pam, abajo arriba, abajo": said over, wherever it belongs.
@@ -47,10 +53,53 @@ pub fn hear(discourse: &mut Discourse, tokens: &[Token], text: &str, place: Plac
     };
     let about = ClaimAbout::Recited {
         span: CountSpan { first, last },
-        row: row.into_iter().map(|(at, action)| (at, Some(action))).collect(),
+        row,
     };
     discourse.claim(about, place);
     discourse.note(format!("{first} to {last} said aloud"), place);
+    true
+}
+
+/// "1 and 2 and 3, 4 and 5": the counts themselves said aloud, each with its half where it has one.
+fn counted_row(discourse: &mut Discourse, tokens: &[Token], place: Place) -> bool {
+    const FEW: usize = 4;
+    let plain =
+        |token: &Token| token.mark.is_some() || token.number.is_some() || token.is_any(&[Concept::And, Concept::Half]);
+    let mut row: Vec<(Option<Position>, Option<Action>)> = Vec::new();
+    let mut last: Option<i64> = None;
+    for token in tokens.iter().skip_while(|token| token.number.is_none()) {
+        match (token.number, last) {
+            (Some(count), _) => {
+                last = Some(count);
+                row.push((Some(Position::count(count)), None));
+            }
+            (None, Some(count)) if token.is_any(&[Concept::And, Concept::Half]) => {
+                row.push((Some(Position::new(count, 1, 2)), None));
+            }
+            _ => {}
+        }
+    }
+    let counts: Vec<i64> = tokens.iter().filter_map(|token| token.number).collect();
+    let halves = row.len() - counts.len();
+    let rises = counts
+        .windows(2)
+        .filter(|pair| matches!(pair, [one, other] if one >= other))
+        .count()
+        <= 1;
+    // All counts with their halves are counted, whatever is played.
+    let tells = counts.len() >= FEW && halves > 0 && halves < counts.len() && rises;
+    let (Some(first), Some(end)) = (counts.first(), counts.last()) else {
+        return false;
+    };
+    if !tells || !tokens.iter().skip_while(|token| token.number.is_none()).all(plain) || !discourse.in_pattern() {
+        return false;
+    }
+    let span = CountSpan {
+        first: *first,
+        last: *end,
+    };
+    discourse.claim(ClaimAbout::Recited { span, row }, place);
+    discourse.note(format!("{first} to {end} said aloud"), place);
     true
 }
 
@@ -93,20 +142,40 @@ fn action_of(token: &Token) -> Option<Action> {
     .map(|(_, action)| action)
 }
 
-/// Strokes in order, with their moments where they are counted.
-fn row(tokens: &[Token]) -> Vec<(Option<Position>, Action)> {
-    let mut row: Vec<(Option<Position>, Action)> = Vec::new();
+/// A stroke said, or only its finger.
+type Recited = (Option<Position>, Option<Action>);
+
+/// Strokes in order, with their moments where they are counted. "Thumb" by itself is a stroke of its own, whatever it does.
+fn row(tokens: &[Token], aliases: &[Alias]) -> Vec<Recited> {
+    let mut row: Vec<Recited> = Vec::new();
     let mut at: Option<Position> = None;
-    for token in tokens {
+    for (index, token) in tokens.iter().enumerate() {
+        let thumb = token.is(Concept::FingerP)
+            && tokens
+                .get(index + 1)
+                .is_none_or(|next| action_of(next).is_none() || !strums_down(next));
         if let Some(count) = token.number.filter(|count| (1..=24).contains(count)) {
             at = Some(Position::count(count));
         } else if token.is_any(&[Concept::And, Concept::Half]) {
             at = at.map(|at| Position::count(at.whole()).plus(Ratio::new(1, 2)));
-        } else if let Some(action) = action_of(token) {
-            row.push((at, action));
+        } else if let Some(action) = defined(token, aliases).or_else(|| action_of(token)) {
+            row.push((at, Some(action)));
+        } else if thumb && at.is_none() {
+            row.push((at, None));
         }
     }
     row
+}
+
+/// "pulgar abajo" is one stroke; behind "pulgar arriba" come two, the thumb's and the one that goes up.
+fn strums_down(token: &Token) -> bool {
+    action_of(token) == Some(Action::Down)
+}
+
+/// A word that the note has given a meaning of its own.
+fn defined(token: &Token, aliases: &[Alias]) -> Option<Action> {
+    let same = |(words, ..): &&Alias| matches!(words.as_slice(), [word] if *word == token.word.as_str());
+    aliases.iter().rev().find(same).and_then(|(_, action, _)| *action)
 }
 
 /// Nothing but strokes and marks: "tac, up, down, up".
@@ -137,7 +206,7 @@ fn sounds(token: &Token, own: &[String]) -> bool {
 }
 
 /// A row without counts stands for the count told last, or for the whole pattern, when there are as many moments as strokes.
-fn align(discourse: &Discourse, row: &mut [(Option<Position>, Action)]) {
+fn align(discourse: &Discourse, row: &mut [Recited]) {
     let Some(pattern) = discourse.current.and_then(|index| discourse.patterns.get(index)) else {
         return;
     };

@@ -1,12 +1,27 @@
-//! Numbers said beside what they count: kept, to be held against it.
+//! Numbers said beside what they count, counts that a line announces: kept, to be held against what is told.
 
 use super::discourse::Discourse;
-use super::forms::{Asked, chords_numbered, notes_numbered, numbered, open_and_fretted, rasgueado_numbered};
+use super::forms::{
+    Asked, chords_numbered, listed_behind, notes_numbered, numbered, open_and_fretted, rasgueado_numbered,
+};
 use super::listener::Listener;
+use super::spans::span_at;
 use crate::music::lesson::Said;
-use crate::music::pattern::ClaimAbout;
+use crate::music::pattern::{ClaimAbout, CountSpan};
 
 impl Listener<'_> {
+    /// `4-7 the same on E7: 4 p s6, …`: the counts that a line opens with, where it tells what is played there.
+    pub(super) fn counts_announced(&self, discourse: &mut Discourse) {
+        let Some((first, last, end)) = span_at(self.tokens, 0).filter(|_| discourse.placed_in_sentence) else {
+            return;
+        };
+        let heads = self.tokens.iter().skip(end).any(|token| token.is_mark(':'));
+        let (span, line) = (CountSpan { first, last }, self.place.line);
+        if heads && !discourse.announces(span, line) {
+            discourse.claim(ClaimAbout::Covers { span, chord: None }, self.place);
+        }
+    }
+
     /// How many chords a list holds, how many notes a variation has: said in front of them.
     pub(super) fn numbers_said(&self, asked: &Asked, discourse: &mut Discourse) {
         if discourse.lesson.chords_said.is_none() {
@@ -29,6 +44,7 @@ impl Listener<'_> {
         if self.sentence.typed {
             let place = self.place;
             let at = crate::music::position::Position::count(discourse.cursor.unwrap_or(1));
+            discourse.head_of_list(listed_behind(asked));
             let divided = discourse.close_run();
             if let Some((said, given)) = numbered(asked).filter(|_| !divided) {
                 discourse.claim(ClaimAbout::Numbered { at, said, given }, place);

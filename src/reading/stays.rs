@@ -5,6 +5,8 @@
 
 use super::lexicon::Concept;
 use super::moments::{before, token};
+use super::placed::placed_fingers;
+use super::sayings::{among, any_among, sayings};
 use super::spans::{count_list, span_at};
 use super::tokens::Token;
 use crate::music::hand::{Fret, GuitarString, LeftFinger};
@@ -41,12 +43,15 @@ impl Until {
 const NEAR: usize = 8;
 
 pub fn stays(tokens: &[Token]) -> Option<Stays> {
-    let verb = tokens.iter().position(|token| token.is(Concept::Keep))?;
+    let verb = (0..tokens.len()).find(|at| keeps(tokens, *at))?;
     let before_verb = tokens.get(..verb).unwrap_or(&[]);
-    let doubtful = before_verb
+    let clause = before_verb
         .iter()
         .rev()
         .take(NEAR)
+        .take_while(|token| token.mark.is_none());
+    let doubtful = clause
+        .clone()
         .any(|token| token.is_any(&[Concept::Negation, Concept::Condition]));
     if doubtful {
         return None;
@@ -60,17 +65,49 @@ pub fn stays(tokens: &[Token]) -> Option<Stays> {
         let here = token(tokens, at);
         here.is(Concept::SameFinger) || matches!(here.word.as_str(), "it" | "ese" | "este")
     };
+    // "El dedo tres pisa la quinta en el traste tres, y ese dedo se queda": the finger was put down in front of it.
+    let put = placed_fingers(before_verb).pop().filter(|_| named.is_none());
+    let named = named.or(put.map(|put| put.finger));
+    let put = put.and_then(|put| Some((put.string?, put.fret)));
     let meant = named.is_some() || (verb.saturating_sub(2)..verb + 3).any(pronoun);
     meant.then(|| Stays {
         finger: named,
-        place: written_place(tokens),
+        place: written_place(tokens).or(put),
         until,
     })
 }
 
+/// "stays down", "does not leave the string", "leave the third finger where it is", "deja el dedo tres puesto".
+fn keeps(tokens: &[Token], at: usize) -> bool {
+    let here = token(tokens, at);
+    if here.is(Concept::Keep) {
+        return true;
+    }
+    let words = &sayings().words;
+    let stays = matches!(
+        here.word.as_str(),
+        "stays" | "stay" | "remains" | "sits" | "queda" | "sigue" | "permanece"
+    );
+    if stays && (at + 1..at + 4).any(|at| among(&words.in_place, &token(tokens, at).word)) {
+        return true;
+    }
+    if here.is(Concept::Negation) {
+        let leaves =
+            |at: usize| token(tokens, at).is(Concept::Lift) || any_among(&words.leaving, &token(tokens, at).word);
+        return leaves(at + 1) || leaves(at + 2);
+    }
+    let finger =
+        (at + 1..at + 5).any(|at| left_finger(tokens, at).is_some() || token(tokens, at).is(Concept::SameFinger));
+    let there = (at + 1..at + 10).any(|at| among(&words.in_place, &token(tokens, at).word));
+    among(&words.letting, &here.word) && finger && there
+}
+
 /// Finger 1 to 4 of the left hand at a token: "LH 1", "finger 2", "third finger", "el dedo tres".
-fn left_finger(tokens: &[Token], index: usize) -> Option<LeftFinger> {
+pub fn left_finger(tokens: &[Token], index: usize) -> Option<LeftFinger> {
     let (here, next) = (token(tokens, index), token(tokens, index + 1));
+    if here.is(Concept::FingerX) && here.word.len() > 2 {
+        return Some(4);
+    }
     let number = if here.is_any(&[Concept::LeftHand, Concept::FingerWord]) {
         next.number.or(next.ordinal)
     } else {
@@ -95,6 +132,18 @@ fn written_place(tokens: &[Token]) -> Option<(GuitarString, Fret)> {
         let string = numbered(at, &["s", "c"], 6).filter(|string| *string > 0)?;
         Some((string, numbered(at + 2, &["f", "t"], 20)?))
     })
+}
+
+/// "over the next 1", "por encima de la vuelta", "past the 1 that comes".
+fn over_the_end(tokens: &[Token], at: usize) -> bool {
+    let here = token(tokens, at);
+    let first = |at: usize| token(tokens, at).number == Some(1) || token(tokens, at).ordinal == Some(1);
+    let next = any_among(&sayings().words.next_one, &here.word);
+    if next && (first(at + 1) || first(at.wrapping_sub(1))) {
+        return true;
+    }
+    let over = any_among(&sayings().words.over, &here.word);
+    over && (at + 1..at + 5).any(|at| any_among(&sayings().words.vueltas, &token(tokens, at).word))
 }
 
 /// Until when, as said behind the verb.
@@ -129,8 +178,14 @@ fn until(tokens: &[Token], verb: usize) -> Option<Until> {
                 _ => Until::Before(number),
             });
         }
+        // "to the end of eleven", "hasta el final del once"
+        let ends = matches!(here.word.as_str(), "end" | "final" | "fin");
+        let count = (at + 1..at + 5).find_map(|at| token(tokens, at).number);
+        if let Some(count) = count.filter(|count| ends && (1..=24).contains(count)) {
+            return Some(Until::Through(count));
+        }
         let next_round = here.is_any(&[Concept::RunsOn, Concept::Onward]) && !before(tokens, at).is(Concept::Negation);
-        if next_round {
+        if next_round || over_the_end(tokens, at) {
             return Some(Until::NextRound);
         }
     }

@@ -5,9 +5,11 @@ use super::words::tenths;
 use crate::checks::check::words_of;
 use crate::checks::{Check, Context, Example, Family, Run};
 use crate::findings::{Finding, Holes, Severity, Words};
-use crate::music::lesson::Lesson;
+use crate::music::lesson::{Lesson, Said};
+use crate::music::remark::Remark;
 use crate::music::right_hand::{LINE_FAST, LINE_LIMIT, LINE_SLIP, Rate, line_rate};
 use crate::music::rolled_out::rolled_out;
+use crate::music::round::{Pulses, Round};
 
 pub(in crate::checks) const CHECK: Check = Check {
     id: "line-too-fast",
@@ -33,7 +35,31 @@ fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
                 .and_then(|rate| finding(words_of(lesson), rate)),
         );
     }
+    findings.extend(
+        lesson
+            .remarks
+            .iter()
+            .filter_map(|said| rate_said(lesson, &round, top, said)),
+    );
     findings
+}
+
+/// More than a rasgueado of five fingers at the quickest tapping ever measured: no hand plays so many in a second, with
+/// whatever strokes.
+const NO_HAND: i64 = 30;
+
+/// So many strokes said of each count.
+fn rate_said(lesson: &Lesson, round: &Round, top: Pulses, said: &Said<Remark>) -> Option<Finding> {
+    let Remark::EachCount { pattern, per_count } = &said.value else {
+        return None;
+    };
+    let span = lesson.patterns.iter().find(|known| known.name == *pattern)?.span?;
+    let pulses = round.length_of(span.first).max(1);
+    let rate = top * Ratio::new(*per_count, 60 * pulses);
+    let shown = tenths(rate);
+    let holes: Holes = &[("n", per_count), ("rate", &shown)];
+    let finding = CHECK.says(words_of(lesson), said.place, "said", holes);
+    (rate > Ratio::from_integer(NO_HAND)).then(|| finding.weighing(Severity::Error))
 }
 
 fn finding(words: &Words, rate: &Rate) -> Option<Finding> {

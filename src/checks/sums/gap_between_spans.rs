@@ -19,7 +19,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     run: Run::Lesson(look),
 };
 
-fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
+pub(super) fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
     let beats = beats(lesson);
     let in_pattern = |pattern: &Pattern| {
         let all = announced(pattern, beats);

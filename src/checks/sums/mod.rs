@@ -1,5 +1,6 @@
 //! Spans filled, divided and not overlapped; strokes match counts.
 
+pub(super) mod count_left_out;
 pub(super) mod gap_between_spans;
 pub(super) mod notes_in_triplet;
 pub(super) mod one_finger_twice;

@@ -5,7 +5,7 @@ use crate::music::lesson::Lesson;
 use crate::music::pattern::{Claim, ClaimAbout, Pattern};
 use crate::music::pitch::NoteName;
 use crate::music::position::Position;
-use crate::music::stroke::Action;
+use crate::music::stroke::{Action, Stroke};
 use crate::text::Place;
 
 pub(in crate::checks) const CHECK: Check = Check {
@@ -75,6 +75,9 @@ impl Said {
 
 fn row(words: &Words, pattern: &Pattern, claim: &Claim) -> Option<Row> {
     let (named, counts) = match &claim.about {
+        ClaimAbout::Recited { row, .. } if row.iter().all(|(_, action)| action.is_none()) => {
+            (false, counted(words, pattern, row))
+        }
         ClaimAbout::Recited { row, .. } => (false, strums(words, pattern, row)),
         ClaimAbout::NamedAgain { row } => (true, row.iter().filter_map(|said| note(pattern, *said)).collect()),
         _ => return None,
@@ -83,33 +86,101 @@ fn row(words: &Words, pattern: &Pattern, claim: &Claim) -> Option<Row> {
     Some(Row { place, named, counts })
 }
 
-/// The strums of each count that the row says. A count without strums, or with other strokes, is open, not different.
-fn strums(words: &Words, pattern: &Pattern, row: &[(Option<Position>, Option<Action>)]) -> Vec<Said> {
-    let strum = |action: Action| match action {
-        Action::Down => Some("down"),
-        Action::Up => Some("up"),
-        _ => None,
+/// Counts said aloud with their halves, held against the counts that sound there. Where more than a half is played in a
+/// count, or nothing, the row says nothing of it; a count is often said that is not played.
+fn counted(words: &Words, pattern: &Pattern, row: &[(Option<Position>, Option<Action>)]) -> Vec<Said> {
+    let half = |count: i64| Position::new(count, 1, 2);
+    let sounds = |stroke: &&Stroke| !matches!(stroke.action, Action::Rest | Action::Damp);
+    let show = |count: i64, halved: bool| {
+        let case = if halved { "count_and_half" } else { "count_alone" };
+        words.phrase(case, &[("count", &count)])
     };
-    let show = |strums: &[&str]| -> String {
-        let said: Vec<String> = strums.iter().map(|strum| words.phrase(strum, &[])).collect();
+    let said: Vec<i64> = row
+        .iter()
+        .filter_map(|(at, _)| *at)
+        .filter(|at| *at == Position::count(at.whole()))
+        .map(|at| at.whole())
+        .collect();
+    let in_count = |count: &i64| {
+        let strokes: Vec<&Stroke> = pattern
+            .strokes
+            .iter()
+            .filter(sounds)
+            .filter(|stroke| stroke.at.whole() == *count)
+            .collect();
+        let plain = strokes
+            .iter()
+            .all(|stroke| stroke.at == Position::count(*count) || stroke.at == half(*count));
+        let halved = |at: Position| at == half(*count);
+        let told = strokes.iter().any(|stroke| halved(stroke.at));
+        let aloud = row.iter().any(|(at, _)| at.is_some_and(halved));
+        (plain && !strokes.is_empty()).then(|| Said {
+            at: Position::count(*count),
+            said: show(*count, aloud),
+            told: show(*count, told),
+        })
+    };
+    let counts: Vec<Said> = said.iter().filter_map(in_count).collect();
+    // A row that differs in many places is another row.
+    let differing = counts.iter().filter(|count| !count.agrees()).count();
+    if differing > 2 || counts.len() < differing + ENOUGH {
+        return Vec::new();
+    }
+    counts
+}
+
+/// The strokes of each count that the row says. A count without strokes, or with others than go down, up or stop the
+/// strings, is open, not different; so is a finger said without its stroke.
+fn strums(words: &Words, pattern: &Pattern, row: &[(Option<Position>, Option<Action>)]) -> Vec<Said> {
+    let show = |strums: &[Option<&str>]| -> String {
+        let said: Vec<String> = strums.iter().flatten().map(|strum| words.phrase(strum, &[])).collect();
         said.join(" ")
     };
     let mut counts: Vec<i64> = row.iter().filter_map(|(at, _)| Some((*at)?.whole())).collect();
     counts.dedup();
     let in_count = |count: i64| {
         let said = row.iter().filter(|(at, _)| at.is_some_and(|at| at.whole() == count));
-        let said: Vec<&str> = said.filter_map(|(_, action)| strum((*action)?)).collect();
+        let said: Vec<Option<&str>> = said.map(|(_, action)| action.and_then(strum)).collect();
         let told = pattern.strokes.iter().filter(|stroke| stroke.at.whole() == count);
         let told = told.filter(|stroke| stroke.action != Action::Golpe);
-        let told: Option<Vec<&str>> = told.map(|stroke| strum(stroke.action)).collect();
-        let told = told.filter(|told| !told.is_empty() && !said.is_empty())?;
+        let told: Vec<Option<&str>> = told.map(|stroke| strum(stroke.action)).collect();
+        let agree = agree(&said, &told)?;
+        let shown = show(&said);
+        let told = if agree { shown.clone() } else { show(&told) };
         Some(Said {
             at: Position::count(count),
-            said: show(&said),
-            told: show(&told),
+            said: shown,
+            told,
         })
     };
     counts.into_iter().filter_map(in_count).collect()
+}
+
+fn strum(action: Action) -> Option<&'static str> {
+    match action {
+        Action::Down => Some("down"),
+        Action::Up => Some("up"),
+        Action::Damp => Some("damp"),
+        _ => None,
+    }
+}
+
+/// Whether two rows are the same as far as both are known; None where that cannot be told.
+fn agree(said: &[Option<&str>], told: &[Option<&str>]) -> Option<bool> {
+    let known = |row: &[Option<&str>]| row.iter().all(Option::is_some);
+    if said.is_empty() || told.is_empty() {
+        return None;
+    }
+    if said.len() != told.len() {
+        return (known(said) && known(told)).then_some(false);
+    }
+    let pairs = || {
+        said.iter()
+            .zip(told)
+            .filter_map(|(said, told)| Some(((*said)?, (*told)?)))
+    };
+    pairs().next()?;
+    Some(pairs().all(|(said, told)| said == told))
 }
 
 /// The name that the row says for a note, and the note's own.

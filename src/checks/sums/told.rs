@@ -4,7 +4,9 @@ use crate::checks::check::words_of;
 use crate::findings::Words;
 use crate::findings::wording::number;
 use crate::music::lesson::Lesson;
-use crate::music::pattern::ClaimAbout;
+use crate::music::pattern::{ClaimAbout, Role};
+use crate::music::remark::Remark;
+use crate::music::stroke::Action;
 use crate::text::Place;
 
 /// A number that the text says, and how many things the list beside it holds.
@@ -56,7 +58,48 @@ pub(super) fn told(lesson: &Lesson) -> Vec<Told> {
         | ClaimAbout::NamedAgain { .. }
         | ClaimAbout::Passage { .. } => None,
     });
-    told.filter(|told| told.given > 0).collect()
+    let told = told.filter(|told| told.given > 0);
+    told.chain(lesson.remarks.iter().flat_map(|said| each_count(lesson, &said.value)))
+        .collect()
+}
+
+/// Counts of a pattern that fall short of what every count of it is said to have, where another one has it.
+fn each_count(lesson: &Lesson, remark: &Remark) -> Vec<Told> {
+    let Remark::EachCount { pattern, per_count } = remark else {
+        return Vec::new();
+    };
+    let Some((pattern, wanted)) = lesson
+        .patterns
+        .iter()
+        .find(|known| known.name == *pattern)
+        .zip(usize::try_from(*per_count).ok())
+    else {
+        return Vec::new();
+    };
+    let Some(span) = pattern.span.filter(|_| pattern.role != Role::Core) else {
+        return Vec::new();
+    };
+    let notes = |count: i64| {
+        let here = pattern.strokes.iter().filter(move |stroke| stroke.at.whole() == count);
+        here.filter(|stroke| !matches!(stroke.action, Action::Golpe | Action::Rest))
+    };
+    let full = (span.first..=span.last).any(|count| notes(count).count() == wanted);
+    let words = words_of(lesson);
+    let short = (span.first..=span.last).filter_map(|count| {
+        let given = notes(count).count();
+        let place = notes(count)
+            .map(|stroke| stroke.place)
+            .min_by_key(|place| place.span.start)?;
+        let about = divided(words, &count.to_string(), count, 1, *per_count);
+        (full && given >= 2 && given < wanted).then_some(Told {
+            place,
+            wanted,
+            given,
+            about,
+            triplet: wanted == 3,
+        })
+    });
+    short.collect()
 }
 
 fn divided(words: &Words, from: &str, last: i64, counts: i64, per_count: i64) -> String {

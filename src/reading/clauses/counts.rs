@@ -31,7 +31,7 @@ impl Reader<'_> {
         if number && self.told.sounds() && self.told.when.is_some_and(|told| told.part == Part::Whole) {
             return Some(end);
         }
-        if when.count.is_none() && self.told.when.is_none() && self.another_stroke(end) {
+        if when.count.is_none() && self.told.when.is_none() && self.another_stroke(index, end) {
             self.close();
         }
         self.set_when_at(when, index);

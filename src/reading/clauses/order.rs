@@ -178,12 +178,14 @@ fn is_detail(tokens: &[Token], at: usize) -> bool {
 
 impl Reader<'_> {
     /// `p s6 f3, & i s3`: behind the comma the part of the count belongs to the stroke that follows it.
-    pub(super) fn another_stroke(&self, behind: usize) -> bool {
+    pub(super) fn another_stroke(&self, moment: usize, behind: usize) -> bool {
         let strikes = self
             .here(behind)
             .is_any(&[Concept::Down, Concept::Up, Concept::Golpe, Concept::Rasgueado]);
         let follows = strikes || right_fingers(self.tokens, behind, self.context).is_some();
-        self.context.typed && self.soft && self.has_event() && follows
+        // "p 5ª al aire, y 4ª tr 3": in a typed line the half stands in front of its own stroke.
+        let half = self.here(moment).word == "y" && before(self.tokens, moment).mark.is_some();
+        self.context.typed && self.has_event() && (self.soft && follows || half)
     }
 
     /// "abanico en el tres y silencio en el cuatro": the moment is that of a fan whose strokes nobody told.

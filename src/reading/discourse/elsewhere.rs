@@ -18,7 +18,9 @@ impl Discourse {
             && !told.fingers.is_empty()
             && (!told.actions.is_empty() || !told.strings.is_empty());
         let back = self.finished().is_some_and(|span| at.whole() < span.first);
-        if exact && told.has_note() && self.spills(at) {
+        let placed =
+            told.when.is_some_and(|when| when.count.is_some()) && !told.strings.is_empty() && !told.frets.is_empty();
+        if (exact && told.has_note() || placed) && self.spills(at) {
             if let Some(building) = self.building() {
                 let span = building.span.unwrap_or(CountSpan { first: 1, last: 1 });
                 let about = ClaimAbout::Outside { at, span };

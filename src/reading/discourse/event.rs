@@ -191,8 +191,12 @@ impl Discourse {
         let (Some(fret), Some(name)) = (told.frets.first(), told.notes.first()) else {
             return true;
         };
-        let gives = Guitar::of(&self.lesson).gives(string, *fret, *name);
-        self.context.typed || told.same_string || gives != Some(false)
+        let guitar = Guitar::of(&self.lesson);
+        let gives = |fret: u8| guitar.gives(string, fret, *name) == Some(true);
+        // A name a semitone off is a slip of the tongue on this string, and no other string.
+        let slip = gives(fret + 1) || *fret > 0 && gives(fret - 1);
+        let sounds = guitar.gives(string, *fret, *name);
+        self.context.typed || told.same_string || sounds != Some(false) || slip
     }
 
     /// A finger said for a down goes on for the up of the same sentence.

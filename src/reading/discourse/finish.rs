@@ -18,6 +18,8 @@ pub fn lesson(mut discourse: Discourse) -> Lesson {
     lesson.untold = untold(&discourse.patterns);
     lesson.remarks.extend(accents_listed(&discourse, &lesson));
     let mut called = Vec::new();
+    let others = discourse.patterns.iter().filter(|pattern| pattern.role != Role::Core);
+    let core_ends = others.map(|pattern| pattern.place.line).min().unwrap_or(u32::MAX);
     let mut number = 0;
     for mut building in std::mem::take(&mut discourse.patterns) {
         let bare_core = building.role == Role::Core && !building.changes.is_empty();
@@ -37,6 +39,10 @@ pub fn lesson(mut discourse: Discourse) -> Lesson {
             }
         }
         called.push(Called::of(&building, number));
+        lesson.remarks.extend(each_count(&building));
+        lesson
+            .remarks
+            .extend(left_out(&building, beats, &discourse.named, core_ends));
         let strokes: Vec<Stroke> = building.strokes.iter().map(|placed| placed.stroke.clone()).collect();
         let changes = building.changes.clone();
         let past = building
@@ -68,6 +74,37 @@ fn accents_listed(discourse: &Discourse, lesson: &Lesson) -> Option<Said<Remark>
     let (said, place) = discourse.accents_announced?;
     let (what, given) = (Things::Accents, lesson.meter.accents.len());
     (given > 0).then(|| Said::new(Remark::Listed { what, said, given }, place))
+}
+
+/// "four notes to each count", said of a pattern.
+fn each_count(building: &Building) -> Option<Said<Remark>> {
+    let (per_count, place) = building.each_count?;
+    let pattern = building.name.clone();
+    Some(Said::new(Remark::EachCount { pattern, per_count }, place))
+}
+
+/// The one count of a typed core that no line names, between two that are told.
+fn left_out(building: &Building, beats: Option<i64>, named: &[(u32, i64)], ends: u32) -> Option<Said<Remark>> {
+    let span = building
+        .span
+        .filter(|span| building.role == Role::Core && Some(span.last) == beats && span.first == 1)?;
+    let begins = building.strokes.iter().map(|placed| placed.stroke.place.line).min()?;
+    let told = |count: i64| building.strokes.iter().find(|placed| placed.stroke.at.whole() == count);
+    let mut open = (span.first..=span.last).filter(|count| told(*count).is_none());
+    let (count, None) = (open.next()?, open.next()) else {
+        return None;
+    };
+    let is_named = named
+        .iter()
+        .any(|(line, number)| (begins..ends).contains(line) && *number == count);
+    told(count - 1)?;
+    let next = told(count + 1)?;
+    let sounds_on = building.strokes.iter().any(|placed| {
+        let ends = placed.stroke.ends();
+        ends.is_some_and(|end| placed.stroke.at.whole() < count && end > Position::count(count))
+    });
+    let typed = !named.is_empty() && !is_named && !sounds_on;
+    typed.then(|| Said::new(Remark::LeftOut { count }, next.stroke.place))
 }
 
 /// A variation by all that a sentence may call it.

@@ -217,6 +217,7 @@ impl Discourse {
             claims: Vec::new(),
             passages: Vec::new(),
             division: None,
+            each_count: None,
             notes_said: None,
             place,
         });

@@ -6,6 +6,7 @@ use crate::music::left_hand::{LeftAction, LeftEvent};
 use crate::music::pattern::{ClaimAbout, CountSpan, Role};
 use crate::music::position::Position;
 use crate::reading::lexicon::Concept;
+use crate::reading::moments::{before, token};
 use crate::reading::one_finger::one_finger;
 use crate::reading::says::Says;
 use crate::reading::statement::Told;
@@ -14,7 +15,15 @@ use crate::reading::tokens::Tokens;
 use crate::text::Place;
 
 /// Words that tell of a finger over a stretch of counts: it stays, or plays all of them.
-const OF_HANDS: Says = Says::NOTHING.meaning(&[Concept::Keep, Concept::All, Concept::Alone, Concept::Alternating]);
+const OF_HANDS: Says = Says::NOTHING.meaning(&[
+    Concept::Keep,
+    Concept::All,
+    Concept::Alone,
+    Concept::Alternating,
+    Concept::FingerWord,
+    Concept::SameFinger,
+    Concept::LeftHand,
+]);
 
 impl Discourse {
     /// "LH 1 on s3 f1": a finger goes down; nothing sounds.
@@ -55,7 +64,12 @@ impl Discourse {
             Concept::StringWord,
             Concept::FretWord,
         ];
-        let plays = tokens.iter().any(|token| token.is_any(&PLAYED));
+        // "does not leave the string": no string that is played.
+        let of_no_string = |at: usize| {
+            let (here, next) = (token(tokens, at), token(tokens, at + 1));
+            here.is(Concept::StringWord) && before(tokens, at).ordinal.is_none() && next.number.is_none()
+        };
+        let plays = (0..tokens.len()).any(|at| token(tokens, at).is_any(&PLAYED) && !of_no_string(at));
         let held = stays(tokens).is_some_and(|stays| stays.place.is_none() && stays.until.is_counted());
         let told = one_finger(tokens).and_then(|(_, counts)| counts);
         held && !plays || told.is_some_and(|(first, last)| (first..=last).all(|count| self.has_told(count)))
@@ -114,7 +128,7 @@ impl Discourse {
         self.note(format!("finger {finger} of the left hand stays"), place);
     }
 
-    fn left_event(&mut self, event: LeftEvent) {
+    pub(super) fn left_event(&mut self, event: LeftEvent) {
         let index = self.pattern_for_stroke(event.place);
         if let Some(pattern) = self.patterns.get_mut(index) {
             pattern.left.push(event);
@@ -123,7 +137,7 @@ impl Discourse {
     }
 
     /// The moment that the talk is at: the stroke told last, or the count.
-    fn last_moment(&self) -> Option<Position> {
+    pub(super) fn last_moment(&self) -> Option<Position> {
         let count = self.cursor.map(Position::count);
         match (self.last, count) {
             (Some(last), Some(count)) if last.whole() == count.whole() => Some(last),

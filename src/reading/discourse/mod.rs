@@ -25,6 +25,9 @@ mod retold;
 /// What fingers of the left hand are told to do.
 mod left_told;
 
+/// Fingers of the left hand with their places.
+mod fingers_told;
+
 /// Which counts a warning is about.
 mod warned;
 
@@ -104,6 +107,8 @@ pub struct Building {
     pub passages: Vec<Passage>,
     /// Notes to a count, said of the whole pattern.
     pub division: Option<i64>,
+    /// How many strokes each of its counts is said to have, and where.
+    pub each_count: Option<(i64, Place)>,
     /// How many notes the pattern is said to have, and where.
     pub notes_said: Option<(usize, Place)>,
     pub place: Place,
@@ -183,6 +188,10 @@ pub struct Discourse {
     pub line_before: Option<(i64, i64)>,
     /// Counts told as short or long, in pulses.
     pub lengths_told: std::collections::BTreeMap<i64, i64>,
+    /// The chord whose fingers are being told, with the sentence that told them last.
+    pub fingered_chord: Option<(ChordName, usize)>,
+    /// Numbers that the lines of a typed note name.
+    pub named: Vec<(u32, i64)>,
     /// How many accents are announced, and where.
     pub accents_announced: Option<(usize, Place)>,
     /// Things that are told first, second, third.
@@ -227,6 +236,8 @@ impl Discourse {
             own_words: Vec::new(),
             line_before: None,
             rows: Vec::new(),
+            fingered_chord: None,
+            named: Vec::new(),
             accents_announced: None,
             points: Points::default(),
             together: Vec::new(),

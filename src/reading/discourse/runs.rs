@@ -32,6 +32,14 @@ impl Discourse {
         }
     }
 
+    /// What heads a list of strokes is none of them.
+    pub fn head_of_list(&mut self, listed: Option<usize>) {
+        let listed = listed.and_then(|listed| i64::try_from(listed).ok());
+        if let (Some(listed), Some(run)) = (listed, self.run.as_mut()) {
+            run.told -= i64::from(listed >= 2 && run.told == listed + 1);
+        }
+    }
+
     /// A run that has ended is held against what was said of it.
     pub fn close_run(&mut self) -> bool {
         let Some(run) = self.run.take() else { return false };

@@ -1,6 +1,6 @@
 use super::{Discourse, Run, only_moves};
 use crate::music::left_hand::LeftAction;
-use crate::music::pattern::{Claim, ClaimAbout};
+use crate::music::pattern::{Claim, ClaimAbout, CountSpan};
 use crate::music::stroke::Action;
 use crate::reading::moments::{Part, When};
 use crate::reading::statement::Told;
@@ -306,6 +306,16 @@ impl Discourse {
             self.previous_count = self.cursor;
         }
         self.cursor = Some(count);
+    }
+
+    /// The pattern being told has a line that announces these counts.
+    pub fn announces(&self, span: CountSpan, line: u32) -> bool {
+        let pattern = self.current.and_then(|index| self.patterns.get(index));
+        let same = |claim: &Claim| {
+            let covers = matches!(&claim.about, ClaimAbout::Covers { span: known, .. } if *known == span);
+            covers && claim.place.line == line
+        };
+        pattern.is_some_and(|pattern| pattern.claims.iter().any(same))
     }
 
     /// A number said beside a list, or a string said to sound twice, is kept to be held against the rest.

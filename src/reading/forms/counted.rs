@@ -30,6 +30,17 @@ pub fn numbered(asked: &Asked) -> Option<(usize, usize)> {
     (given >= 2).then_some((usize::try_from(said).ok()?, given))
 }
 
+/// "RAS in triplets, both counts full: a dn, m dn, i dn": how many strokes the list holds that a rasgueado is the head of.
+pub fn listed_behind(asked: &Asked) -> Option<usize> {
+    let tokens = asked.tokens;
+    let colon = tokens.iter().rposition(|token| token.is_mark(':'))?;
+    let headed = tokens.iter().take(colon).any(|token| token.is(Concept::Rasgueado));
+    let list = tokens
+        .get(colon + 1..)?
+        .split(|token| token.is_mark(',') || token.is_mark(';'));
+    headed.then(|| list.filter(|part| part.iter().any(sounds)).count())
+}
+
 /// "you only need three grips:", "tres posturas:": how many chords the list behind holds.
 pub fn chords_numbered(asked: &Asked) -> Option<usize> {
     if !asked.context.typed || !asked.names.is_empty() || !asked.says(Concept::ChordWord) {
@@ -145,7 +156,13 @@ pub fn open_and_fretted(asked: &Asked) -> Option<(u8, u8)> {
                 "both" | "ambos" | "ambas" | "under" | "debajo" | "las dos" | "los dos"
             )
     });
-    let open = tokens.iter().any(|token| token.is(Concept::Open));
+    let no_fret = |at: usize| {
+        token(tokens, at).joined
+            && token(tokens, at).number == Some(0)
+            && matches!(before(tokens, at).word.as_str(), "f" | "t" | "tr")
+    };
+    let barred = tokens.iter().any(|token| token.is(Concept::Barre)) && (0..tokens.len()).any(no_fret);
+    let open = tokens.iter().any(|token| token.is(Concept::Open)) || barred;
     if !(together && open && asked.context.typed) {
         return None;
     }

@@ -63,7 +63,7 @@ mod repeats;
 /// How many counts a minute.
 mod tempo;
 
-pub use counted::{chords_numbered, notes_numbered, numbered, open_and_fretted, rasgueado_numbered};
+pub use counted::{chords_numbered, listed_behind, notes_numbered, numbered, open_and_fretted, rasgueado_numbered};
 pub use shape_talk::{ShapeTalk, shape_talk};
 
 use super::context::Context;

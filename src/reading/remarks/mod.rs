@@ -1,6 +1,9 @@
 //! What a sentence says of the lesson as a whole that the rest of it can be held against: how the compás is grouped, how
 //! many things there are, which variations go into one vuelta, what a stroke is.
 
+/// So many strokes in each count.
+mod each_count;
+
 /// What a rest stroke is, as the text explains it.
 mod explained;
 
@@ -22,6 +25,7 @@ use super::moments::before;
 use super::pitch_words::pitch_at;
 use super::placed::is_barre;
 use super::says::Kind;
+use super::spans::span_at;
 use super::tokens::Tokens;
 use crate::music::chord::ChordName;
 use crate::music::lesson::Said;
@@ -42,6 +46,7 @@ pub fn hear(discourse: &mut Discourse, tokens: &Tokens, place: Place) -> bool {
         }
         discourse.remark(chords_listed(discourse, tokens), place);
     }
+    hear_in_a_line(discourse, tokens, place);
     discourse.remark(explained::stroke_explained(tokens), place);
     let denied = barre_denied(discourse, tokens);
     discourse.remark(denied.map(|chord| Remark::NoBarre { chord }), place);
@@ -53,6 +58,13 @@ pub fn hear(discourse: &mut Discourse, tokens: &Tokens, place: Place) -> bool {
     let asked = together.is_some();
     discourse.together.extend(together.map(|together| (together, place)));
     asked
+}
+
+/// The same in a line that is wholly in the written form.
+pub fn hear_in_a_line(discourse: &mut Discourse, tokens: &Tokens, place: Place) {
+    if let (Some(per_count), Some(building)) = (each_count::each_count(tokens), discourse.building()) {
+        building.each_count = Some((per_count, place));
+    }
 }
 
 fn chords_listed(discourse: &Discourse, tokens: &Tokens) -> Option<Remark> {
@@ -94,6 +106,23 @@ fn barre_denied(discourse: &Discourse, tokens: &Tokens) -> Option<ChordName> {
 }
 
 impl Discourse {
+    /// Which counts a line names, in whatever way.
+    pub fn note_numbers(&mut self, tokens: &Tokens, place: Place) {
+        if self.context.typed {
+            let of_a_place =
+                |at: usize| tokens.get(at).is_some_and(|token| token.joined) && before(tokens, at).mark.is_none();
+            let numbers = (0..tokens.len()).filter(|at| !of_a_place(*at));
+            let numbers = numbers.filter_map(|at| tokens.get(at)?.number);
+            self.named.extend(numbers.map(|number| (place.line, number)));
+            let spans = (0..tokens.len()).filter_map(|at| span_at(tokens, at));
+            self.named.extend(
+                spans
+                    .flat_map(|(first, last, _)| first..=last)
+                    .map(|count| (place.line, count)),
+            );
+        }
+    }
+
     fn remark(&mut self, remark: Option<Remark>, place: Place) {
         let Some(remark) = remark else { return };
         if !self.lesson.remarks.iter().any(|known| known.value == remark) {

@@ -1,0 +1,87 @@
+use super::found;
+
+#[test]
+fn variations_asked_for_in_one_vuelta() {
+    let spanish = |asks: &str, second: &str| {
+        format!(
+            "[0:00] tangos, 4 tiempos\n[0:10] 1 p ab, 2 i ab, 3 i ab, 4 i ab\n[0:20] Variación 1, cambia 1-2: 1 p ab, 2 p ab\n[0:30] Variación 2, cambia {second}\n[0:40] {asks}"
+        )
+    };
+    let english = |asks: &str, second: &str| {
+        format!(
+            "[0:00] tangos, 4 counts\n[0:10] 1 p dn, 2 i dn, 3 i dn, 4 i dn\n[0:20] V1 (1-2): 1 p dn, 2 p dn\n[0:30] V2 {second}\n[0:40] {asks}"
+        )
+    };
+    let (meets, apart) = ("(2-3): 2 p dn, 3 p dn", "(3-4): 3 p dn, 4 p dn");
+    for asks in [
+        "v1 and v2 in one round",
+        "V1 and V2 go together",
+        "Both variations in the same round, please",
+        "In one and the same round you play variation 1 and variation 2",
+    ] {
+        assert_eq!(found(&english(asks, meets), false), ["variations-meet@5"], "{asks}");
+        assert_eq!(found(&english(asks, apart), false), [""; 0], "{asks}");
+    }
+    let (meets, apart) = ("2-3: 2 p ab, 3 p ab", "3-4: 3 p ab, 4 p ab");
+    for asks in [
+        "mezclad la uno y la dos en la misma vuelta",
+        "V1 y V2 se pueden juntar",
+        "las dos variaciones en una sola vuelta",
+        "la primera y la segunda, juntas",
+    ] {
+        assert_eq!(found(&spanish(asks, meets), false), ["variations-meet@5"], "{asks}");
+        assert_eq!(found(&spanish(asks, apart), false), [""; 0], "{asks}");
+    }
+    for asks in [
+        "one OR the other, V1 and V2 never in one round",
+        "V1 in one round, V2 in another",
+        "V1 and V2 are for Tuesday",
+    ] {
+        assert_eq!(found(&english(asks, "(2-3): 2 p dn, 3 p dn"), false), [""; 0], "{asks}");
+    }
+}
+
+#[test]
+fn rows_said_aloud() {
+    let counted = |row: &str| {
+        format!(
+            "[0:00] bulería por medio, 12 counts\n[0:34] 1: i down, & i up\n[0:38] 2: i down\n[0:42] 3: i down\n[0:46] 4: i down, & i up\n[0:50] 5: i down\n[0:54] 6: i down, & i up\n[0:58] 7: i down\n[1:02] 8: i down\n[1:06] 9: i down\n[1:10] 10: i down\n[1:14] 11: i down\n[1:18] 12: i down\n[1:22] {row}"
+        )
+    };
+    for (row, wrong) in [
+        (
+            "Said aloud it goes: 1 and 2, 3, 4 and 5 and 6 and 7, 8, 9, 10, 11, 12.",
+            true,
+        ),
+        ("out loud: 1 and 2 3 4 and 5 6 7 8 9 10 11 12", true),
+        (
+            "Said aloud it goes: 1 and 2, 3, 4 and 5, 6 and 7, 8, 9, 10, 11, 12.",
+            false,
+        ),
+        // Counted aloud, whatever is played.
+        (
+            "Said aloud it goes: 1 and 2 and 3 and 4 and 5 and 6 and 7 and 8 and",
+            false,
+        ),
+    ] {
+        let expected: &[&str] = if wrong { &["recited-row-differs@14"] } else { &[] };
+        assert_eq!(found(&counted(row), false), expected, "{row}");
+    }
+    let sung = |row: &str| {
+        format!(
+            "[0:00] rumba, 4 tiempos\n[0:10] TAP = palma de la mano en las cuerdas, apaga todo\n[0:20] 1 p ab\n[0:22] 1y i arr\n[0:24] 2 TAP\n[0:26] 2y i arr\n[0:28] 3 i ab\n[0:30] 3y i arr\n[0:32] 4 TAP\n[0:34] 4y i arr\n[0:40] {row}"
+        )
+    };
+    for (row, wrong) in [
+        ("cantado: pulgar arriba tap arriba, abajo arriba abajo arriba", true),
+        (
+            "en voz alta: pulgar, arriba, tap, arriba, abajo, abajo, tap, arriba",
+            true,
+        ),
+        ("cantado: pulgar arriba tap arriba, abajo arriba tap arriba", false),
+        ("cantado: pulgar arriba tap, y aire", false),
+    ] {
+        let expected: &[&str] = if wrong { &["recited-row-differs@11"] } else { &[] };
+        assert_eq!(found(&sung(row), false), expected, "{row}");
+    }
+}
