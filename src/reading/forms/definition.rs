@@ -22,11 +22,17 @@ pub const NEEDS: [Needs; 1] = [Needs::Here(Says::NOTHING.mark('=').or(NAMED_FING
     Concept::Half,
 ]))];
 
+const EQUATES: Says = Says::NOTHING.mark('=').mark(':');
+
 /// `G! = golpe, ring finger (a)`, `tap = palma plana encima de las cuerdas`, `golpe = en la tapa, siempre con a`.
 /// A line may define several; each ends where the next begins.
 pub fn read(asked: &Asked) -> Vec<Located> {
     if !asked.context.typed {
         return explained_sounds(asked);
+    }
+    // While a pattern is told, only what is equated defines a sign.
+    if asked.in_pattern && !asked.says.any_of(EQUATES) {
+        return Vec::new();
     }
     let signs = signs(asked.tokens);
     let defines = |sign: &&Sign| {
