@@ -74,7 +74,7 @@ pub fn learn(sounds: &[(String, Concept)], lexicon: &mut Lexicon) {
 /// Each "X is ..." of a sentence whose X may be a word of sound; a meaning ends where the next begins.
 pub fn explained(tokens: &[Token], may_be: impl Fn(&Token) -> bool) -> Vec<Explained> {
     let names: Vec<usize> = (0..tokens.len())
-        .filter(|at| may_be(token(tokens, *at)) && stands_before_is(tokens, *at))
+        .filter(|at| stands_before_is(tokens, *at) && may_be(token(tokens, *at)))
         .collect();
     let mut out = Vec::new();
     for (order, name) in names.iter().enumerate() {

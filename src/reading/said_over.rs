@@ -56,6 +56,10 @@ pub fn says_a_row_over(tokens: &[Token], told: bool) -> bool {
 /// "Put together. Thumb, up. Tap. Rrran, up. C, B flat. Thumb and tap.": how many moments a row has, where a word or two
 /// stand for each and no count is said.
 fn row_of_words(tokens: &[Token]) -> Option<usize> {
+    let counted = |token: &Token| token.number.is_some() || token.is(Concept::On);
+    if tokens.iter().any(counted) {
+        return None;
+    }
     let sounds = &sayings().words.sounds;
     let word = |token: &Token| {
         is_stroke(token) || named_finger(token).is_some() || among(sounds, &token.word) || token.is(Concept::Rasgueado)
@@ -81,13 +85,10 @@ fn row_of_words(tokens: &[Token]) -> Option<usize> {
     let led = first.first().is_some_and(|token| token.is(Concept::So));
     let short = |item: &[Token]| item.len() <= 3 && item.iter().all(plain);
     let whole = first.get(lead..).is_some_and(short) && behind.iter().all(|item| short(item));
-    let counted = tokens
-        .iter()
-        .any(|token| token.number.is_some() || token.is(Concept::On));
     let titled = title.iter().map(|item| item.len()).sum::<usize>() <= 4 && (lead == 0 || led && lead <= 4);
     let struck = tokens.iter().any(|token| word(token) && named_finger(token).is_none());
     let least = if led { 3 } else { 4 };
-    (whole && titled && struck && !counted && row.len() >= least).then_some(row.len())
+    (whole && titled && struck && row.len() >= least).then_some(row.len())
 }
 
 /// "entonces pulgar con golpe abajo arriba abajo arriba y rasgueado uno dos y tres y cuatro": in a transcript without marks

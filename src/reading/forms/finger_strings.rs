@@ -1,4 +1,4 @@
-use super::super::clauses::{letter_finger, named_finger};
+use super::super::clauses::{NAMED_FINGER, letter_finger, named_finger};
 use super::super::lexicon::Concept;
 use super::super::moments::token;
 use super::super::sayings::{among, sayings};
@@ -10,6 +10,9 @@ use crate::music::hand::Finger;
 /// A string, and a number or ordinal for it.
 pub const NEEDS: [Needs; 1] = [Needs::Here(Says::NOTHING.kind(&[Kind::Number, Kind::Ordinal]))];
 
+/// What names a finger.
+const FINGERS: Says = NAMED_FINGER.kind(&[Kind::FingerLetter]);
+
 /// Fewer fingers with a string each are a stroke, and no rule.
 const FEWEST: usize = 3;
 
@@ -17,8 +20,6 @@ const FEWEST: usize = 3;
 /// string that a finger plays where none is named.
 pub fn read(asked: &Asked) -> Vec<Located> {
     let tokens = asked.tokens;
-    let rules = &sayings().words.rules;
-    let ruled = tokens.iter().any(|token| among(rules, &token.word));
     let plays = [
         Concept::Down,
         Concept::Up,
@@ -26,9 +27,14 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         Concept::FretWord,
         Concept::Rasgueado,
     ];
+    if asked.says_any(&plays) || !asked.says.any_of(FINGERS) {
+        return Vec::new();
+    }
+    let rules = &sayings().words.rules;
+    let ruled = || tokens.iter().any(|token| among(rules, &token.word));
     let counted = tokens.first().is_some_and(|first| first.number.is_some())
         || (0..tokens.len()).any(|at| token(tokens, at).is(Concept::On) && token(tokens, at + 1).number.is_some());
-    if !ruled || counted || asked.says_any(&plays) {
+    if counted || !ruled() {
         return Vec::new();
     }
     let mut pairs: Vec<(Finger, u8)> = Vec::new();

@@ -1,7 +1,7 @@
-use super::super::clauses::{fingers_or_sign, right_fingers};
+use super::super::clauses::{NAMED_FINGER, fingers_or_sign, right_fingers};
 use super::super::lexicon::Concept;
 use super::super::moments::token;
-use super::super::says::{Needs, Says};
+use super::super::says::{Kind, Needs, Says};
 use super::super::statement::{Located, Passage, Statement};
 use super::super::tokens::Token;
 use super::Asked;
@@ -20,6 +20,9 @@ const SAID: [Concept; 10] = [
     Concept::FingerM,
     Concept::FingerP,
 ];
+
+/// What names a finger.
+const FINGERS: Says = NAMED_FINGER.kind(&[Kind::FingerLetter]);
 
 pub const NEEDS: [Needs; 1] = [Needs::Here(Says::NOTHING.mark('=').meaning(&SAID))];
 
@@ -231,6 +234,10 @@ fn is_supposed(tokens: &[Token]) -> bool {
 
 /// "index middle index middle, you start with the index": two fingers said over by turns, in the order they are said.
 fn said_by_turns(asked: &Asked) -> Option<Vec<Finger>> {
+    let is_finger = |token: &&Token| token.says().any_of(FINGERS);
+    if asked.context.typed || !asked.in_pattern || asked.tokens.iter().filter(is_finger).count() < 4 {
+        return None;
+    }
     let mut row: Vec<Finger> = Vec::new();
     let mut at = 0;
     while at < asked.tokens.len() && row.len() < 4 {
@@ -248,7 +255,7 @@ fn said_by_turns(asked: &Asked) -> Option<Vec<Finger>> {
     }
     match row.as_slice() {
         [one, other, again, once_more] if one == again && other == once_more && one != other => {
-            (!asked.context.typed && asked.in_pattern).then(|| vec![*one, *other])
+            Some(vec![*one, *other])
         }
         _ => None,
     }
