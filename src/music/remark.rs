@@ -28,6 +28,8 @@ pub enum Remark {
 pub enum Things {
     Accents,
     Chords,
+    /// Of a variation that is told aloud.
+    Notes,
     /// Homework, pieces of advice, steps: anything told first, second, third.
     Points,
 }

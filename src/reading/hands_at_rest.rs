@@ -60,7 +60,9 @@ pub fn moves_the_left_hand(tokens: &[Token]) -> bool {
     let headed = matches!(tokens, [first, colon, ..] if colon.is_mark(':') && hand(first));
     let leads = tokens.iter().take(2).any(hand);
     let moves = |pair: &[Token]| matches!(pair, [from, place] if matches!(from.word.as_str(), "from" | "de") && matches!(place.word.as_str(), "s" | "c"));
-    (headed || leads && tokens.windows(2).any(moves)) && !tokens.iter().any(|token| token.is_any(&sounds))
+    // "MI: 1 en el tr2 y 3 en el tr4": under the hand's own heading a fret is where a finger stands.
+    let plays = |token: &Token| token.is_any(&sounds) && !(headed && token.is(Concept::FretWord));
+    (headed || leads && tokens.windows(2).any(moves)) && !tokens.iter().any(plays)
 }
 
 /// `order for Saturday: core 4, A, core 2, B, core, C`: what follows what, and nothing that is played.

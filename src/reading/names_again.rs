@@ -5,6 +5,7 @@ use super::lexicon::Concept;
 use super::pitch_words::pitch_at;
 use super::sayings::{among, sayings};
 use super::says::Kind;
+use super::solfa::bare_name;
 use super::tokens::Token;
 use crate::music::pattern::ClaimAbout;
 use crate::music::pitch::NoteName;
@@ -35,7 +36,8 @@ fn names(discourse: &Discourse, tokens: &[Token]) -> Option<Vec<NoteName>> {
     const LEADS_ON: usize = 3;
     let mut names = Vec::new();
     let mut at = tokens.iter().take_while(|token| token.is(Concept::So)).count();
-    at = at.max(behind_its_lead(tokens));
+    let led = behind_its_lead(tokens);
+    at = at.max(led);
     while let Some(token) = tokens.get(at) {
         if token.is_mark(',') || token.is(Concept::And) {
             at += 1;
@@ -43,9 +45,12 @@ fn names(discourse: &Discourse, tokens: &[Token]) -> Option<Vec<NoteName>> {
         }
         let typed = discourse.context.typed;
         let pitch = pitch_at(tokens, at, discourse.context.language, typed).filter(|pitch| !pitch.qualified);
-        let Some(pitch) = pitch else { break };
-        names.push(pitch.root);
-        at += pitch.length;
+        let pitch = pitch.map(|pitch| (pitch.root, pitch.length));
+        let Some((name, length)) = pitch.or_else(|| bare(tokens, at).filter(|_| led > 0)) else {
+            break;
+        };
+        names.push(name);
+        at += length;
     }
     let rest = tokens
         .get(at..)
@@ -53,6 +58,19 @@ fn names(discourse: &Discourse, tokens: &[Token]) -> Option<Vec<NoteName>> {
         .iter()
         .filter(|token| token.mark.is_none());
     (names.len() >= LEAST && rest.count() < LEADS_ON).then_some(names)
+}
+
+/// "se canta: mi fa# sol": behind what announces them, small words are names, with their signs.
+fn bare(tokens: &[Token], at: usize) -> Option<(NoteName, usize)> {
+    let name = bare_name(tokens.get(at)?)?;
+    let sign = tokens.get(at + 1);
+    let sharp = sign.is_some_and(|sign| sign.is(Concept::Sharp) || sign.joined && sign.is_mark('#'));
+    let flat = sign.is_some_and(|sign| sign.is(Concept::Flat));
+    match (sharp, flat) {
+        (true, _) => Some((NoteName::new(name.letter, 1), 2)),
+        (_, true) => Some((NoteName::new(name.letter, -1), 2)),
+        _ => Some((name, 1)),
+    }
 }
 
 /// "sing it first: E D C#", "se canta: re mi fa": the row behind the colon.

@@ -4,6 +4,7 @@
 use super::clauses::ordinal_at;
 use super::lexicon::Concept;
 use super::moments::{before, token};
+use super::sayings::{among, sayings};
 use super::tokens::Token;
 use crate::music::hand::{Fret, GuitarString, LeftFinger};
 
@@ -101,20 +102,8 @@ fn placed_finger(tokens: &[Token], index: usize, listed: bool) -> Option<Placed>
 
 /// "lies across", "de ceja", "de cejilla", "tumbado".
 pub fn is_barre(token: &Token) -> bool {
-    token.is_any(&[Concept::Barre, Concept::Capo])
-        || matches!(
-            token.word.as_str(),
-            "lies"
-                | "lying"
-                | "flat"
-                | "across"
-                | "bars"
-                | "tumbado"
-                | "tumbada"
-                | "acostado"
-                | "echado"
-                | "atravesado"
-        )
+    let first = token.word.split(' ').next().unwrap_or("");
+    token.is_any(&[Concept::Barre, Concept::Capo]) || first == "bars" || among(&sayings().words.lying, first)
 }
 
 /// "finger 3", "dedo tres", "the third finger", `LH 1`, `MI 1`, "little finger on": the finger and the index behind it.

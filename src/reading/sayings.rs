@@ -92,6 +92,7 @@ pub struct Words {
     pub next_one: WordList,
     pub over: WordList,
     pub stopping: WordList,
+    pub lying: WordList,
     pub points: WordList,
     pub that_is_all: WordList,
     pub vueltas: WordList,

@@ -195,3 +195,33 @@ fn a_finger_that_stays_in_the_way() {
         );
     }
 }
+
+/// A finger that lies down is a barre, whatever the word for it, and no capo.
+#[test]
+fn a_barre_by_the_word_for_a_capo() {
+    for (line, capo) in [
+        (
+            "Si bemol x13331, cejilla en el primer traste con el dedo uno tumbado",
+            None,
+        ),
+        ("el Si bemol, con la cejilla en el uno, el dedo 1 acostado", None),
+        ("con la cejilla en el traste dos", Some(2)),
+        ("cejilla al 3", Some(3)),
+    ] {
+        assert_eq!(
+            super::capo(&format!("[0:00] tangos, 4 tiempos\n[0:10] {line}")),
+            capo,
+            "{line}"
+        );
+    }
+    for (line, capo) in [
+        ("Bb x13331, a bar at the first fret, first finger lying down", None),
+        ("capo on the second fret", Some(2)),
+    ] {
+        assert_eq!(
+            super::capo(&format!("[0:00] tangos, 4 counts\n[0:10] {line}")),
+            capo,
+            "{line}"
+        );
+    }
+}

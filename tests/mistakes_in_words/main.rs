@@ -45,3 +45,12 @@ fn check(cases: &[Case]) {
     let wrong: Vec<String> = cases.iter().filter_map(told).collect();
     assert!(wrong.is_empty(), "\n{}", wrong.join("\n"));
 }
+
+/// The fret of the capo that is read from a typed note.
+fn capo(note: &str) -> Option<u8> {
+    let folder = tempfile::tempdir().unwrap();
+    fs::write(folder.path().join("lesson.notes.txt"), format!("{note}\n")).unwrap();
+    let review = pipeline::review(folder.path()).unwrap();
+    let lesson = review.lessons.first()?;
+    lesson.capo.as_ref().map(|capo| capo.value)
+}

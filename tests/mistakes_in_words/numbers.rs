@@ -219,3 +219,17 @@ fn lines_that_claim_a_count_twice() {
         ),
     ]);
 }
+
+#[test]
+fn so_many_notes_of_a_variation_told_aloud() {
+    let told = |number: &str, last: &str| {
+        format!(
+            "[0:00] Tangos por medio, La frigio. Cuatro tiempos.\n\n[0:20] En el uno un golpe con el anular. En el dos, índice abajo, y en el tres igual. En el cuatro pulgar abajo.\n\n[1:05] Ahora una cosita para cambiar el tres y el cuatro. {number} todas con el pulgar. En el tres la cuarta cuerda, tercer traste, y en el y la cuarta al aire. En el cuatro la quinta cuerda, tercer traste{last}"
+        )
+    };
+    let half = ", y en el y la quinta, primer traste.";
+    assert_eq!(found(&told("Son cinco notas,", half), true), ["list-miscounted@5"]);
+    assert_eq!(found(&told("Son tres notas,", half), true), ["list-miscounted@5"]);
+    assert_eq!(found(&told("Hay cuatro notas,", "."), true), ["list-miscounted@5"]);
+    assert_eq!(found(&told("Son cuatro notas,", half), true), [""; 0]);
+}

@@ -85,3 +85,21 @@ fn rows_said_aloud() {
         assert_eq!(found(&sung(row), false), expected, "{row}");
     }
 }
+
+#[test]
+fn names_of_notes_said_over() {
+    let spanish = |row: &str| {
+        format!(
+            "[0:00] guajira en la mayor, 12 tiempos\n[0:05] 1 p ab\n[0:10] CAMBIO 2, en vez de 11 y 12. pulgar\n[0:20] 11 p c6 al aire (mi), y p c6 tr2 (fa#)\n[0:30] 12 p c6 tr4 (sol#)\n[0:40] {row}"
+        )
+    };
+    for (row, wrong) in [
+        ("se dice: mi fa# sol, y al 1", true),
+        ("se canta: mi, fa, sol#", true),
+        ("cantad: mi fa# sol#", false),
+        ("se dice: mi fa# sol sostenido", false),
+    ] {
+        let expected: &[&str] = if wrong { &["recited-row-differs@6"] } else { &[] };
+        assert_eq!(found(&spanish(row), false), expected, "{row}");
+    }
+}

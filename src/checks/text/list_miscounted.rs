@@ -29,6 +29,7 @@ fn finding(lesson: &Lesson, told: &Said<Remark>) -> Option<Finding> {
     let case = match what {
         Things::Accents => "accents",
         Things::Chords => "chords",
+        Things::Notes => "notes",
         Things::Points => "points",
     };
     let holes: Holes = &[("said", said), ("given", given)];

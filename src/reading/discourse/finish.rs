@@ -31,7 +31,9 @@ pub fn lesson(mut discourse: Discourse) -> Lesson {
             .strokes
             .sort_by_key(|placed| (placed.stroke.at, placed.stroke.action));
         span(&mut building, beats);
-        count_its_notes(&mut building);
+        lesson
+            .remarks
+            .extend(count_its_notes(&mut building, discourse.context.typed));
         if building.role != Role::Core {
             number += 1;
             if building.name == "variation" || building.name == "variación" {
@@ -159,24 +161,28 @@ fn together(asked: &[(Together, Place)], called: &[Called]) -> Vec<Said<Remark>>
         .collect()
 }
 
-/// "five notes", said in front of the counts of a variation, is held against the notes told.
-fn count_its_notes(building: &mut Building) {
-    let Some((said, place)) = building.notes_said else {
-        return;
-    };
+/// "five notes", said in front of the counts of a variation, is held against the notes told. Aloud only where each is told
+/// in full: what was said and not understood may be the note that is missing.
+fn count_its_notes(building: &mut Building, typed: bool) -> Option<Said<Remark>> {
+    let (said, place) = building.notes_said?;
     let notes = building
         .strokes
         .iter()
-        .filter(|placed| super::add::note_like(placed.stroke.action))
-        .count();
-    if notes < building.strokes.len() {
-        return;
+        .filter(|placed| super::add::note_like(placed.stroke.action));
+    let given = notes.clone().count();
+    let at = building.strokes.first()?.stroke.at;
+    if given < building.strokes.len() {
+        return None;
     }
-    if let Some(first) = building.strokes.first() {
-        let at = first.stroke.at;
-        let about = ClaimAbout::Numbered { at, said, given: notes };
+    if typed {
+        let about = ClaimAbout::Numbered { at, said, given };
         building.claims.push(Claim { place, about });
+        return None;
     }
+    let in_full = |stroke: &Stroke| stroke.strings.len() == 1 && stroke.fret.is_some() && stroke.implied.is_none();
+    let what = Things::Notes;
+    let whole = notes.map(|placed| &placed.stroke).all(in_full) && building.span.is_some();
+    whole.then(|| Said::new(Remark::Listed { what, said, given }, place))
 }
 
 /// Variations that take the place of some counts and then have no stroke, unless those counts are told of further on.

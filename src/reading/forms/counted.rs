@@ -55,9 +55,6 @@ pub fn chords_numbered(asked: &Asked) -> Option<usize> {
 
 /// "cinco notas, i m alternando": how many notes a variation is said to have, in front of its counts.
 pub fn notes_numbered(asked: &Asked) -> Option<usize> {
-    if !asked.context.typed {
-        return None;
-    }
     let tokens = asked.tokens;
     let noun = |at: &usize| matches!(token(tokens, *at).word.as_str(), "notes" | "notas");
     let at = (1..tokens.len()).find(noun)?;

@@ -1,5 +1,6 @@
 use super::super::lexicon::Concept;
 use super::super::moments::{before, token};
+use super::super::sayings::{among, sayings};
 use super::super::says::{Kind, Needs, Says};
 use super::super::statement::{Located, Statement};
 use super::super::tokens::Token;
@@ -154,6 +155,10 @@ fn bare_with_mode(asked: &Asked, index: usize) -> Option<super::super::pitch_wor
         })
 }
 
+fn lies_down(token: &Token) -> bool {
+    among(&sayings().words.lying, token.word.split(' ').next().unwrap_or(""))
+}
+
 pub const CAPO_NEEDS: [Needs; 1] = [Needs::Here(Says::NOTHING.meaning(&[Concept::Capo]))];
 
 /// "capo on the second fret", "capo 3", "la cejilla la tengo puesta al tres".
@@ -167,7 +172,9 @@ pub fn capo(asked: &Asked) -> Vec<Located> {
         || before(tokens, word).is(Concept::Negation);
     // "El Si bemol, con su cejilla": the barre of a chord's shape.
     let of_a_chord = before(tokens, word).word == "su" || before(tokens, word).word == "its";
-    if negated || of_a_chord {
+    // "cejilla en el uno con el dedo uno tumbado": a finger lies over the strings, and that is a barre.
+    let flat = tokens.iter().any(|token| token.is(Concept::FingerWord)) && tokens.iter().any(lies_down);
+    if negated || of_a_chord || flat {
         return Vec::new();
     }
     let fret = |index: usize| {
