@@ -18,6 +18,8 @@ pub enum Remark {
     EachCount { pattern: String, per_count: i64 },
     /// No line of the core names this count, those before and behind it are told; typed notes only.
     LeftOut { count: i64 },
+    /// The lines of a variation name this count, and nothing is told to sound there; typed notes only.
+    NamedOnly { pattern: String, count: i64 },
     /// A chord is said to be held without a barre.
     NoBarre { chord: ChordName },
 }

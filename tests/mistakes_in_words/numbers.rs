@@ -233,3 +233,19 @@ fn so_many_notes_of_a_variation_told_aloud() {
     assert_eq!(found(&told("Hay cuatro notas,", "."), true), ["list-miscounted@5"]);
     assert_eq!(found(&told("Son cuatro notas,", half), true), [""; 0]);
 }
+
+#[test]
+fn a_count_of_a_variation_that_was_forgotten() {
+    let note = |line: &str| {
+        format!(
+            "[0:00] zapateado, 6 tiempos\n[0:10] 1 p ab, 2 i ab, 3 i ab, 4 i ab, 5 i ab, 6 i ab\n[0:20] V2 (3-6), toda fuerte\n[0:30] {line}\n[0:40] 5: i arr\n[0:50] 6: p ab"
+        )
+    };
+    assert_eq!(found(&note("3: rasg x a m i"), false), ["variation-count-open@3"]);
+    // Its own line names it.
+    assert_eq!(
+        found(&note("3: rasg x a m i, y que suene el 4 también"), false),
+        [""; 0]
+    );
+    assert_eq!(found(&note("3: rasg x a m i. El 4 es suyo"), false), [""; 0]);
+}

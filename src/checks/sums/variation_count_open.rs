@@ -4,6 +4,7 @@ use crate::checks::{Check, Context, Example, Family, Run};
 use crate::findings::{Finding, Holes, Severity, Words};
 use crate::music::lesson::Lesson;
 use crate::music::pattern::{Pattern, Role};
+use crate::music::remark::Remark;
 
 pub(in crate::checks) const CHECK: Check = Check {
     id: "variation-count-open",
@@ -22,19 +23,24 @@ fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
         .patterns
         .iter()
         .filter(|pattern| context.is_typed(&pattern.place));
-    told.filter_map(|pattern| finding(words, pattern, beats(lesson)))
-        .collect()
+    told.filter_map(|pattern| finding(words, lesson, pattern)).collect()
 }
 
-fn finding(words: &Words, pattern: &Pattern, beats: Option<i64>) -> Option<Finding> {
+/// A line of the variation names the count: it was not forgotten.
+fn is_named(lesson: &Lesson, pattern: &Pattern, count: i64) -> bool {
+    let named = |remark: &Remark| matches!(remark, Remark::NamedOnly { pattern: name, count: known } if *name == pattern.name && *known == count);
+    lesson.remarks.iter().any(|said| named(&said.value))
+}
+
+fn finding(words: &Words, lesson: &Lesson, pattern: &Pattern) -> Option<Finding> {
     let span = pattern.span.filter(|_| pattern.role != Role::Core)?;
-    let open: Vec<i64> = counts_of(span, beats)
+    let open: Vec<i64> = counts_of(span, beats(lesson))
         .into_iter()
         .filter(|count| !is_told(pattern, *count))
         .collect();
     // One count forgotten among others is a slip; where several are silent, a long note or a rest goes through them.
-    let [_] = open.as_slice() else { return None };
-    if pattern.strokes.is_empty() {
+    let [count] = open.as_slice() else { return None };
+    if pattern.strokes.is_empty() || is_named(lesson, pattern, *count) {
         return None;
     }
     let counts = show_counts(words, &open);

@@ -194,7 +194,13 @@ impl Discourse {
         let guitar = Guitar::of(&self.lesson);
         let gives = |fret: u8| guitar.gives(string, fret, *name) == Some(true);
         // A name a semitone off is a slip of the tongue on this string, and no other string.
-        let slip = gives(fret + 1) || *fret > 0 && gives(fret - 1);
+        // Of a ligado the name may be that of the note it comes from.
+        let plucked = !told.slur
+            && !told
+                .actions
+                .iter()
+                .any(|action| matches!(action, Action::PullOff | Action::HammerOn));
+        let slip = plucked && (gives(fret + 1) || *fret > 0 && gives(fret - 1));
         let sounds = guitar.gives(string, *fret, *name);
         self.context.typed || told.same_string || sounds != Some(false) || slip
     }

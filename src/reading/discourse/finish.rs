@@ -18,6 +18,7 @@ pub fn lesson(mut discourse: Discourse) -> Lesson {
     lesson.untold = untold(&discourse.patterns);
     lesson.remarks.extend(accents_listed(&discourse, &lesson));
     let mut called = Vec::new();
+    let lines: Vec<u32> = discourse.patterns.iter().map(|pattern| pattern.place.line).collect();
     let others = discourse.patterns.iter().filter(|pattern| pattern.role != Role::Core);
     let core_ends = others.map(|pattern| pattern.place.line).min().unwrap_or(u32::MAX);
     let mut number = 0;
@@ -42,6 +43,7 @@ pub fn lesson(mut discourse: Discourse) -> Lesson {
         }
         called.push(Called::of(&building, number));
         lesson.remarks.extend(each_count(&building));
+        lesson.remarks.extend(named_only(&building, &lines, &discourse.named));
         lesson
             .remarks
             .extend(left_out(&building, beats, &discourse.named, core_ends));
@@ -107,6 +109,32 @@ fn left_out(building: &Building, beats: Option<i64>, named: &[(u32, i64)], ends:
     });
     let typed = !named.is_empty() && !is_named && !sounds_on;
     typed.then(|| Said::new(Remark::LeftOut { count }, next.stroke.place))
+}
+
+/// "7: rasg x a m i, and 8 rings too": counts of a variation that its own lines name, though no stroke is told for them.
+fn named_only(building: &Building, lines: &[u32], named: &[(u32, i64)]) -> Vec<Said<Remark>> {
+    let Some(span) = building.span.filter(|_| building.role != Role::Core) else {
+        return Vec::new();
+    };
+    let begins = building.place.line;
+    let ends = lines
+        .iter()
+        .filter(|line| **line > begins)
+        .min()
+        .copied()
+        .unwrap_or(u32::MAX);
+    let told = |count: i64| building.strokes.iter().any(|placed| placed.stroke.at.whole() == count);
+    let in_lines = |count: &i64| {
+        named
+            .iter()
+            .any(|(line, number)| *line > begins && *line < ends && number == count)
+    };
+    let counts = (span.first..=span.last).filter(|count| !told(*count)).filter(in_lines);
+    let remark = |count| {
+        let pattern = building.name.clone();
+        Said::new(Remark::NamedOnly { pattern, count }, building.place)
+    };
+    counts.map(remark).collect()
 }
 
 /// A variation by all that a sentence may call it.
