@@ -13,7 +13,7 @@ const TABLES: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/discourse");
 
 /// Files of the rooms, and single files beside them, that hold rules.
 const ROOMS: [&str; 2] = ["discourse", "clauses"];
-const FILES: [&str; 20] = [
+const FILES: [&str; 21] = [
     "first_moment.rs",
     "turns.rs",
     "old_count.rs",
@@ -26,6 +26,7 @@ const FILES: [&str; 20] = [
     "rows.rs",
     "sounds.rs",
     "own_sounds.rs",
+    "gestures.rs",
     "shapes_told.rs",
     "corrections.rs",
     "merge.rs",

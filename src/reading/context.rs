@@ -1,12 +1,22 @@
 //! What a sentence is read with: its language, its kind, and the writer's own abbreviations.
 
+use super::gestures::Gesture;
 use super::lexicon::Language;
 use super::own_palos::OwnPalos;
 use crate::music::hand::Finger;
 use crate::music::stroke::Action;
 
-/// A writer's own word: its parts, folded, what is done, with which fingers.
-pub type Alias = (Vec<String>, Option<Action>, Vec<Finger>);
+/// A sign of the writer's own, and what the note says that it stands for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct OwnSign {
+    /// Folded words.
+    pub words: Vec<String>,
+    /// None: only the fingers are told.
+    pub action: Option<Action>,
+    pub fingers: Vec<Finger>,
+    /// Strings that it is always played on.
+    pub strings: Vec<u8>,
+}
 
 /// Known before a sentence is read. What carries over between sentences in meaning is in `discourse`.
 #[derive(Debug, Clone)]
@@ -18,9 +28,11 @@ pub struct Context {
     /// Counts of one compás, where known.
     pub beats: Option<i64>,
     /// Abbreviations defined in the note.
-    pub aliases: Vec<Alias>,
+    pub aliases: Vec<OwnSign>,
     /// Words of sound that a spoken note explains by strokes.
     pub own_sounds: Vec<String>,
+    /// Words for several strokes at once.
+    pub gestures: Vec<Gesture>,
     /// The string that each finger plays where none is named, as the note says.
     pub own_strings: Vec<(Finger, u8)>,
     /// Two fingers take turns in the passage being told, so that a finger named beside a fret is of the left hand.

@@ -1,5 +1,7 @@
 //! The moment of strokes in front of which none was told.
 
+use super::clauses::{align, places};
+use super::context::Context;
 use super::lexicon::Concept;
 use super::moments::{When, token};
 use super::statement::Told;
@@ -24,7 +26,13 @@ pub fn begin_where_it_replaces(told: &mut [Told], (first, last): (i64, i64)) {
 }
 
 /// "Thumb on the fifth string, index on the third. That's 3.": the sentence behind says on which count it began.
-pub fn named_behind(told: &mut [Told], next: &[Token]) {
+pub fn named_behind(told: &mut [Told], next: &[Token], context: &Context) {
+    if let Some(listed) = places(next, context).filter(|listed| tells_places_alone(next, listed.end))
+        && told.len() >= 2
+        && align(told, &listed).is_some()
+    {
+        return;
+    }
     let lead = matches!(
         token(next, 0).word.as_str(),
         "that's" | "that" | "eso" | "ese" | "esto" | "this"
@@ -45,4 +53,22 @@ pub fn named_behind(told: &mut [Told], next: &[Token]) {
     if let Some(first) = told.first_mut() {
         first.when = token(next, at).number.map(When::count);
     }
+}
+
+/// Whether a sentence says where the strokes of the one before fall, and nothing else.
+pub fn places_follow(next: &[Token], context: &Context) -> bool {
+    places(next, context).is_some_and(|listed| listed.moments.len() >= 2 && tells_places_alone(next, listed.end))
+}
+
+/// "All of that sits on two, its upbeat, and three.": nothing is played in it, and nothing told behind the list.
+fn tells_places_alone(tokens: &[Token], end: usize) -> bool {
+    let strokes = [
+        Concept::Down,
+        Concept::Up,
+        Concept::Golpe,
+        Concept::Rasgueado,
+        Concept::StringWord,
+    ];
+    let plays = tokens.iter().any(|token| token.is_any(&strokes));
+    !plays && tokens.iter().skip(end).all(|token| token.mark.is_some())
 }

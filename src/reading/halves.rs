@@ -3,7 +3,7 @@
 use super::clauses::named_finger;
 use super::lexicon::{Concept, Language};
 use super::moments::{Part, When, before, counted, token};
-use super::solfa::stands_on_la;
+use super::solfa::stands_on_it;
 use super::tokens::Token;
 
 /// "the and of 3", "upbeat of 3", "& of 5", "el y del 4", "la mitad del 2"; without a count: "on the and", "on the half".
@@ -58,7 +58,7 @@ pub fn and_of(tokens: &[Token], index: usize, language: Language, typed: bool) -
         Language::English => matches!(previous.word.as_str(), "the" | "its" | "that" | "an"),
         Language::Spanish => {
             matches!(previous.word.as_str(), "el" | "su" | "ese")
-                || previous.word == "la" && !stands_on_la(tokens, index - 1)
+                || previous.word == "la" && !stands_on_it(tokens, index - 1)
         }
     };
     let closes = next.mark.is_some() || next.word.is_empty() || !next.is(Concept::And);

@@ -3,6 +3,7 @@
 use super::context::Context;
 use super::count_lines::with_colons;
 use super::discourse::Discourse;
+use super::first_moment::places_follow;
 use super::forms::{is_caution, is_musical};
 use super::language::language_of;
 use super::legend::learn_signs;
@@ -60,6 +61,7 @@ pub fn read_note(folder: &Folder, own_palos: &OwnPalos, note: &Note) -> Lesson {
         aliases: Vec::new(),
         own_sounds: explained.into_iter().map(|(word, _)| word).collect(),
         own_strings: Vec::new(),
+        gestures: Vec::new(),
         alternating: false,
         thirds: false,
         round: None,
@@ -183,7 +185,8 @@ pub fn read_note(folder: &Folder, own_palos: &OwnPalos, note: &Note) -> Lesson {
         if !listener.is_aside() && remarks::hear(&mut discourse, tokens, place) {
             continue;
         }
-        if listener.is_aside() || recital::hear(&mut discourse, tokens, &sentence.text, place) {
+        let placed = !typed && places_follow(next, &discourse.context);
+        if listener.is_aside() || !placed && recital::hear(&mut discourse, tokens, &sentence.text, place) {
             continue;
         }
         let in_warning = !typed && warned.is_some_and(|(cue, _)| cue == sentence.cue()) && index <= warning_begun + 4;

@@ -147,12 +147,8 @@ impl Listener<'_> {
                 told.into_iter()
                     .filter(|_| !about_else || !context.punctuated && holds_a_shape(self.tokens)),
             );
-            let given = discourse
-                .shape_given
-                .as_ref()
-                .filter(|(_, told)| discourse.sentence <= told + 2);
-            if let Some((chord, _)) = given.filter(|_| heard.is_empty() && !self.sentence.typed) {
-                heard.extend(shape_retold(&asked, chord));
+            if heard.is_empty() && !self.sentence.typed {
+                heard.extend(shape_retold(&asked, discourse));
             }
         }
         let talks_of_shapes = heard.iter().any(|located| matches!(&located.statement, Statement::Shape { frets, .. } if frets.iter().any(|fret| *fret != StringSaid::NotSaid)));
@@ -282,6 +278,9 @@ impl Listener<'_> {
         } else {
             Cow::Owned(self.tokens.iter().filter(|token| !is_taken(token)).cloned().collect())
         };
+        if discourse.names_a_gesture(self.tokens, self.previous) {
+            return None;
+        }
         if discourse.row_of_names(self.tokens, self.place) || discourse.says_sounds_over(self.tokens) {
             return None;
         }
@@ -306,7 +305,7 @@ impl Listener<'_> {
         let plain = whole.then(|| plain_music(&told));
         match replaced {
             Some(replaced) if self.sentence.typed => begin_where_it_replaces(&mut told, replaced),
-            _ if !self.sentence.typed => named_behind(&mut told, self.next),
+            _ if !self.sentence.typed => named_behind(&mut told, self.next, context),
             _ => {}
         }
         if chords_only {

@@ -125,6 +125,9 @@ mod said_beside;
 /// Words of sound that a note explains.
 mod own_sounds;
 
+/// A word for several strokes at once.
+mod gestures;
+
 /// The teacher's own words.
 mod own_words;
 

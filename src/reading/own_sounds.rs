@@ -48,6 +48,12 @@ pub fn own_sounds(note: &[Tokens]) -> Vec<(String, Concept)> {
     let mut found: Vec<(String, Concept)> = Vec::new();
     for tokens in note {
         for Explained { name, meaning } in explained(tokens, may_be_a_sound) {
+            // Down and up are no sign of one stroke.
+            let strums = tokens.get(meaning.clone()).unwrap_or(&[]);
+            let says = |stroke: Concept| strums.iter().any(|token| token.is(stroke));
+            if says(Concept::Down) && says(Concept::Up) {
+                continue;
+            }
             let word = token(tokens, name).word.to_string();
             let stroke = tokens.get(meaning).and_then(stroke_in);
             if let Some(stroke) = stroke.filter(|_| !found.iter().any(|(known, _)| *known == word)) {
@@ -103,7 +109,7 @@ pub fn stroke_in(meaning: &[Token]) -> Option<Concept> {
 }
 
 /// A short word that means nothing else, or the sound of a golpe.
-fn may_be_a_sound(word: &Token) -> bool {
+pub fn may_be_a_sound(word: &Token) -> bool {
     let plain = word.mark.is_none() && word.number.is_none() && word.ordinal.is_none();
     let sized = (2..=LONGEST).contains(&word.word.chars().count()) && word.word.chars().all(char::is_alphabetic);
     let sound = among(&sayings().words.sounds, &word.word) || word.is(Concept::Golpe);
@@ -131,8 +137,10 @@ impl Discourse {
     /// "Dum tok, chick ka, chick tok, and a breath": a row of sounds with no count, where the count the talk is at has been
     /// told, only says over what was told. "Dum tok is both at once" only says what the two are together.
     pub fn says_sounds_over(&mut self, tokens: &[Token]) -> bool {
-        let own = &self.context.own_sounds;
-        let is_own = |token: &Token| own.iter().any(|word| *word == *token.word);
+        let (own, gestures) = (&self.context.own_sounds, &self.context.gestures);
+        let is_own = |token: &Token| {
+            own.iter().any(|word| *word == *token.word) || gestures.iter().any(|gesture| gesture.word == *token.word)
+        };
         let sounds = tokens.iter().filter(|token| is_own(token)).count();
         // "con el mi siete": a chord's number is no count.
         let counts = |at: usize| token(tokens, at).number.is_some() && !before(tokens, at).has(Kind::Name);
@@ -143,7 +151,10 @@ impl Discourse {
             [one, other, says] => is_own(one) && is_own(other) && says.is(Concept::Is),
             _ => false,
         });
-        let over = sounds >= 2 && !placed && (told || sounds >= ROW || two_at_once);
+        // "Fa, mi, re, do, y pum": the notes and where they lead.
+        let names = tokens.iter().filter(|token| token.has(Kind::Name)).count();
+        let over =
+            (sounds >= 2 || sounds == 1 && names >= 3 && told) && !placed && (told || sounds >= ROW || two_at_once);
         self.taken += usize::from(over);
         over
     }

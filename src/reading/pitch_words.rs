@@ -221,6 +221,18 @@ fn spoken_letter(tokens: &[Token], index: usize, language: Language, typed: bool
     let spoken = small && !typed && language == Language::English && !token.joined;
     let bare_small =
         bare_small || spoken && (is_over_counts(tokens, index) || letter != 'a' && follows.ends_with(" on"));
+    // "it's in a major key"
+    let of_a_key = |token: &Token| token.is(Concept::KeyWord) || token.word == "mode";
+    let some_key =
+        matches!(letter, 'a' | 'A') && next.is_some_and(|next| next.is_any(&[Concept::Major, Concept::Minor]));
+    if some_key && tokens.get(index + 2).is_some_and(of_a_key) {
+        return None;
+    }
+    // "c is third fret on the fifth string"
+    let stops = |token: &Token| token.ordinal.is_some() || token.number.is_some() || token.is(Concept::Open);
+    let told =
+        follows.is_empty() && next.is_some_and(|next| next.word == "is") && tokens.get(index + 2).is_some_and(stops);
+    let bare_small = bare_small || spoken && letter != 'a' && told;
     let said_alter = next.is_some_and(|next| next.is_any(&[Concept::Flat, Concept::Sharp]));
     let said_quality = next.is_some_and(|next| {
         next.is_any(&[Concept::Major, Concept::Minor, Concept::Seventh])

@@ -2,7 +2,7 @@
 
 use num_rational::Ratio;
 
-use super::context::Alias;
+use super::context::OwnSign;
 use super::discourse::Discourse;
 use super::forms::is_question;
 use super::lexicon::Concept;
@@ -146,7 +146,7 @@ fn action_of(token: &Token) -> Option<Action> {
 type Recited = (Option<Position>, Option<Action>);
 
 /// Strokes in order, with their moments where they are counted. "Thumb" by itself is a stroke of its own, whatever it does.
-fn row(tokens: &[Token], aliases: &[Alias]) -> Vec<Recited> {
+fn row(tokens: &[Token], aliases: &[OwnSign]) -> Vec<Recited> {
     let mut row: Vec<Recited> = Vec::new();
     let mut at: Option<Position> = None;
     for (index, token) in tokens.iter().enumerate() {
@@ -173,9 +173,9 @@ fn strums_down(token: &Token) -> bool {
 }
 
 /// A word that the note has given a meaning of its own.
-fn defined(token: &Token, aliases: &[Alias]) -> Option<Action> {
-    let same = |(words, ..): &&Alias| matches!(words.as_slice(), [word] if *word == token.word.as_str());
-    aliases.iter().rev().find(same).and_then(|(_, action, _)| *action)
+fn defined(token: &Token, aliases: &[OwnSign]) -> Option<Action> {
+    let same = |sign: &&OwnSign| matches!(sign.words.as_slice(), [word] if *word == token.word.as_str());
+    aliases.iter().rev().find(same).and_then(|sign| sign.action)
 }
 
 /// Nothing but strokes and marks: "tac, up, down, up".

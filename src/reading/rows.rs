@@ -334,5 +334,5 @@ fn is_sign(token: &Token, context: &Context) -> bool {
     context
         .aliases
         .iter()
-        .any(|(words, ..)| words.as_slice() == [token.raw.clone()])
+        .any(|sign| sign.words.as_slice() == [token.raw.clone()])
 }

@@ -62,6 +62,7 @@ pub struct Words {
     pub sounds: WordList,
     pub no_sounds: WordList,
     pub affirming: WordList,
+    pub falls: WordList,
     pub by_themselves: WordList,
     pub rules: WordList,
     pub leading_to: WordList,

@@ -1,17 +1,31 @@
 //! Chords told string by string, and chords only named.
 
+use super::discourse::Discourse;
 use super::forms::{Asked, ShapeTalk, shape_talk};
 use super::lexicon::Concept;
 use super::sayings::{among, sayings};
-use super::statement::{Located, Statement};
+use super::statement::{Located, Statement, StringSaid};
 use super::tokens::Token;
-use crate::music::chord::ChordName;
 
 /// "A seven is x 0 2 0 2 0. The fifth open, the fourth on 2, the third open, ...": a shape given at once, told string by string.
-pub fn shape_retold(asked: &Asked, chord: &ChordName) -> Option<Located> {
+pub fn shape_retold(asked: &Asked, discourse: &Discourse) -> Option<Located> {
+    let given = discourse.shape_given.as_ref();
+    let (chord, shape, _) = given.filter(|(.., told)| discourse.sentence <= told + 2)?;
     let talks = shape_talk(asked, true);
     let [talk] = talks.as_slice() else { return None };
-    (talk.chord.is_none() && talk.said() >= 3).then(|| Located {
+    // More than one string that is not as it was is another chord's, whose name was not read.
+    let otherwise = |(said, fret): (&StringSaid, &Option<u8>)| match said {
+        StringSaid::NotSaid => false,
+        StringSaid::Muted => fret.is_some(),
+        StringSaid::Fret(stopped) => *fret != Some(*stopped),
+    };
+    let unlike = talk
+        .frets
+        .iter()
+        .zip(&shape.frets)
+        .filter(|pair| otherwise(*pair))
+        .count();
+    (talk.chord.is_none() && talk.said() >= 3 && unlike <= 1).then(|| Located {
         statement: Statement::Shape {
             chord: Some(chord.clone()),
             frets: talk.frets,

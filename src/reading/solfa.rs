@@ -140,7 +140,7 @@ fn bare_solfa(tokens: &[Token], index: usize, length: usize, language: Language)
     if back {
         return true;
     }
-    if word == "la" && stands_on_la(tokens, index) {
+    if word != "si" && stands_on_it(tokens, index) {
         return true;
     }
     // "En el 3, fa: …"
@@ -188,8 +188,8 @@ fn typed_comma(tokens: &[Token], index: usize) -> bool {
     before(tokens, index).is_mark(',') && counted
 }
 
-/// "estamos en la y va el pulgar", "volvemos a la": the chord, and no article of "la y".
-pub fn stands_on_la(tokens: &[Token], index: usize) -> bool {
+/// "estamos en la y va el pulgar", "volvemos a do y ahí va": the chord, and no article of "la y".
+pub fn stands_on_it(tokens: &[Token], index: usize) -> bool {
     let lead = before(tokens, index).word.as_str();
     let verb = index.checked_sub(2).map_or("", |at| token(tokens, at).word.as_str());
     let adverb = matches!(verb, "otra vez" | "todavia" | "todos" | "ya");

@@ -71,6 +71,7 @@ pub enum Statement {
         /// None: only the fingers are told.
         action: Option<Action>,
         fingers: Vec<Finger>,
+        strings: Vec<u8>,
     },
     /// The string that each finger plays where none is named.
     FingerStrings(Vec<(Finger, u8)>),

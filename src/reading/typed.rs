@@ -1,5 +1,6 @@
 //! Typed lines that are wholly in the written form go into the discourse as they stand.
 
+use super::context::OwnSign;
 use super::discourse::Discourse;
 use super::statement::{Passage, Statement};
 use crate::intake::{Folder, Note};
@@ -114,10 +115,12 @@ pub fn take_line(
             Item::Defines(own) => {
                 if let (Some(action), true) = (own.meaning.action(), !own.word.is_empty()) {
                     let alias = own.word.chars().fold(Vec::new(), split_word);
-                    discourse
-                        .context
-                        .aliases
-                        .push((alias, Some(action), own.fingers.clone()));
+                    discourse.context.aliases.push(OwnSign {
+                        words: alias,
+                        action: Some(action),
+                        fingers: own.fingers.clone(),
+                        strings: Vec::new(),
+                    });
                     if action == Action::Golpe && !own.fingers.is_empty() {
                         discourse.hear(
                             Statement::Passage(Passage {

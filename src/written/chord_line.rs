@@ -230,6 +230,7 @@ impl Parser<'_, '_> {
                 word: word.to_owned(),
                 meaning,
                 fingers,
+                strings: Vec::new(),
             };
             self.push(start, Item::Defines(defined));
             if self.line_is_done() {

@@ -163,6 +163,8 @@ pub struct OwnWord {
     pub meaning: Meaning,
     /// Fingers that go with it: `gp = golpe w/ a`.
     pub fingers: Vec<Finger>,
+    /// Strings that it is always played on.
+    pub strings: Vec<u8>,
 }
 
 /// What is known around the line. `LineContext::default()` knows nothing.

@@ -92,6 +92,9 @@ impl Parser<'_, '_> {
         if draft.stroke.fingers.is_empty() {
             draft.stroke.fingers.clone_from(&own.fingers);
         }
+        if draft.stroke.strings.is_empty() {
+            draft.stroke.strings.clone_from(&own.strings);
+        }
         Some(())
     }
 

@@ -106,7 +106,10 @@ const TELLING: Says = NUMBERED
 pub(super) fn may_tell(tokens: &[Token], context: &Context) -> bool {
     // "and you're there again": as usual.
     let says = Says::of(tokens);
-    says.any_of(TELLING) || says.means(Concept::And) && says.means(Concept::Is) || !context.aliases.is_empty()
+    says.any_of(TELLING)
+        || says.means(Concept::And) && says.means(Concept::Is)
+        || !context.aliases.is_empty()
+        || !context.gestures.is_empty()
 }
 
 /// Words that these readers look for where no meaning tells them.

@@ -144,25 +144,6 @@ impl Reader<'_> {
         count.map(|_| When { count, part: Part::And })
     }
 
-    /// "a triplet, ring down, middle down, index down, and it starts exactly on the six": the moment is that of the first.
-    fn begins_the_group(&mut self, when: When) -> bool {
-        let last = self.told.begins && self.told.sounds() && self.told.when.is_none() && when.count.is_some();
-        let loose = |told: &&Told| told.when.is_none() && told.sounds() && !told.negated;
-        let group = self.out.iter().rev().take_while(loose).count();
-        let at = self.out.len() - group;
-        let told = |told: &Told| told.when.and_then(|when| when.count) == when.count;
-        let counted = at.checked_sub(1).and_then(|at| self.out.get(at)).is_some_and(told);
-        if last && group > 0 && counted {
-            return true;
-        }
-        let first = self.out.get_mut(at).filter(|_| last && !self.context.typed);
-        let found = first.is_some();
-        if let Some(first) = first {
-            first.when = Some(when);
-        }
-        found
-    }
-
     /// A moment belongs to the stroke before it in the clause, or begins a clause of its own.
     fn set_when(&mut self, when: When, index: usize) {
         // "en lugar del rasgueado el seis se queda callado": the count begins what is played instead.
@@ -172,6 +153,12 @@ impl Reader<'_> {
         self.spread_over_bare_count();
         if when.count.is_some() {
             self.deal_out();
+        }
+        if self.leads_its_strokes(when, index) {
+            self.close_for_moment();
+            self.told.when = Some(when);
+            self.fresh = false;
+            return;
         }
         if self.begins_the_group(when) {
             self.fresh = false;

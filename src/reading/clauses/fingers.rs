@@ -31,11 +31,12 @@ pub fn right_fingers(
 /// Right-hand fingers at a token, also by a sign of the writer's own that stands for nothing else, and the index behind.
 pub fn fingers_or_sign(tokens: &[Token], index: usize, context: &Context) -> Option<(Vec<Finger>, usize)> {
     let here = token(tokens, index);
-    let sign = context.aliases.iter().find(|(words, action, fingers)| {
-        action.is_none() && !fingers.is_empty() && matches!(words.as_slice(), [word] if is_sign(here, word))
+    let sign = context.aliases.iter().find(|sign| {
+        let stands = matches!(sign.words.as_slice(), [word] if is_sign(here, word));
+        sign.action.is_none() && !sign.fingers.is_empty() && stands
     });
     match sign {
-        Some((_, _, fingers)) => Some((fingers.clone(), index + 1)),
+        Some(sign) => Some((sign.fingers.clone(), index + 1)),
         None => right_fingers(tokens, index, context).map(|(fingers, _, end)| (fingers, end)),
     }
 }
@@ -160,6 +161,9 @@ pub(super) fn letters(
             && !fingers.contains(&Finger::P);
         return (!article).then_some((fingers, little, at));
     }
+    if let Some(pair) = two_letters(tokens, index, context) {
+        return Some((pair, None, index + 3));
+    }
     let previous = before(tokens, index);
     let next = token(tokens, index + 1);
     let letter = token(tokens, index).word.as_str();
@@ -190,6 +194,26 @@ pub(super) fn letters(
     let typed = context.typed && (led || held && closes || behind_stroke || starts || alone);
     let spoken = !context.typed && held && closes && letter != "e" && letter != "c" && letter != "s";
     (typed || spoken).then_some((fingers, little, index + 1))
+}
+
+/// "m and a together", "m and a down": in speech two letters that strike at once; one of them is no word by itself.
+fn two_letters(tokens: &[Token], index: usize, context: &Context) -> Option<Vec<Finger>> {
+    let letter = |at: usize| {
+        let here = token(tokens, at);
+        let plain = matches!(here.raw.as_str(), "p" | "i" | "m" | "a");
+        letter_finger(&here.word).filter(|_| plain)
+    };
+    let (first, second) = (letter(index)?, letter(index + 2)?);
+    let behind = token(tokens, index + 3);
+    let strikes = behind.is_any(&STROKES)
+        || behind.mark.is_some()
+        || matches!(
+            behind.word.as_str(),
+            "together" | "both" | "at once" | "juntos" | "flick" | "a la vez"
+        );
+    let unlike = first != second && (matches!(first, Finger::P | Finger::M) || matches!(second, Finger::P | Finger::M));
+    let linked = token(tokens, index + 1).is(Concept::And) && !context.typed;
+    (linked && strikes && unlike).then(|| vec![first, second])
 }
 
 /// "tirón del 3 a s4 f2", "el 1 pasa de c2 a c1": from one place to another.
@@ -233,6 +257,15 @@ fn string_behind(tokens: &[Token], index: usize) -> bool {
         return false;
     }
     let at = index + 1 + usize::from(token(tokens, index + 1).is(Concept::Article));
+    // "i en c3"
+    let written = matches!(token(tokens, at).word.as_str(), "s" | "c") && token(tokens, at + 1).joined;
+    if written
+        && token(tokens, at + 1)
+            .number
+            .is_some_and(|string| (1..=6).contains(&string))
+    {
+        return true;
+    }
     let ordinal = token(tokens, at).ordinal.is_some() || token(tokens, at).number.is_some();
     // "p en la cuarta al aire", "p en la 4 en el segundo traste"
     let held = || {

@@ -169,6 +169,25 @@ impl Reader<'_> {
         self.here(end).is(Concept::Alternating).then_some(end)
     }
 
+    /// "the down with the golpe again, index and ring": the first finger is the strum's, the second the golpe's.
+    fn strum_and_golpe(&mut self, end: usize, fingers: &[Finger]) -> Option<usize> {
+        let strums = matches!(self.told.actions.as_slice(), [Action::Down | Action::Up]) && self.told.golpe;
+        let waits = self.told.fingers.is_empty() && self.told.golpe_fingers.is_empty() && !self.context.typed;
+        let ([first], true) = (fingers, strums && waits && self.here(end).is(Concept::And)) else {
+            return None;
+        };
+        let (second, _, behind) = right_fingers(self.tokens, end + 1, self.context)?;
+        let strikes = self.here(behind).is_any(&[Concept::Down, Concept::Up, Concept::Golpe]);
+        let ([other], false) = (second.as_slice(), strikes) else {
+            return None;
+        };
+        self.told.fingers = vec![*first];
+        self.told.golpe_fingers = vec![*other];
+        self.soft = false;
+        self.fresh = false;
+        Some(behind)
+    }
+
     /// `p s5, i, m, a`: where each finger has its string, fingers between commas are notes one after the other.
     fn each_on_its_string(&mut self, index: usize, end: usize, fingers: &[Finger]) -> Option<usize> {
         let parted = (index..end).any(|at| self.here(at).is_mark(',')) || fingers.len() == 1 && self.soft;
@@ -210,6 +229,9 @@ impl Reader<'_> {
         }
         let (fingers, as_written, end) = right_fingers(self.tokens, index, self.context)?;
         if let Some(last) = self.each_on_its_string(index, end, &fingers) {
+            return Some(last);
+        }
+        if let Some(last) = self.strum_and_golpe(end, &fingers) {
             return Some(last);
         }
         self.run_on(end, fingers.len());

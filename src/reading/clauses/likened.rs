@@ -14,7 +14,7 @@ impl Reader<'_> {
         let mut end = index + 1;
         // "third fret, which is G, same as before": nothing of another count is told.
         let as_before = matches!(self.here(index + 1).word.as_str(), "before" | "antes");
-        if as_before && (self.told.sounds() || self.told.has_note()) {
+        if as_before && (self.told.sounds() || self.told.has_note() || self.told.chord.is_some()) {
             return index + 2;
         }
         if let Some(behind) = self.comes_again_on(index) {
@@ -107,8 +107,19 @@ impl Reader<'_> {
             core = true;
             end = behind + 1;
         }
-        let likening =
-            matches!(self.here(index).word.as_str(), "like" | "como" | "mismo" | "misma") && counts.is_none() && !core;
+        // "el mismo tresillo", "the same roll": all of it
+        let figures = [
+            Concept::Triplet,
+            Concept::Rasgueado,
+            Concept::Abanico,
+            Concept::Arpeggio,
+            Concept::Alzapua,
+        ];
+        let figure = self.here(index + 1).is_any(&figures);
+        let likening = !figure
+            && matches!(self.here(index).word.as_str(), "like" | "como" | "mismo" | "misma")
+            && counts.is_none()
+            && !core;
         // "the same idea one string over": like it, and on other strings.
         let elsewhere = (index + 1..index + 6).any(|at| {
             self.here(at).is(Concept::StringWord)

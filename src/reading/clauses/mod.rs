@@ -50,6 +50,9 @@ mod is_count;
 /// Moments told behind their strokes.
 mod order;
 
+/// Moments listed behind all that is played on them.
+mod places_behind;
+
 /// Several strokes told at once, and the finger of each.
 mod several;
 
@@ -61,6 +64,7 @@ pub use begins::words_of_clauses;
 pub use fingers::{
     FINGERS, NAMED_FINGER, fingers_or_sign, letter_finger, may_be_finger_letters, named_finger, right_fingers,
 };
+pub use places_behind::{align, places};
 pub use strings::ordinal_at;
 
 use super::context::Context;
@@ -75,6 +79,9 @@ use crate::music::stroke::Action;
 pub fn clauses(tokens: &[Token], context: &Context) -> Vec<Told> {
     if !cfg!(test) && !may_tell(tokens, context) {
         return Vec::new();
+    }
+    if let Some(told) = places_behind::aligned(tokens, context) {
+        return told;
     }
     let mut reader = Reader {
         beginnings: order::beginnings(tokens, context),
@@ -128,6 +135,8 @@ impl Reader<'_> {
             index = next.max(index + 1);
         }
         self.close();
+        self.another_of_the_same();
+        self.gestures_told_again();
         self.without_what_is_said_over();
         self.all_within();
         self.spread_over_bare_count();

@@ -1,8 +1,9 @@
+use super::super::context::OwnSign;
 use super::super::lexicon::{Concept, Language};
-use super::super::moments::before;
+use super::super::moments::{Part, When, before};
 use super::super::pitch_words::pitch_at;
 use super::super::says::Kind;
-use super::super::statement::ChordSaid;
+use super::super::statement::{ChordSaid, Told};
 use super::Reader;
 use crate::music::pitch::NoteName;
 use crate::music::stroke::Action;
@@ -18,11 +19,20 @@ pub(super) fn is_sign(token: &super::super::tokens::Token, sign: &str) -> bool {
 
 impl Reader<'_> {
     pub(super) fn alias(&mut self, index: usize) -> Option<usize> {
+        if let Some(end) = self.gesture(index) {
+            return Some(end);
+        }
         if self.context.aliases.is_empty() || self.bracketed(index) && self.told.has_note() {
             return None;
         }
         let rest = self.tokens.get(index..)?;
-        for (words, action, fingers) in &self.context.aliases {
+        for OwnSign {
+            words,
+            action,
+            fingers,
+            strings,
+        } in &self.context.aliases
+        {
             let fits = words.len() <= rest.len() && words.iter().zip(rest).all(|(word, token)| is_sign(token, word));
             if !fits {
                 continue;
@@ -35,6 +45,7 @@ impl Reader<'_> {
                 Some(action) => {
                     self.action(index, *action);
                     self.told.fingers.extend(fingers.iter().copied());
+                    self.told.strings.extend(strings.iter().copied());
                 }
                 None => {
                     self.part(self.told.sounds() && !self.told.fingers.is_empty());
@@ -44,6 +55,41 @@ impl Reader<'_> {
             return Some(index + words.len());
         }
         None
+    }
+
+    /// "En el 1, chaca": the strokes that the word stands for, from the moment told on.
+    fn gesture(&mut self, index: usize) -> Option<usize> {
+        let context = self.context;
+        let (word, end) = (&self.tokens.get(index)?.word, self.here(index).end);
+        let gesture = context.gestures.iter().find(|gesture| gesture.word == **word)?;
+        // "En el 7 no hay ni pum ni chaca"
+        if self.negated {
+            return Some(index + 1);
+        }
+        if self.told.sounds() || self.told.has_note() {
+            self.close();
+        }
+        let base = std::mem::take(&mut self.told);
+        let count = base.when.and_then(|when| when.count);
+        for (nth, stroke) in gesture.strokes.iter().enumerate() {
+            let own = stroke.when.map_or(Part::Whole, |when| when.part);
+            let part = base.when.map(|when| when.part).filter(|_| nth == 0).unwrap_or(own);
+            let when = When {
+                count: count.filter(|_| nth == 0),
+                part,
+            };
+            self.told = Told {
+                when: (count.is_some() || nth > 0).then_some(when),
+                when_at: base.when_at,
+                start: base.start,
+                end,
+                chord: base.chord.clone().filter(|_| nth == 0),
+                chord_cued: base.chord_cued && nth == 0,
+                ..stroke.clone()
+            };
+            self.close();
+        }
+        Some(index + 1)
     }
 
     pub(super) fn pitch(&mut self, index: usize) -> Option<usize> {
@@ -136,7 +182,7 @@ impl Reader<'_> {
         let in_capitals =
             before.raw.len() >= 3 && before.raw.chars().all(char::is_uppercase) && before.concepts.is_empty();
         let opens = index == 0 && self.tokens.len() <= 2 && self.here(1).is_mark('.');
-        let heading = before.is(Concept::Idea)
+        let heading = before.is_any(&[Concept::Idea, Concept::Variation, Concept::Falseta])
             || before.has(Kind::Heading)
             || matches!(before.word.as_str(), "change" | "cambio" | "parte" | "part");
         single && (opens || index == 1 && (in_capitals || heading))

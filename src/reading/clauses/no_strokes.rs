@@ -4,6 +4,7 @@ use super::super::sayings::{among, sayings};
 use super::super::statement::ChordSaid;
 use super::Reader;
 use super::fingers::right_fingers;
+use crate::music::stroke::Action;
 
 impl Reader<'_> {
     /// "bajas al segundo traste", "subimos una cuerda", "las notas bajan": no stroke, where no finger of the right hand plays it.
@@ -69,6 +70,33 @@ impl Reader<'_> {
         };
         let part = (index + 1..self.tokens.len()).take_while(|at| self.here(*at).mark.is_none());
         of_it && !part.into_iter().any(|at| played(&at))
+    }
+
+    /// "just the index, coming up, one up": the stroke of the clause, said once more.
+    pub(super) fn says_it_again(&self, index: usize) -> bool {
+        let down = self.here(index).is(Concept::Down);
+        let same = self.told.actions.as_slice() == [if down { Action::Down } else { Action::Up }];
+        let one = before(self.tokens, index).spelled && before(self.tokens, index).number == Some(1);
+        let behind_comma = before(self.tokens, index.saturating_sub(1)).mark.is_some();
+        same && one && behind_comma && !self.context.typed
+    }
+
+    /// "cae el tres en el tercer traste": a finger of the left hand falls on its fret.
+    pub(super) fn finger_falls(&self, index: usize) -> bool {
+        let finger = self
+            .here(index + 2)
+            .number
+            .is_some_and(|finger| (1..=4).contains(&finger));
+        let article = self.here(index + 1).word == "el";
+        let fret = (index + 3..index + 8).any(|at| self.here(at).is(Concept::FretWord));
+        finger && article && fret && !self.here(index + 3).is_any(&[Concept::BeatWord, Concept::And])
+    }
+
+    pub(super) fn falls(&mut self, index: usize) -> usize {
+        let finger = self.here(index + 2).number;
+        self.action(index, Action::HammerOn);
+        self.told.left = finger.and_then(|finger| u8::try_from(finger).ok());
+        index + 3
     }
 
     /// "hold that finger down", "keep your third finger down": the left hand's, and no stroke.

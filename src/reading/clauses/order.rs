@@ -2,14 +2,14 @@ use std::ops::Range;
 
 use super::super::context::Context;
 use super::super::lexicon::Concept;
-use super::super::moments::{MOMENT, before, moment_at, token};
+use super::super::moments::{MOMENT, Part, When, before, moment_at, token};
 use super::super::sayings::{among, sayings};
 use super::super::says::Says;
-use super::super::statement::SameAs;
+use super::super::statement::{SameAs, Told};
 use super::super::tokens::Token;
 use super::Reader;
 use super::begins::RIGHT_FINGER;
-use super::fingers::right_fingers;
+use super::fingers::{named_finger, right_fingers};
 use super::is_count::is_count;
 use super::together::is_together;
 
@@ -177,6 +177,41 @@ fn is_detail(tokens: &[Token], at: usize) -> bool {
 }
 
 impl Reader<'_> {
+    /// "seven thumb up middle down thumb down eight thumb up": without marks, where counts lead their strokes, the next count
+    /// leads as well.
+    pub(super) fn leads_its_strokes(&self, when: When, index: usize) -> bool {
+        let bare = when.count.is_some()
+            && when.part == Part::Whole
+            && !before(self.tokens, index).is_any(&[Concept::On, Concept::Article]);
+        let loose = self.told.sounds() && self.told.when.is_none() && !self.context.punctuated && !self.context.typed;
+        let first = self.out.iter().find(|told| told.sounds() && !told.negated);
+        let led = first.is_some_and(|first| {
+            first.when.and_then(|when| when.count).is_some() && first.when_at <= first.start + "on the ".len()
+        });
+        let follows = self.here(index + 1);
+        let strikes = follows.is_any(&[Concept::Down, Concept::Up, Concept::Golpe]) || named_finger(follows).is_some();
+        bare && loose && led && strikes
+    }
+
+    /// "a triplet, ring down, middle down, index down, and it starts exactly on the six": the moment is that of the first.
+    pub(super) fn begins_the_group(&mut self, when: When) -> bool {
+        let last = self.told.begins && self.told.sounds() && self.told.when.is_none() && when.count.is_some();
+        let loose = |told: &&Told| told.when.is_none() && told.sounds() && !told.negated;
+        let group = self.out.iter().rev().take_while(loose).count();
+        let at = self.out.len() - group;
+        let told = |told: &Told| told.when.and_then(|when| when.count) == when.count;
+        let counted = at.checked_sub(1).and_then(|at| self.out.get(at)).is_some_and(told);
+        if last && group > 0 && counted {
+            return true;
+        }
+        let first = self.out.get_mut(at).filter(|_| last && !self.context.typed);
+        let found = first.is_some();
+        if let Some(first) = first {
+            first.when = Some(when);
+        }
+        found
+    }
+
     /// `p s6 f3, & i s3`: behind the comma the part of the count belongs to the stroke that follows it.
     pub(super) fn another_stroke(&self, moment: usize, behind: usize) -> bool {
         let strikes = self

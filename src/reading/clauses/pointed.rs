@@ -1,4 +1,4 @@
-use super::super::context::Context;
+use super::super::context::{Context, OwnSign};
 use super::super::lexicon::Concept;
 use super::super::moments::{Part, When, before, moment_at, token};
 use super::super::statement::Told;
@@ -120,9 +120,9 @@ fn there_and_back_on(tokens: &[Token], done: usize, at: usize, context: &Context
 /// A stroke down or up, by a word of the trade or a sign of the writer's own.
 fn strums(tokens: &[Token], index: usize, context: &Context) -> bool {
     let here = token(tokens, index);
-    let sign = |(words, action, _): &(Vec<String>, Option<Action>, _)| {
-        let strum = matches!(action, Some(Action::Down | Action::Up));
-        strum && matches!(words.as_slice(), [word] if is_sign(here, word))
+    let sign = |sign: &OwnSign| {
+        let strum = matches!(sign.action, Some(Action::Down | Action::Up));
+        strum && matches!(sign.words.as_slice(), [word] if is_sign(here, word))
     };
     here.is_any(&[Concept::Down, Concept::Up]) || context.aliases.iter().any(sign)
 }

@@ -55,6 +55,48 @@ impl Reader<'_> {
         }
     }
 
+    /// "Una alzapúa en el 3 y otra en el 4, con el pulgar": another is one like the one before.
+    pub(super) fn another_of_the_same(&mut self) {
+        let another = |token: &Token| matches!(token.word.as_str(), "otra" | "otro" | "another");
+        for at in 1..self.out.len() {
+            let Some([one, other]) = self.out.get_mut(at - 1..=at) else {
+                continue;
+            };
+            let between = |token: &&Token| token.start >= one.when_at && token.start < other.when_at;
+            let said = self.tokens.iter().filter(between).any(another);
+            let alike = one.sounds() && !one.negated && !other.sounds() && !other.has_note() && !other.negated;
+            if said && alike && one.when.is_some() && other.when.is_some() && !self.context.typed {
+                other.actions.clone_from(&one.actions);
+                other.golpe = one.golpe;
+            }
+        }
+    }
+
+    /// "On 1 chaca, middle down, and index up on the and": behind the word its strokes are only said again.
+    pub(super) fn gestures_told_again(&mut self) {
+        if self.context.gestures.is_empty() {
+            return;
+        }
+        let of_a_gesture = |told: &Told| {
+            let strokes = self.context.gestures.iter().flat_map(|gesture| &gesture.strokes);
+            strokes
+                .into_iter()
+                .any(|stroke| stroke.actions == told.actions && stroke.fingers == told.fingers)
+        };
+        let named = self
+            .tokens
+            .iter()
+            .any(|token| self.context.gestures.iter().any(|gesture| gesture.word == *token.word));
+        let mut kept: Vec<Told> = Vec::new();
+        for told in std::mem::take(&mut self.out) {
+            let again = named && told.when.is_none() && told.sounds() && !told.has_note() && !kept.is_empty();
+            if !(again && of_a_gesture(&told)) {
+                kept.push(told);
+            }
+        }
+        self.out = kept;
+    }
+
     /// "index down, and on the half index up, down up": the strokes just told by their moments are said over behind them.
     pub(super) fn without_what_is_said_over(&mut self) {
         let bare = |told: &&Told| {

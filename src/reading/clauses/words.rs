@@ -1,3 +1,4 @@
+use super::super::context::OwnSign;
 use super::super::lexicon::Concept;
 use super::super::moments::{before, moment_at, token};
 use super::super::sayings::{among, sayings};
@@ -15,6 +16,9 @@ impl Reader<'_> {
         let here = token(self.tokens, index);
         self.told.arrives |= here.is(Concept::Arrives);
         self.told.begins |= here.is(Concept::Begins);
+        if matches!(here.word.as_str(), "cae" | "caen") && self.finger_falls(index) {
+            return self.falls(index);
+        }
         let Some(concept) = here.concepts.first() else {
             return self.plain_word(index);
         };
@@ -30,6 +34,8 @@ impl Reader<'_> {
             Concept::Down if before(self.tokens, index).is(Concept::ChordWord) && !self.context.typed => {}
             Concept::Down if self.holds_a_finger(index) => {}
             Concept::Down | Concept::Up if self.goes_elsewhere(index) || self.points_at_it(index) => {}
+            // "the index, coming up, one up"
+            Concept::Down | Concept::Up if self.says_it_again(index) => {}
             Concept::Down | Concept::Up => {
                 let down = concept == Concept::Down;
                 self.action(index, if down { Action::Down } else { Action::Up });
@@ -187,8 +193,7 @@ impl Reader<'_> {
 
     /// A stroke by a word of the trade or of the writer's own.
     fn names_a_stroke(&self, index: usize) -> bool {
-        let own =
-            |(words, ..): &(Vec<String>, _, _)| matches!(words.as_slice(), [word] if is_sign(self.here(index), word));
+        let own = |sign: &OwnSign| matches!(sign.words.as_slice(), [word] if is_sign(self.here(index), word));
         self.here(index)
             .is_any(&[Concept::Golpe, Concept::Tap, Concept::Down, Concept::Up])
             || self.context.aliases.iter().any(own)

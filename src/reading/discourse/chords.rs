@@ -24,7 +24,7 @@ impl Discourse {
 
     pub fn whole_shape(&mut self, name: ChordName, shape: ChordShape, fingers: Vec<Fingered>, place: Place) {
         self.note(format!("{name} is {shape}"), place);
-        self.shape_given = Some((name.clone(), self.sentence));
+        self.shape_given = Some((name.clone(), shape, self.sentence));
         self.use_chord(&name, place);
         let Some(chord) = self.lesson.chords.iter_mut().find(|chord| chord.name == name) else {
             return;

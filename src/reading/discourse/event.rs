@@ -89,6 +89,9 @@ impl Discourse {
             let mut stroke = Stroke::new(at, action, place);
             stroke.fingers = if matches!(action, Action::PullOff | Action::HammerOn | Action::Damp) {
                 Vec::new()
+            } else if action == Action::Alzapua && told.fingers.is_empty() {
+                // An alzapúa is the thumb's. Common practice, no source.
+                vec![Finger::P]
             } else {
                 told.fingers.clone()
             };

@@ -1,3 +1,4 @@
+use super::super::context::OwnSign;
 use super::super::statement::{Passage, Statement};
 use super::Building;
 use super::Discourse;
@@ -98,6 +99,7 @@ impl Discourse {
                 word,
                 action,
                 fingers,
+                strings,
             } => {
                 let what = action.map_or_else(|| "fingers".to_owned(), |action| format!("{action:?}"));
                 self.note(format!("{} stands for {what}", alias.join("")), place);
@@ -106,9 +108,15 @@ impl Discourse {
                         word,
                         meaning,
                         fingers: fingers.clone(),
+                        strings: strings.clone(),
                     });
                 }
-                self.context.aliases.push((alias, action, fingers));
+                self.context.aliases.push(OwnSign {
+                    words: alias,
+                    action,
+                    fingers,
+                    strings,
+                });
             }
             Statement::FingerStrings(strings) => {
                 self.note("the string of each finger".to_owned(), place);

@@ -68,7 +68,7 @@ use super::context::Context;
 use super::remarks::{Points, Together};
 use super::rows::Row;
 use super::statement::{Passage, StringSaid, Told};
-use crate::music::chord::ChordName;
+use crate::music::chord::{ChordName, ChordShape};
 use crate::music::hand::Finger;
 use crate::music::left_hand::{Change, LeftEvent};
 use crate::music::lesson::{Conflict, Lesson, Reading};
@@ -158,7 +158,7 @@ pub struct Discourse {
     pub shape_chord: Option<(ChordName, Place)>,
     pub shape: [StringSaid; 6],
     /// The chord whose shape was given at once, with the sentence: what is told behind it string by string is that shape.
-    pub shape_given: Option<(ChordName, usize)>,
+    pub shape_given: Option<(ChordName, ChordShape, usize)>,
     pub sentence: usize,
     /// A count was named in the sentence being read.
     pub sentence_has_count: bool,

@@ -13,8 +13,13 @@ impl Discourse {
         if self.context.typed && countless && self.run.is_none() {
             return true;
         }
-        let summed_up =
-            told.recap && told.when.is_none() && !self.context.typed && self.run.as_ref().is_none_or(|run| !run.said);
+        // Without marks a count may lead several strokes.
+        let placed = self.placed_in_sentence && !self.context.punctuated;
+        let summed_up = told.recap
+            && !placed
+            && told.when.is_none()
+            && !self.context.typed
+            && self.run.as_ref().is_none_or(|run| !run.said);
         let told_before = |pattern: &super::Building| {
             pattern
                 .strokes

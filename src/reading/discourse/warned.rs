@@ -219,6 +219,7 @@ mod tests {
                 aliases: Vec::new(),
                 own_sounds: Vec::new(),
                 own_strings: Vec::new(),
+                gestures: Vec::new(),
                 alternating: false,
                 thirds: false,
                 highest: 12,

@@ -259,12 +259,13 @@ fn counts(asked: &Asked, from: usize, to: usize) -> Vec<(Position, usize)> {
         let dashed = next.is_mark('-') && next.joined
             || next.joined && next.mark.is_none() && !next.word.is_empty()
             || here.spelled && asked.context.typed;
-        let counted = here.is_any(&[])
-            || matches!(
+        // "los dos se marcan con el pie": both of them
+        let both = here.spelled && here.number == Some(2) && before(tokens, index).word == "los";
+        let counted =
+            both || matches!(
                 before(tokens, index).word.as_str(),
                 "those" | "these" | "esos" | "estos"
-            )
-            || matches!(before(tokens, index).word.as_str(), "the" | "of")
+            ) || matches!(before(tokens, index).word.as_str(), "the" | "of")
                 && here.spelled
                 && !matches!(
                     before(tokens, index.saturating_sub(1)).word.as_str(),

@@ -176,7 +176,10 @@ fn small_name(asked: &Asked, index: usize) -> Option<super::super::pitch_words::
     }
     let mut name = first.to_ascii_uppercase().to_string();
     name.push_str(here.word.get(1..)?);
-    let chord = ChordName::parse(&name)?;
+    let Some(chord) = ChordName::parse(&name) else {
+        // `Do = x32010`
+        return solfa_name(here);
+    };
     Some(super::super::pitch_words::PitchWord {
         root: chord.root,
         quality: chord.quality,

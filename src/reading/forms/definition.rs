@@ -74,6 +74,7 @@ fn explain(asked: &Asked, sound: &Explained) -> Vec<Located> {
         word: name.raw.to_string(),
         action: Some(action),
         fingers: fingers.clone(),
+        strings: Vec::new(),
     })];
     out.extend(golpe_always(action, &fingers).map(located));
     out
@@ -136,6 +137,7 @@ fn define(asked: &Asked, sign: &Sign) -> Vec<Located> {
                 word: name.iter().map(|token| token.raw.as_str()).collect(),
                 action,
                 fingers: fingers.clone(),
+                strings: strings_in(meaning, action),
             },
             start,
             end,
@@ -176,6 +178,8 @@ fn fingers_in(asked: &Asked, from: usize, to: usize, action: Option<Action>) -> 
                 at = end;
             }
             // "pinky, a m i": the row goes on behind a comma.
+            // `pellizco: i en c3 y m en c2`
+            None if action == Some(Action::Pluck) => at += 1,
             None if row.is_empty()
                 || token(asked.tokens, at).is_mark(',')
                 || token(asked.tokens, at).is(Concept::And) =>
@@ -185,7 +189,7 @@ fn fingers_in(asked: &Asked, from: usize, to: usize, action: Option<Action>) -> 
             None => break,
         }
     }
-    if action.is_some_and(|action| action != Action::Rasgueado) {
+    if action.is_some_and(|action| !matches!(action, Action::Rasgueado | Action::Pluck)) {
         row.truncate(1);
     }
     row
@@ -202,8 +206,24 @@ fn action_of(token: &Token) -> Option<Action> {
         (Concept::Picado, Action::Picado),
         (Concept::Down, Action::Down),
         (Concept::Up, Action::Up),
+        (Concept::Pluck, Action::Pluck),
     ]
     .into_iter()
     .find(|(concept, _)| token.is(*concept))
     .map(|(_, action)| action)
+}
+
+/// `piz = pellizco: i en c3 y m en c2`: the strings of what is plucked, as they are written.
+fn strings_in(meaning: &[Token], action: Option<Action>) -> Vec<u8> {
+    if action != Some(Action::Pluck) {
+        return Vec::new();
+    }
+    let string = |pair: &[Token]| match pair {
+        [letter, number] if matches!(letter.word.as_str(), "s" | "c") && number.joined => {
+            let string = number.number.filter(|string| (1..=6).contains(string))?;
+            u8::try_from(string).ok()
+        }
+        _ => None,
+    };
+    meaning.windows(2).filter_map(string).collect()
 }

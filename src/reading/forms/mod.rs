@@ -12,6 +12,9 @@ mod chord_shape;
 /// Chords told aloud, string by string.
 mod shape_talk;
 
+/// Strings of a chord told together.
+mod linked_strings;
+
 /// Strings of a chord that do not sound.
 mod silent_strings;
 

@@ -44,7 +44,7 @@ pub fn read(asked: &Asked) -> Vec<Located> {
     // "sustituye el 4, el 5 y el 6, y es de pulgar y apoyando": the counts are those that it covers.
     let covers = has(Concept::Replaces) && !tokens.iter().any(|token| token.is_any(&STRUCK));
     let described = !counts || all || has(Concept::Alternating) || covers;
-    if described && has(Concept::RestStroke) && !negated(asked, Concept::RestStroke) {
+    if described && has(Concept::RestStroke) && !negated(asked, Concept::RestStroke) && !is_planted(tokens) {
         passage.rest_stroke = Some(true);
     } else if described
         && has(Concept::FreeStroke)
@@ -224,6 +224,16 @@ fn of_notes(tokens: &[Token]) -> bool {
 fn negated(asked: &Asked, concept: Concept) -> bool {
     let at = asked.tokens.iter().position(|token| token.is(concept)).unwrap_or(0);
     (at.saturating_sub(3)..at).any(|index| token(asked.tokens, index).is(Concept::Negation))
+}
+
+/// "el pulgar se queda apoyado cerca de la boca": where the hand leans on the guitar, and no stroke.
+fn is_planted(tokens: &[Token]) -> bool {
+    tokens.iter().any(|token| {
+        matches!(
+            token.word.as_str(),
+            "boca" | "tapa" | "la tapa" | "puente" | "soundhole" | "sound hole" | "bridge" | "rosette" | "roseta"
+        )
+    })
 }
 
 /// "if the index goes all the way across, you'll get a low E": what is not done.

@@ -1,7 +1,6 @@
 use super::super::lexicon::{Concept, Language};
 use super::super::moments::{before, token};
 use super::super::statement::StringSaid;
-use super::super::tokens::Token;
 use super::Asked;
 use crate::music::chord::ChordName;
 
@@ -31,6 +30,7 @@ pub fn shape_talk(asked: &Asked, going_on: bool) -> Vec<ShapeTalk> {
         out: vec![blank(None, 0)],
         string: None,
         queue: Vec::new(),
+        shared: None,
     };
     let mut index = 0;
     while index < asked.tokens.len() {
@@ -62,6 +62,8 @@ pub(super) struct Reader<'a> {
     pub(super) string: Option<u8>,
     /// Frets told before their string.
     queue: Vec<u8>,
+    /// The fret told last in front of its string: strings linked on to that one have it as well.
+    shared: Option<u8>,
 }
 
 impl Reader<'_> {
@@ -112,43 +114,6 @@ impl Reader<'_> {
             return end;
         }
         index + 1
-    }
-
-    /// "two open strings", "the last two open": as many strings as that, on from the one told last or up to the first.
-    fn several_open(&mut self, index: usize) -> Option<usize> {
-        let tokens = self.asked.tokens;
-        let here = token(tokens, index);
-        // "las dos últimas al aire", "two top strings open"
-        let outer = |token: &Token| {
-            token.is(Concept::Last)
-                || matches!(
-                    token.word.as_str(),
-                    "ultimas" | "otras" | "other" | "primeras" | "finas" | "agudas" | "top"
-                )
-        };
-        let mut open = index + 1 + usize::from(outer(token(tokens, index + 1)));
-        let highest = open > index + 1 || outer(before(tokens, index));
-        open += usize::from(token(tokens, open).is(Concept::StringWord));
-        let count = here
-            .number
-            .filter(|count| (2..=4).contains(count) && token(tokens, open).is(Concept::Open))?;
-        let count = u8::try_from(count).ok()?;
-        let told = token(tokens, open + 1).is(Concept::StringWord)
-            || open > index + 1
-            || highest
-            || before(tokens, index).is_any(&[Concept::And, Concept::Then]);
-        if !told {
-            return None;
-        }
-        let last = highest;
-        let from = if last { Some(count) } else { self.string };
-        let from = from.filter(|from| *from >= count)?;
-        for string in (from - count + 1..=from).rev() {
-            self.set(string, StringSaid::Fret(0));
-        }
-        self.string = (from > count).then(|| from - count);
-        self.reach(open + 1);
-        Some(open + 1 + usize::from(token(tokens, open + 1).is(Concept::StringWord)))
     }
 
     fn on_chord(&mut self, chord: &ChordName, index: usize) {
@@ -220,10 +185,12 @@ impl Reader<'_> {
                     || follows.is(Concept::And) && token(tokens, end + 1).ordinal.is_some()
             }
             Language::Spanish => {
+                // "el la menor, que es quinta al aire"
+                let open = follows.is(Concept::Open) && !self.asked.context.typed;
                 let row = follows.is_mark(',') || follows.is(Concept::And);
                 let listed = article.is_mark(',') && (follows.word == "en" || follows.is(Concept::Open))
                     || row && article.word != "la" && token(tokens, end + 1).ordinal.is_some();
-                (article.word == "la" || article.is(Concept::And) || listed) && here.word.ends_with('a')
+                (article.word == "la" || article.is(Concept::And) || listed || open) && here.word.ends_with('a')
             }
         };
         let going = self.going_on || self.string.is_some() || self.out.len() > 1 || follows.is(Concept::Open);
@@ -296,6 +263,7 @@ impl Reader<'_> {
 
     fn on_fret(&mut self, fret: u8, end: usize) {
         let row = std::mem::take(&mut self.named_row);
+        self.shared = None;
         if self.leads_to_string(end) {
             self.queue.push(fret);
             return;
@@ -329,6 +297,10 @@ impl Reader<'_> {
         let linked = [link, further]
             .iter()
             .any(|token| matches!(token.word.as_str(), "on" | "en" | "de" | "of"));
+        // "three three three on the fourth third and second"
+        let row = self.queue.len() >= 2 && link.is(Concept::And);
+        let listed = !self.queue.is_empty() && link.ordinal.is_some() || row;
+        let linked = linked || listed;
         // "open fifth": the string's fret stands right in front of it.
         let opened = link.is(Concept::Open) && self.queue.last() == Some(&0);
         let open_already = link.is(Concept::Open) && self.said_of(string);
@@ -341,8 +313,14 @@ impl Reader<'_> {
         } else if linked && !self.queue.is_empty() {
             let fret = self.queue.remove(0);
             self.set(string, StringSaid::Fret(fret));
+            self.shared = Some(fret);
+            self.named_row.clear();
+            self.string = (string > 1).then_some(string.saturating_sub(1));
+        } else if let Some(fret) = self.shared.filter(|_| self.shares_its_fret(index)) {
+            self.set(string, StringSaid::Fret(fret));
             self.string = (string > 1).then_some(string.saturating_sub(1));
         } else {
+            self.shared = None;
             self.string = Some(string);
         }
         if self.muted_before(index) {

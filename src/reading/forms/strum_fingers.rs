@@ -88,7 +88,18 @@ pub(super) fn golpe_always(asked: &Asked) -> Option<Passage> {
         || at == 0 && token(tokens, 1).is(Concept::Is);
     // Short thoughts stand together: "Tangos, cuatro tiempos. El golpe siempre con el anular."
     let stop = |token: &Token| token.is_mark('.');
-    let from = tokens.iter().take(at).rposition(stop).unwrap_or(0);
+    // "On 3 there's a golpe with it, and whenever I say golpe it's the ring finger": the golpe of the last of them.
+    let whenever = |token: &Token| {
+        matches!(
+            token.word.as_str(),
+            "whenever" | "wherever" | "siempre que" | "cada vez que"
+        )
+    };
+    let rule = tokens.iter().position(whenever);
+    let golpes = |token: &Token| token.is_any(&[Concept::Golpe, Concept::Tap]);
+    let ruled = rule.and_then(|rule| tokens.iter().skip(rule).position(golpes).map(|golpe| rule + golpe));
+    let at = ruled.unwrap_or(at);
+    let from = rule.or_else(|| tokens.iter().take(at).rposition(stop)).unwrap_or(0);
     let to = tokens
         .iter()
         .skip(at)

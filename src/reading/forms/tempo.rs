@@ -68,12 +68,28 @@ pub fn tempo(asked: &Asked) -> Vec<Located> {
             if range.is_some() {
                 return told.into_iter().collect();
             }
+            // "140, no, sorry, that was last week's, it's 132"
+            if single.is_some() && corrected(tokens, index) {
+                single = None;
+            }
             // "Vamos a unos cien, entre noventa y ciento diez": the range that is given as well is recorded.
             single = single.or(told);
         }
         index = behind;
     }
     single.into_iter().collect()
+}
+
+/// A number before this one was taken back.
+fn corrected(tokens: &[Token], index: usize) -> bool {
+    let words = tokens.get(..index).unwrap_or(tokens);
+    let number = words
+        .iter()
+        .rposition(|token| token.number.is_some_and(|number| number >= 30));
+    words
+        .iter()
+        .skip(number.unwrap_or(0))
+        .any(|token| token.is(Concept::Correction))
 }
 
 /// No music is as fast as this; where the tempo is named beside it, the number is meant all the same.

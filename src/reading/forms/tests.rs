@@ -13,6 +13,7 @@ pub fn context(language: Language, typed: bool) -> Context {
         aliases: Vec::new(),
         own_sounds: Vec::new(),
         own_strings: Vec::new(),
+        gestures: Vec::new(),
         alternating: false,
         thirds: false,
         highest: 0,

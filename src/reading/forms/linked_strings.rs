@@ -1,0 +1,63 @@
+use super::super::lexicon::Concept;
+use super::super::moments::{before, token};
+use super::super::statement::StringSaid;
+use super::super::tokens::Token;
+use super::shape_talk::Reader;
+
+impl Reader<'_> {
+    /// "two open strings", "the last two open": as many strings as that, on from the one told last or up to the first.
+    pub(super) fn several_open(&mut self, index: usize) -> Option<usize> {
+        let tokens = self.asked.tokens;
+        let here = token(tokens, index);
+        // "las dos últimas al aire", "two top strings open"
+        let outer = |token: &Token| {
+            token.is(Concept::Last)
+                || matches!(
+                    token.word.as_str(),
+                    "ultimas" | "otras" | "other" | "primeras" | "finas" | "agudas" | "top"
+                )
+        };
+        let mut open = index + 1 + usize::from(outer(token(tokens, index + 1)));
+        let highest = open > index + 1 || outer(before(tokens, index));
+        open += usize::from(token(tokens, open).is(Concept::StringWord));
+        let count = here
+            .number
+            .filter(|count| (2..=4).contains(count) && token(tokens, open).is(Concept::Open))?;
+        let count = u8::try_from(count).ok()?;
+        let told = token(tokens, open + 1).is(Concept::StringWord)
+            || open > index + 1
+            || highest
+            || before(tokens, index).is_any(&[Concept::And, Concept::Then]);
+        if !told {
+            return None;
+        }
+        let last = highest;
+        let from = if last { Some(count) } else { self.string };
+        let from = from.filter(|from| *from >= count)?;
+        for string in (from - count + 1..=from).rev() {
+            self.set(string, StringSaid::Fret(0));
+        }
+        self.string = (from > count).then(|| from - count);
+        self.reach(open + 1);
+        Some(open + 1 + usize::from(token(tokens, open + 1).is(Concept::StringWord)))
+    }
+
+    /// "second fret on the fourth and the third and the second": a string linked on, with no fret of its own behind it.
+    pub(super) fn shares_its_fret(&self, index: usize) -> bool {
+        let tokens = self.asked.tokens;
+        let article = usize::from(before(tokens, index).is(Concept::Article) || before(tokens, index).word == "the");
+        let linked = before(tokens, index.saturating_sub(article)).is_any(&[Concept::And])
+            || before(tokens, index.saturating_sub(article)).is_mark(',');
+        let behind = index + 1 + usize::from(token(tokens, index + 1).is(Concept::StringWord));
+        let own = token(tokens, behind).is_any(&[
+            Concept::Open,
+            Concept::On,
+            Concept::FretWord,
+            Concept::Is,
+            Concept::Negation,
+        ]) || token(tokens, behind).number.is_some()
+            || token(tokens, behind + 1).is(Concept::FretWord)
+            || self.mutes(behind);
+        linked && !own
+    }
+}
