@@ -1,3 +1,4 @@
+use super::super::lexicon::Concept;
 use super::super::moments::before;
 use super::super::says::Kind;
 use super::super::statement::Told;
@@ -14,6 +15,9 @@ impl Reader<'_> {
             return;
         };
         let said = self.here(word).start;
+        if before(self.tokens, word).is(Concept::All) {
+            self.all_at_once(said);
+        }
         let note = |told: &Told| {
             let plucked = told.actions.is_empty() || told.actions == [Action::Pluck];
             plucked && !told.golpe && told.frets.is_empty() && !told.fingers.is_empty() && !told.strings.is_empty()
@@ -47,6 +51,33 @@ impl Reader<'_> {
         }
     }
 
+    /// "p s5 f2, i s3, m s1, one pluck, all at once": every note of the row in front of it sounds at the moment of the first.
+    fn all_at_once(&mut self, said: usize) {
+        let bare = |told: &Told| told.actions == [Action::Pluck] && !told.has_note() && told.fingers.is_empty();
+        self.out
+            .retain(|told| !(told.start < said && told.when.is_none() && bare(told)));
+        let note = |told: &Told| {
+            let plucked = told.actions.is_empty() || told.actions == [Action::Pluck];
+            plucked && !told.golpe && !told.fingers.is_empty() && !told.strings.is_empty()
+        };
+        let end = self.out.iter().filter(|told| told.start < said).count();
+        let row = self.out.get(..end).unwrap_or(&[]).iter().rev();
+        let row: usize = row.take_while(|told| note(told)).count();
+        // The first of them says when, or the chord in front of them: "12 E, p 6ª, i 3ª, m 2ª".
+        let when = |at: usize| self.out.get(at).and_then(|told| told.when);
+        let opens = (end - row..end).rev().find(|at| when(*at).is_some());
+        let in_front = (end - row).checked_sub(1).filter(|_| opens.is_none());
+        let Some(at) = opens.or_else(|| in_front.and_then(when).map(|_| end - row)) else {
+            return;
+        };
+        let moment = when(at).or_else(|| in_front.and_then(when));
+        if end - at >= 3 {
+            for told in self.out.get_mut(at..end).unwrap_or_default() {
+                told.when = moment;
+            }
+        }
+    }
+
     /// "The index goes down and the ring finger plays a golpe at the same time on 4": a stroke and a golpe told one by one are
     /// at one moment, wherever it is told.
     pub(super) fn golpe_at_the_same_time(&mut self) {
@@ -56,7 +87,7 @@ impl Reader<'_> {
         let said: Vec<usize> = self
             .tokens
             .iter()
-            .filter(|token| is_together(token))
+            .filter(|token| is_together(token) || matches!(token.word.as_str(), "instante" | "instant"))
             .map(|token| token.start)
             .collect();
         let strokes = |told: &Told| (!told.actions.is_empty() || told.has_note()) && !told.golpe && !told.negated;
