@@ -95,9 +95,7 @@ fn row_of_words(tokens: &[Token]) -> Option<usize> {
 /// the strokes of some counts in a row, and behind them nothing but the counts.
 pub fn sums_up(tokens: &[Token]) -> bool {
     let counts = |token: &Token| token.number.is_some();
-    let first = tokens.iter().position(counts).unwrap_or(tokens.len());
-    let (strokes, row) = tokens.split_at(first);
-    let struck = strokes.iter().filter(|token| is_stroke(token)).count();
+    let struck = tokens.iter().filter(|token| is_stroke(token)).count();
     let placed = [
         Concept::On,
         Concept::Is,
@@ -105,14 +103,18 @@ pub fn sums_up(tokens: &[Token]) -> bool {
         Concept::FretWord,
         Concept::Half,
     ];
-    let numbers: Vec<i64> = row.iter().filter_map(|token| token.number).collect();
-    let counted = numbers
-        .windows(2)
-        .all(|pair| matches!(pair, [one, next] if *next == one + 1));
-    let plain = row
-        .iter()
-        .all(|token| counts(token) || token.is(Concept::And) || token.mark.is_some());
-    struck >= 4 && numbers.len() >= 3 && counted && plain && !strokes.iter().any(|token| token.is_any(&placed))
+    let placed = tokens.iter().any(|token| token.is_any(&placed));
+    let last = tokens.iter().rposition(is_stroke).unwrap_or(0);
+    let behind = tokens.get(last + 1..).unwrap_or(&[]);
+    let plain = |token: &Token| {
+        counts(token) || token.is_any(&[Concept::And, Concept::Lift, Concept::Rasgueado]) || token.mark.is_some()
+    };
+    let numbers: Vec<i64> = tokens.iter().filter_map(|token| token.number).collect();
+    // Each count stands in a row of three at least: "uno y dos y tres y cuatro", and again behind the strokes.
+    let follows = |pair: &[i64]| matches!(pair, [one, next] if *next == one + 1);
+    let rows: Vec<&[i64]> = numbers.chunk_by(|one, next| follows(&[*one, *next])).collect();
+    let counted = !rows.is_empty() && rows.iter().all(|row| row.len() >= 3);
+    struck >= 4 && counted && !placed && behind.iter().all(plain)
 }
 
 fn is_stroke(token: &Token) -> bool {

@@ -138,6 +138,10 @@ impl Reader<'_> {
                 self.told.alone = true;
                 return index + 2;
             }
+            // "todo con el pulgar, sin acorde, en el tres la quinta": what is not held says how it is played.
+            Concept::Negation if self.here(index + 1).is(Concept::ChordWord) && !self.context.punctuated => {
+                return index + 2;
+            }
             Concept::Negation if self.takes_back(index) => {
                 self.close();
                 self.told.corrects = true;

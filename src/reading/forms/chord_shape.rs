@@ -126,7 +126,10 @@ fn chord_before(asked: &Asked, index: usize) -> Option<(ChordName, usize)> {
             asked.context.typed || index - at <= 6,
         );
         let bare = named.is_none();
-        let word = named.or_else(|| small_name(asked, at).filter(|_| index - at <= 6))?;
+        // "Sol, desde la sexta, 3, 2, ...": a name that opens what is said may stand further off.
+        let opens = !asked.context.typed && (at == 0 || at == 1 && before(asked.tokens, at).is(Concept::And));
+        let near = index - at <= if opens { 14 } else { 6 };
+        let word = named.or_else(|| small_name(asked, at).filter(|_| near))?;
         let reaches = at + word.length <= index;
         let gap = asked.tokens.get(at + word.length..index)?;
         let other_shape = (at + word.length..index).any(|at| spoken_row(asked.tokens, at).is_some());
@@ -136,9 +139,26 @@ fn chord_before(asked: &Asked, index: usize) -> Option<(ChordName, usize)> {
                 token.mark.is_some()
                     || token.is_any(&[Concept::ChordWord, Concept::Is, Concept::Minor, Concept::Major])
                     || token.word == "shape"
+                    || opens && leads_to_a_row(token)
             });
         (reaches && linked).then(|| (word.chord(), token(asked.tokens, at).start))
     })
+}
+
+/// Words between a chord's name and its frets: "desde la sexta", "con la ceja entera", "from the fifth string".
+fn leads_to_a_row(token: &Token) -> bool {
+    let words = [
+        Concept::Barre,
+        Concept::With,
+        Concept::StringWord,
+        Concept::Article,
+        Concept::On,
+    ];
+    let small = matches!(
+        token.word.as_str(),
+        "desde" | "from" | "tambien" | "also" | "entera" | "entero" | "full" | "que" | "the"
+    );
+    token.is_any(&words) || token.ordinal.is_some() || small
 }
 
 /// "two chords, A. So that's x zero two two two zero": the name that closes the sentence before.

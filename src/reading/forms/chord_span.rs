@@ -265,6 +265,8 @@ pub fn range(asked: &Asked, index: usize) -> Option<(i64, i64, usize)> {
     let mut end = index + 1;
     loop {
         let mut at = end;
+        // "el tres y el cuatro, el uno y el dos quietos": round the end only where a word or mark links them.
+        let linked = token(tokens, at).is_any(&[Concept::And]) || token(tokens, at).mark.is_some();
         while token(tokens, at).is_mark(',')
             || token(tokens, at).is(Concept::And)
             || token(tokens, at).is(Concept::Article)
@@ -279,7 +281,7 @@ pub fn range(asked: &Asked, index: usize) -> Option<(i64, i64, usize)> {
         let how_many = token(tokens, at).spelled && token(tokens, at + 1).is(Concept::BeatWord);
         match count(tokens, at).filter(|_| !how_many) {
             // "12, 1 and 2" goes round the end of the compás.
-            Some(next) if next == last + 1 || next == 1 && asked.context.beats == Some(last) => {
+            Some(next) if next == last + 1 || next == 1 && linked && asked.context.beats == Some(last) => {
                 last = next;
                 end = at + 1;
             }

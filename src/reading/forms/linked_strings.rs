@@ -5,6 +5,25 @@ use super::super::tokens::Token;
 use super::shape_talk::Reader;
 
 impl Reader<'_> {
+    /// "and then everything else is open", "y lo demás al aire": all strings that have not been told.
+    pub(super) fn rest_open(&mut self, index: usize) -> Option<usize> {
+        let tokens = self.asked.tokens;
+        let word = |at: usize| token(tokens, at).word.as_str();
+        let rest = match word(index) {
+            "everything else" | "the rest" | "lo demas" | "el resto" | "todo lo demas" => index + 1,
+            "everything" if word(index + 1) == "else" => index + 2,
+            "lo" | "las" if matches!(word(index + 1), "demas") => index + 2,
+            "el" if word(index + 1) == "resto" => index + 2,
+            _ => return None,
+        };
+        let open = (rest..rest + 2).find(|at| token(tokens, *at).is(Concept::Open))?;
+        for string in 1..=6 {
+            self.set(string, StringSaid::Fret(0));
+        }
+        self.reach(open + 1);
+        Some(open + 1)
+    }
+
     /// "two open strings", "the last two open": as many strings as that, on from the one told last or up to the first.
     pub(super) fn several_open(&mut self, index: usize) -> Option<usize> {
         let tokens = self.asked.tokens;

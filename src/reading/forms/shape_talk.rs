@@ -91,6 +91,9 @@ impl Reader<'_> {
             }
             return at;
         }
+        if let Some(end) = self.rest_open(index) {
+            return end;
+        }
         if let Some(end) = self.several_open(index) {
             return end;
         }
@@ -181,13 +184,16 @@ impl Reader<'_> {
                     || article.is_mark(',')
                     // "fourth third and second are all open"
                     || article.ordinal.is_some()
-                    || follows.ordinal.is_some()
+                    || follows.ordinal.is_some() && !token(tokens, end + 1).is(Concept::StringWord)
                     || follows.is(Concept::And) && token(tokens, end + 1).ordinal.is_some()
             }
             Language::Spanish => {
                 // "el la menor, que es quinta al aire"
                 let open = follows.is(Concept::Open) && !self.asked.context.typed;
-                let row = follows.is_mark(',') || follows.is(Concept::And);
+                // "quinta en el uno, cuarta tercera y segunda en el tres"
+                let stopped = follows.word == "en" && token(tokens, end + 2).number.is_some();
+                let open = open || stopped && !self.asked.context.typed;
+                let row = follows.is_mark(',') || follows.is(Concept::And) || follows.ordinal.is_some();
                 let listed = article.is_mark(',') && (follows.word == "en" || follows.is(Concept::Open))
                     || row && article.word != "la" && token(tokens, end + 1).ordinal.is_some();
                 (article.word == "la" || article.is(Concept::And) || listed || open) && here.word.ends_with('a')
@@ -269,9 +275,9 @@ impl Reader<'_> {
             return;
         }
         // "cuarta, tercera y segunda al aire"
-        if fret == 0 && row.len() > 1 && self.queue.is_empty() {
+        if row.len() > 1 && self.queue.is_empty() {
             for string in row {
-                self.set(string, StringSaid::Fret(0));
+                self.set(string, StringSaid::Fret(fret));
             }
         }
         match self.string {

@@ -24,9 +24,18 @@ impl Reader<'_> {
 
     /// "no sixth string", "don't touch the sixth string", "leave out the sixth".
     pub(super) fn muted_before(&self, index: usize) -> bool {
+        // "don't play the sixth fifth string is two": the next string is told, without marks between them.
+        let string = before(self.asked.tokens, index).ordinal.is_some()
+            || before(self.asked.tokens, index).is(Concept::StringWord)
+                && before(self.asked.tokens, index.saturating_sub(1)).ordinal.is_some();
+        if string && !self.asked.context.punctuated {
+            return false;
+        }
         (index.saturating_sub(9)..index)
             .rev()
             .take_while(|at| token(self.asked.tokens, *at).mark.is_none())
+            // Behind a fret another string is told.
+            .take_while(|at| self.asked.context.punctuated || token(self.asked.tokens, *at).number.is_none())
             .any(|at| {
                 let here = token(self.asked.tokens, at);
                 here.is(Concept::Negation)
