@@ -54,7 +54,10 @@ pub fn is_elsewhere(tokens: &Tokens) -> bool {
     let ours = |token: &Token| of_trade(token) || token.is_any(&OURS);
     let accents = tokens.iter().any(|token| token.is(Concept::AccentWord))
         && tokens.iter().filter(|token| token.number.is_some()).count() > 1;
-    !accents && !tokens.iter().any(ours)
+    // "12 times without looking at your hand, then breathe": the players do, when the rounds are over.
+    let breath = |token: &Token| token.word == "breathe";
+    let breathes = tokens.iter().filter(|token| other(token)).all(breath) && !tokens.first().is_some_and(breath);
+    !accents && !breathes && !tokens.iter().any(ours)
 }
 
 /// Hands and strings: a teacher who says "like the stairs" beside them still speaks of the guitar.

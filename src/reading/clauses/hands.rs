@@ -249,6 +249,11 @@ impl Reader<'_> {
         if strum_follows {
             self.close();
         }
+        // "and a tok on top of that one, ring finger as usual": the golpe's finger, which is known.
+        if self.told.golpe && self.told.golpe_fingers == fingers && self.told.has_note() && !leads {
+            self.soft = false;
+            return Some(end);
+        }
         let golpe_only = self.told.golpe && (self.told.golpe_fingers.is_empty()) && !leads;
         if self.told.frets.iter().any(|fret| *fret > 0) && fingers == [Finger::X] && self.context.alternating {
             self.told.left = Some(4);

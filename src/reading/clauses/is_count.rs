@@ -94,8 +94,12 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
     }
     if here.spelled {
         let article = matches!(next.word.as_str(), "a" | "an" | "the" | "el" | "la" | "un" | "una");
-        let noun =
-            next.mark.is_none() && !next.word.is_empty() && next.concepts.is_empty() && !is_player(next) && !article;
+        let noun = next.mark.is_none()
+            && next.ordinal.is_none()
+            && !next.word.is_empty()
+            && next.concepts.is_empty()
+            && !is_player(next)
+            && !article;
         let pointed =
             previous.word == "el" && matches!(before(tokens, index.saturating_sub(1)).word.as_str(), "en" | "del");
         let strong = previous.is(Concept::BeatWord)

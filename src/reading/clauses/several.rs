@@ -122,6 +122,14 @@ impl Reader<'_> {
             let one_way = matches!(told.actions.as_slice(), [Action::Down | Action::Up]);
             told.how_many.filter(|_| one_way && !told.has_note())
         };
+        // "a triplet down, ring middle index": a stroke for each finger of the row.
+        for told in &mut self.out {
+            let row = i64::try_from(told.fingers.len()).ok();
+            let each = told.division.is_some() && told.division == row && row.is_some_and(|row| row >= 3);
+            if each && strum_once(told) && told.how_many.is_none() && !self.context.typed {
+                told.how_many = row;
+            }
+        }
         let found: Vec<(usize, i64)> = self
             .out
             .iter_mut()
@@ -164,6 +172,21 @@ impl Reader<'_> {
             ..first.clone()
         });
         let all: Vec<Told> = std::iter::once(first.clone()).chain(further).collect();
+        let (dealt, next) = (all.len(), at + all.len());
         self.out.splice(at..=at + behind, all);
+        // "..., ring down, middle down, index down": the same strokes, told one by one.
+        let again = |nth: usize| match (self.out.get(at + nth), self.out.get(next + nth)) {
+            (Some(one), Some(other)) => {
+                one.actions == other.actions && one.fingers == other.fingers && other.when.is_none() && !other.negated
+            }
+            _ => false,
+        };
+        if (0..dealt).all(again) {
+            self.out.drain(next..next + dealt);
+        }
     }
+}
+
+fn strum_once(told: &Told) -> bool {
+    matches!(told.actions.as_slice(), [Action::Down | Action::Up]) && !told.has_note() && !told.golpe
 }

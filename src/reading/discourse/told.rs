@@ -1,6 +1,7 @@
 use super::{Discourse, Run, only_moves};
 use crate::music::left_hand::LeftAction;
 use crate::music::pattern::{Claim, ClaimAbout, CountSpan};
+use crate::music::position::Position;
 use crate::music::stroke::Action;
 use crate::reading::moments::{Part, When};
 use crate::reading::statement::Told;
@@ -177,6 +178,13 @@ impl Discourse {
             {
                 self.set_cursor(count);
             }
+            return;
+        }
+        // "and 3 is the B flat, just as you know it": behind what the variation covers the core goes on.
+        let count = told.when.and_then(|when| when.count);
+        let said = told.sounds() || told.chord.is_some();
+        if said && told.as_usual && count.is_some_and(|count| !self.inside(Position::count(count))) {
+            self.taken += 1;
             return;
         }
         self.move_to(told, place);

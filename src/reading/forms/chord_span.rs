@@ -38,6 +38,12 @@ pub fn read(asked: &Asked) -> Vec<Located> {
 /// Chords and their counts, one after the other.
 fn spans(asked: &Asked) -> Vec<Located> {
     let mut out = Vec::new();
+    // `LH for A: 1 2 3 side by side`: fingers.
+    let hand = token(asked.tokens, 0).is(Concept::LeftHand);
+    let of_a_chord = matches!(token(asked.tokens, 1).word.as_str(), "for" | "de" | "para");
+    if hand && of_a_chord && asked.context.typed {
+        return out;
+    }
     let mut index = 0;
     while index < asked.tokens.len() {
         let found = chord_first(asked, index).or_else(|| span_first(asked, index));

@@ -13,7 +13,15 @@ pub fn replaces(asked: &Asked) -> Option<Located> {
     // `CAMBIO 1, en vez de 3 y 4`: the heading's own word is followed by its number, and by no count.
     let headed = |at: &usize| *at < 2 && role_at(tokens, *at).is_some() && token(tokens, at + 1).number.is_some();
     let mut words = (0..tokens.len()).filter(|at| token(tokens, *at).is(Concept::Replaces));
-    let word = words.find(|at| !headed(at));
+    // "one with the first swap": the name of a variation.
+    let lead = |at: usize| {
+        before(
+            tokens,
+            at - usize::from(before(tokens, at).is(Concept::Article) || before(tokens, at).word == "the"),
+        )
+    };
+    let named = |at: &usize| *at >= 2 && before(tokens, *at).ordinal.is_some() && lead(at - 1).is(Concept::With);
+    let word = words.find(|at| !headed(at) && !named(at));
     if let Some(word) = word.filter(|word| !changes_chord(tokens, *word)) {
         // "1 2 3 4 get swapped and 5-8 don't"
         let in_front = (0..word).find_map(|at| {
