@@ -76,6 +76,20 @@ pub fn orders_a_mix(tokens: &[Token]) -> bool {
     ];
     let plain = tokens.iter().filter(|token| token.is(Concept::Core)).count();
     let listed = tokens.iter().filter(|token| token.is_mark(',')).count();
+    // "tres vueltas sencillas, una con el bajo, tres sencillas, una con el rran"
+    let one_with = tokens.windows(2).any(|pair| match pair {
+        [one, with] => matches!(one.word.as_str(), "one" | "una" | "uno") && with.is(Concept::With),
+        _ => false,
+    });
+    let simple = |token: &Token| {
+        matches!(
+            token.word.as_str(),
+            "plain" | "sencillas" | "sencilla" | "normales" | "limpias"
+        )
+    };
+    if one_with && listed >= 1 && tokens.iter().any(simple) {
+        return true;
+    }
     plain >= 2 && listed >= 3 && !tokens.iter().any(|token| token.is_any(&sounds))
 }
 

@@ -265,6 +265,18 @@ fn spoken_letter(tokens: &[Token], index: usize, language: Language, typed: bool
     if opens && typed && plain_words && next.is_some_and(|next| next.is_any(&PLAYED)) {
         return None;
     }
+    // "A triplet: p up, m down, p down"
+    let figures = [
+        Concept::Triplet,
+        Concept::Semiquavers,
+        Concept::Quavers,
+        Concept::Arpeggio,
+        Concept::Tremolo,
+        Concept::Picado,
+    ];
+    if opens && typed && next.is_some_and(|next| next.is_any(&figures)) {
+        return None;
+    }
     // "A thumb tune."
     let of_a_thing = next.is_some_and(|next| next.is_any(&FINGERS.map(|(concept, _)| concept)))
         && tokens

@@ -41,7 +41,7 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
     if previous.word.ends_with(" dedo") {
         return false;
     }
-    if is_a_finger(tokens, index, context) {
+    if is_a_finger(tokens, index, context) || is_a_step(tokens, index) {
         return false;
     }
     if here.joined && previous.mark.is_none() && !previous.word.is_empty() {
@@ -144,6 +144,17 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
                     Concept::Negation,
                 ]))
         || !context.punctuated
+}
+
+/// "de 4 en 4", "4 by 4": how far each step goes.
+fn is_a_step(tokens: &[Token], index: usize) -> bool {
+    let number = |at: usize| token(tokens, at).number;
+    let first = matches!(before(tokens, index).word.as_str(), "de" | "in")
+        && token(tokens, index + 1).word == "en"
+        && number(index + 2) == number(index);
+    let second = index >= 2 && before(tokens, index).word == "en" && number(index - 2) == number(index);
+    let led = index >= 3 && token(tokens, index - 3).word == "de";
+    first || second && led
 }
 
 /// "el fa con el uno y el sol con el tres": behind "con el" a finger of the left hand, unless something falls together with

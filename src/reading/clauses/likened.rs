@@ -17,7 +17,10 @@ impl Reader<'_> {
         if as_before && (self.told.sounds() || self.told.has_note() || self.told.chord.is_some()) {
             return index + 2;
         }
-        if let Some(behind) = self.comes_again_on(index) {
+        if let Some(behind) = self.comes_again_on(index).or_else(|| self.comes_as_well_on(index)) {
+            if self.told.sounds() {
+                self.close();
+            }
             self.told.same = Some(SameAs {
                 counts,
                 core,
@@ -142,6 +145,15 @@ impl Reader<'_> {
             });
         }
         end
+    }
+
+    /// "y lo mismo en el dos": where it comes, unless it is said how it is ("lo mismo en el 3 que en el 5").
+    fn comes_as_well_on(&self, index: usize) -> Option<usize> {
+        let same = self.here(index).word == "lo mismo" && self.here(index + 1).word == "en";
+        let counted = self.here(index + 2).word == "el" && self.here(index + 3).number.is_some();
+        let closes = self.here(index + 4).mark.is_some() || self.here(index + 4).word.is_empty();
+        let waits = self.told.when.is_none() && self.told.span.is_none() || self.told.sounds();
+        (same && counted && closes && waits).then_some(index + 1)
     }
 
     /// "exactly that again on eight", "the same again on 5": the count behind is where it comes, not where it was. The index

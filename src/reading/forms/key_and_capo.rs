@@ -99,7 +99,9 @@ fn moded(asked: &Asked, index: usize) -> Option<(Key, usize)> {
     // "the key is C major", "la tonalidad es re mayor"
     let told = before(tokens, index).is(Concept::Is)
         && (index.saturating_sub(4)..index).any(|at| token(tokens, at).is(Concept::KeyWord));
-    let placed = placed || told;
+    // "Key: E major"
+    let headed = before(tokens, index).is_mark(':') && index >= 2 && token(tokens, index - 2).is(Concept::KeyWord);
+    let placed = placed || told || headed;
     let mode = if word.quality.starts_with('m') && !word.quality.starts_with("maj") {
         Mode::Minor
     } else {

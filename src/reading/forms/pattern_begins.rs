@@ -375,6 +375,7 @@ fn own_words(asked: &Asked, index: usize) -> Option<String> {
             && here.mark.is_none()
             && (here.number.is_none() || here.spelled && !words.is_empty())
             && !here.is(Concept::Replaces)
+            && !super::replaces::joins_counts(tokens, at)
             && !(here.is(Concept::Article) && token(tokens, at + 1).number.is_some())
             && !(words.is_empty() && here.is_any(&[Concept::On, Concept::And]))
         {

@@ -54,6 +54,16 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         let Some(number) = here.number.filter(|number| (2..=64).contains(number)) else {
             continue;
         };
+        // "Two rounds plain, one with the stairs": how it is mixed.
+        let plain = (index + 2..index + 4).any(|at| {
+            matches!(
+                token(tokens, at).word.as_str(),
+                "plain" | "sencillas" | "normales" | "limpias"
+            )
+        });
+        if plain && tokens.iter().any(|token| token.is_mark(',')) {
+            continue;
+        }
         // "I'll play two rounds of it": what the teacher shows.
         let plays = |at: usize| {
             matches!(

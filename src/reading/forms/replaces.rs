@@ -258,12 +258,19 @@ fn starter(asked: &Asked) -> Option<usize> {
                 | "y otra"
         ) || here.word == "next" && matches!(token(tokens, index + 1).word.as_str(), "one" | "thing" | "idea")
             || here.word == "number" && token(tokens, index + 1).number.is_some_and(|nth| nth <= 6)
-            || here.ordinal.is_some_and(|nth| nth <= 5) && alone
+            || here.ordinal.is_some_and(|nth| nth <= 5) && (alone || is_for(tokens, index + 1))
             || here.is(Concept::Last) && alone
             || *index == 0
                 && matches!(here.word.as_str(), "this" | "that" | "it" | "it's" | "es" | "esto")
                 && announced_before(asked)
     })
+}
+
+/// "The second picture is for 12, 1 and 2": whatever the teacher calls it.
+fn is_for(tokens: &[Token], noun: usize) -> bool {
+    let plain = token(tokens, noun).mark.is_none() && token(tokens, noun).number.is_none();
+    let says = token(tokens, noun + 1).is(Concept::Is);
+    plain && says && matches!(token(tokens, noun + 2).word.as_str(), "for" | "para")
 }
 
 /// "Another one. This is for 3 and 4": the sentence in front announced another idea and said nothing else.
@@ -360,4 +367,12 @@ pub fn runs_on(asked: &Asked) -> Option<Located> {
         start: here.start,
         end,
     })
+}
+
+/// "counts 4 to 6", "los tiempos 4 y 5": words of what it takes the place of, and none of its name.
+pub(super) fn joins_counts(tokens: &[Token], at: usize) -> bool {
+    let here = token(tokens, at);
+    let number = |at: usize| token(tokens, at).number.is_some();
+    let joins = here.is(Concept::And) || matches!(here.word.as_str(), "to" | "a" | "al");
+    here.is(Concept::BeatWord) && number(at + 1) || joins && at > 0 && number(at - 1) && number(at + 1)
 }
