@@ -157,7 +157,9 @@ fn the_example_of_each_check_of_one_note_trips_it() {
         let review = pipeline::review(folder.path()).unwrap();
         review.findings.iter().any(|finding| finding.rule == id)
     };
-    let of_one_note = CHECKS.iter().filter(|check| matches!(check.run, Run::Lesson(_)));
+    let of_one_note = CHECKS
+        .iter()
+        .filter(|check| matches!(check.run, Run::Lesson(_) | Run::Remark(_)));
     for check in of_one_note.filter(|check| !NOT_TYPED.contains(&check.id)) {
         assert!(found(check.example.trips, check.id), "{} is not tripped", check.id);
         assert!(!found(check.example.right, check.id), "{} is not put right", check.id);

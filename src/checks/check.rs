@@ -1,7 +1,8 @@
 use crate::findings::{Finding, Holes, Severity, Words};
 use crate::intake::{Folder, Note, NoteKind};
-use crate::music::lesson::Lesson;
+use crate::music::lesson::{Lesson, Said};
 use crate::music::palo::PaloTable;
+use crate::music::remark::Remark;
 use crate::text::{Language, Place};
 
 /// One check: a row of the table.
@@ -58,6 +59,8 @@ pub struct Example {
 pub enum Run {
     /// One lesson by itself.
     Lesson(fn(&Lesson, &Context) -> Vec<Finding>),
+    /// One thing that a text remarks, and the lesson that it is held against.
+    Remark(fn(&Lesson, &Said<Remark>) -> Option<Finding>),
     /// All lessons together.
     Course(fn(&[Lesson], &Context) -> Vec<Finding>),
     /// It is found while something else is done, and explained here.

@@ -197,6 +197,7 @@ pub fn judge(context: &Context) -> Judged {
 pub fn judge_alone(lesson: &Lesson, context: &Context) -> Vec<Finding> {
     let run = |check: &&Check| match check.run {
         Run::Lesson(look) => look(lesson, context),
+        Run::Remark(finding) => lesson.remarks.iter().filter_map(|said| finding(lesson, said)).collect(),
         Run::Course(_) | Run::Elsewhere => Vec::new(),
     };
     CHECKS.iter().flat_map(run).collect()

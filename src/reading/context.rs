@@ -52,6 +52,12 @@ pub struct Context {
 }
 
 impl Context {
+    /// The string that a finger plays where none is named.
+    pub fn string_of(&self, finger: Finger) -> Option<u8> {
+        let own = self.own_strings.iter().find(|(named, _)| *named == finger);
+        own.map(|(_, string)| *string)
+    }
+
     /// The highest number that can be a count: one past the compás, or past two of a short one.
     pub fn last_count(&self) -> i64 {
         match self.beats {

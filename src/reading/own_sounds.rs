@@ -3,6 +3,7 @@
 
 use std::ops::Range;
 
+use super::clauses::NAMED_FINGER;
 use super::discourse::Discourse;
 use super::lexicon::{Concept, Lexicon};
 use super::moments::{before, token};
@@ -19,15 +20,6 @@ const STROKES: [Concept; 7] = [
     Concept::Pluck,
     Concept::Down,
     Concept::Up,
-];
-
-/// Fingers that a meaning may name.
-const FINGERS: [Concept; 5] = [
-    Concept::FingerP,
-    Concept::FingerI,
-    Concept::FingerM,
-    Concept::FingerA,
-    Concept::FingerX,
 ];
 
 /// One explanation is a remark; a teacher who plays by sounds explains a few.
@@ -88,7 +80,8 @@ pub fn explained(tokens: &[Token], may_be: impl Fn(&Token) -> bool) -> Vec<Expla
         let meaning = name + 2..end;
         let words = tokens.get(meaning.clone()).unwrap_or(&[]);
         let counted = words.iter().any(|token| token.number.is_some_and(|number| number > 1));
-        let told = words.iter().any(|token| token.is_any(&FINGERS)) || stroke_in(words).is_some_and(is_of_the_trade);
+        let told = words.iter().any(|token| token.says().any_of(NAMED_FINGER))
+            || stroke_in(words).is_some_and(is_of_the_trade);
         let sound = among(&sayings().words.sounds, &token(tokens, *name).word);
         if !counted && (told || sound) && stroke_in(words).is_some() {
             out.push(Explained { name: *name, meaning });

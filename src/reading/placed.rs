@@ -1,7 +1,7 @@
 //! "LH 1 on s6 f1", "dedo 3 en 5ª tr 5", "the third finger is on the fourth string, third fret": fingers of the left hand,
 //! each with the place it is put on.
 
-use super::clauses::ordinal_at;
+use super::clauses::{ordinal_at, written_string};
 use super::lexicon::Concept;
 use super::moments::{before, token};
 use super::sayings::{among, sayings};
@@ -176,8 +176,10 @@ fn over_links(tokens: &[Token], mut at: usize) -> usize {
 pub fn string_at(tokens: &[Token], index: usize) -> Option<(GuitarString, usize)> {
     let (here, next) = (token(tokens, index), token(tokens, index + 1));
     let of_guitar = |number: i64| u8::try_from(number).ok().filter(|number| (1..=6).contains(number));
-    let letter = matches!(here.word.as_str(), "s" | "c") && next.joined;
-    if letter || here.is(Concept::StringWord) {
+    if let Some(string) = written_string(tokens, index) {
+        return Some((string, index + 2));
+    }
+    if here.is(Concept::StringWord) {
         return Some((of_guitar(next.number?)?, index + 2));
     }
     let (number, end) = ordinal_at(tokens, index)?;

@@ -204,6 +204,11 @@ impl Told {
         !self.actions.is_empty() || self.golpe || self.silence
     }
 
+    /// It goes down or up across the strings once.
+    pub fn is_one_strum(&self) -> bool {
+        matches!(self.actions.as_slice(), [Action::Down | Action::Up])
+    }
+
     pub fn has_note(&self) -> bool {
         !self.strings.is_empty() || !self.frets.is_empty() || self.same_string || self.open_string
     }

@@ -1,5 +1,5 @@
 use crate::checks::check::words_of;
-use crate::checks::{Check, Context, Example, Family, Run};
+use crate::checks::{Check, Example, Family, Run};
 use crate::findings::{Finding, Holes, Severity};
 use crate::music::lesson::{Lesson, Said};
 use crate::music::remark::Remark;
@@ -12,12 +12,8 @@ pub(in crate::checks) const CHECK: Check = Check {
         trips: "[0:06] 12 counts, built as 3 and 3 and 2 and 2 and 3",
         right: "[0:06] 12 counts, built as 3 and 3 and 2 and 2 and 2",
     },
-    run: Run::Lesson(look),
+    run: Run::Remark(finding),
 };
-
-fn look(lesson: &Lesson, _context: &Context) -> Vec<Finding> {
-    lesson.remarks.iter().filter_map(|said| finding(lesson, said)).collect()
-}
 
 fn finding(lesson: &Lesson, said: &Said<Remark>) -> Option<Finding> {
     let Remark::Groups { parts, total } = &said.value else {

@@ -21,15 +21,13 @@ fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
 }
 
 fn finding(lesson: &Lesson, context: &Context) -> Option<Finding> {
-    let palo = context
-        .palos
-        .find(&lesson.palo.as_ref()?.value)
-        .filter(|palo| !palo.free)?;
+    let Attested {
+        palo,
+        ranges,
+        low,
+        high,
+    } = attested(lesson, context)?;
     let tempo = lesson.tempo.as_ref()?;
-    let ranges = comparable(palo, lesson.meter.beats.as_ref().map(|beats| beats.value));
-    let low = ranges.iter().map(|range| range.low).min()?;
-    let high = ranges.iter().map(|range| range.high).max()?;
-    let far = is_absurd(lesson, context);
     let Tempo {
         low: slowest,
         high: fastest,
@@ -39,20 +37,39 @@ fn finding(lesson: &Lesson, context: &Context) -> Option<Finding> {
     }
     let too_slow = fastest < low;
     let finding = told(lesson, tempo, palo, (low, high), too_slow);
+    let far = is_absurd(lesson, context);
     Some(if far { finding } else { finding.weighing(Severity::Note) })
 }
 
 /// Beyond half or twice all that is attested of the palo: a slip of the pen, and nothing that is reckoned from it holds.
 pub(in crate::checks) fn is_absurd(lesson: &Lesson, context: &Context) -> bool {
-    let palo = lesson.palo.as_ref().and_then(|palo| context.palos.find(&palo.value));
-    let (Some(palo), Some(tempo)) = (palo.filter(|palo| !palo.free), &lesson.tempo) else {
+    let (Some(known), Some(tempo)) = (attested(lesson, context), &lesson.tempo) else {
         return false;
     };
+    tempo.value.high < known.low / 2 || tempo.value.low > known.high * 2
+}
+
+/// What is attested of a lesson's palo, in its way of counting: the tempos, and the lowest and the highest of them.
+struct Attested<'a> {
+    palo: &'a Palo,
+    ranges: Vec<&'a TempoRange>,
+    low: u32,
+    high: u32,
+}
+
+/// None for a free palo, and where nothing is known.
+fn attested<'a>(lesson: &Lesson, context: &Context<'a>) -> Option<Attested<'a>> {
+    let palo = context.palos.find(&lesson.palo.as_ref()?.value);
+    let palo = palo.filter(|palo| !palo.free)?;
     let ranges = comparable(palo, lesson.meter.beats.as_ref().map(|beats| beats.value));
-    let low = ranges.iter().map(|range| range.low).min();
-    let high = ranges.iter().map(|range| range.high).max();
-    let too_slow = low.is_some_and(|low| tempo.value.high < low / 2);
-    too_slow || high.is_some_and(|high| tempo.value.low > high * 2)
+    let low = ranges.iter().map(|range| range.low).min()?;
+    let high = ranges.iter().map(|range| range.high).max()?;
+    Some(Attested {
+        palo,
+        ranges,
+        low,
+        high,
+    })
 }
 
 /// The ranges of the lesson's way of counting; all of them where it does not say or none is known for it.

@@ -1,5 +1,5 @@
 use crate::checks::check::words_of;
-use crate::checks::{Check, Context, Example, Family, Run};
+use crate::checks::{Check, Example, Family, Run};
 use crate::findings::{Finding, Severity};
 use crate::music::lesson::{Lesson, Said};
 use crate::music::remark::Remark;
@@ -12,12 +12,8 @@ pub(in crate::checks) const CHECK: Check = Check {
         trips: "[0:00] tangos\n[0:20] Rest stroke, that is, the finger never touches the next string",
         right: "[0:00] tangos\n[0:20] Rest stroke, that is, the finger lands on the next string",
     },
-    run: Run::Lesson(look),
+    run: Run::Remark(finding),
 };
-
-fn look(lesson: &Lesson, _context: &Context) -> Vec<Finding> {
-    lesson.remarks.iter().filter_map(|told| finding(lesson, told)).collect()
-}
 
 /// A rest stroke lands on the string next to it, a free stroke does not (common practice, no source).
 fn finding(lesson: &Lesson, told: &Said<Remark>) -> Option<Finding> {

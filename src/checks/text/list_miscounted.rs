@@ -1,5 +1,5 @@
 use crate::checks::check::words_of;
-use crate::checks::{Check, Context, Example, Family, Run};
+use crate::checks::{Check, Example, Family, Run};
 use crate::findings::{Finding, Holes, Severity};
 use crate::music::lesson::{Lesson, Said};
 use crate::music::remark::{Remark, Things};
@@ -12,12 +12,8 @@ pub(in crate::checks) const CHECK: Check = Check {
         trips: "[0:00] soleá, 12 counts.\n[0:06] There are five accents: 3, 6, 8 and 10.",
         right: "[0:00] soleá, 12 counts.\n[0:06] There are four accents: 3, 6, 8 and 10.",
     },
-    run: Run::Lesson(look),
+    run: Run::Remark(finding),
 };
-
-fn look(lesson: &Lesson, _context: &Context) -> Vec<Finding> {
-    lesson.remarks.iter().filter_map(|told| finding(lesson, told)).collect()
-}
 
 fn finding(lesson: &Lesson, told: &Said<Remark>) -> Option<Finding> {
     let Remark::Listed { what, said, given } = &told.value else {

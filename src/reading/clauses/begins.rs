@@ -5,7 +5,7 @@ use super::super::moments::{MOMENT, MOMENT_WORDS};
 use super::super::says::{Kind, Says};
 use super::super::tokens::Token;
 use super::Reader;
-use super::fingers::NAMED_FINGER;
+use super::fingers::{NAMED_FINGER, RIGHT_FINGER};
 use super::together::TOGETHER;
 
 /// What a token has to be for a reader to find anything that begins with it.
@@ -77,8 +77,6 @@ const STRING_OR_FRET: Says = NUMBERED.kind(&[Kind::Place]).meaning(&[
 const LEFT_FINGER: Says = NAMED_FINGER
     .kind(&[Kind::Number, Kind::Ordinal])
     .meaning(&[Concept::LeftHand, Concept::FingerWord]);
-
-pub(super) const RIGHT_FINGER: Says = NAMED_FINGER.kind(&[Kind::FingerLetter]);
 
 /// Meanings that tell nothing without others, or without numbers or names.
 const SILENT: [Concept; 12] = [

@@ -5,6 +5,7 @@ use super::super::sayings::{among, sayings};
 use super::super::says::{Kind, Says};
 use super::super::tokens::{Token, compact};
 use super::names::is_sign;
+use super::strings::written_string;
 use crate::music::hand::Finger;
 
 /// Right-hand fingers at a token: a name, a letter, or a row of letters. Also how the little finger was written.
@@ -26,6 +27,17 @@ pub fn right_fingers(
         return (!cut).then_some((vec![finger], None, end));
     }
     here.has(Kind::FingerLetter).then(|| letters(tokens, index, context))?
+}
+
+/// "index, middle, index, middle": fingers named one by one, with at most a comma between them; the index behind them.
+pub fn fingers_one_by_one(tokens: &[Token], index: usize, context: &Context) -> (Vec<Finger>, usize) {
+    let single = |at: usize| right_fingers(tokens, at, context).filter(|(fingers, ..)| fingers.len() == 1);
+    let (mut row, mut at) = (Vec::new(), index);
+    while let Some((fingers, _, end)) = single(at) {
+        row.extend(fingers);
+        at = end + usize::from(token(tokens, end).is_mark(','));
+    }
+    (row, at)
 }
 
 /// Right-hand fingers at a token, also by a sign of the writer's own that stands for nothing else, and the index behind.
@@ -67,6 +79,9 @@ pub const NAMED_FINGER: Says = Says::NOTHING.meaning(&[
     Concept::FingerA,
     Concept::FingerX,
 ]);
+
+/// The same, or its letter.
+pub const RIGHT_FINGER: Says = NAMED_FINGER.kind(&[Kind::FingerLetter]);
 
 pub fn named_finger(token: &Token) -> Option<Finger> {
     if token.concepts.is_empty() {
@@ -258,12 +273,7 @@ fn string_behind(tokens: &[Token], index: usize) -> bool {
     }
     let at = index + 1 + usize::from(token(tokens, index + 1).is(Concept::Article));
     // "i en c3"
-    let written = matches!(token(tokens, at).word.as_str(), "s" | "c") && token(tokens, at + 1).joined;
-    if written
-        && token(tokens, at + 1)
-            .number
-            .is_some_and(|string| (1..=6).contains(&string))
-    {
+    if written_string(tokens, at).is_some() {
         return true;
     }
     let ordinal = token(tokens, at).ordinal.is_some() || token(tokens, at).number.is_some();

@@ -1,7 +1,7 @@
 use super::super::lexicon::Concept;
 use super::super::moments::before;
 use super::Reader;
-use super::fingers::{named_finger, right_fingers};
+use super::fingers::{fingers_one_by_one, named_finger, right_fingers};
 use crate::music::hand::Finger;
 use crate::music::stroke::Action;
 
@@ -171,7 +171,7 @@ impl Reader<'_> {
 
     /// "the down with the golpe again, index and ring": the first finger is the strum's, the second the golpe's.
     fn strum_and_golpe(&mut self, end: usize, fingers: &[Finger]) -> Option<usize> {
-        let strums = matches!(self.told.actions.as_slice(), [Action::Down | Action::Up]) && self.told.golpe;
+        let strums = self.told.is_one_strum() && self.told.golpe;
         let waits = self.told.fingers.is_empty() && self.told.golpe_fingers.is_empty() && !self.context.typed;
         let ([first], true) = (fingers, strums && waits && self.here(end).is(Concept::And)) else {
             return None;
@@ -191,7 +191,7 @@ impl Reader<'_> {
     /// `p s5, i, m, a`: where each finger has its string, fingers between commas are notes one after the other.
     fn each_on_its_string(&mut self, index: usize, end: usize, fingers: &[Finger]) -> Option<usize> {
         let parted = (index..end).any(|at| self.here(at).is_mark(',')) || fingers.len() == 1 && self.soft;
-        let own = |finger: &Finger| self.context.own_strings.iter().any(|(named, _)| named == finger);
+        let own = |finger: &Finger| self.context.string_of(*finger).is_some();
         if !parted || !fingers.iter().any(own) {
             return None;
         }
@@ -208,19 +208,12 @@ impl Reader<'_> {
 
     /// "index middle index middle": two fingers by turns, said over and not told of any note. The index behind.
     fn fingers_by_turns(&self, index: usize) -> Option<usize> {
-        let mut row = Vec::new();
-        let mut at = index;
-        while let Some((fingers, _, end)) =
-            right_fingers(self.tokens, at, self.context).filter(|found| found.0.len() == 1)
-        {
-            row.extend(fingers);
-            at = end + usize::from(self.here(end).is_mark(','));
-        }
+        let (row, end) = fingers_one_by_one(self.tokens, index, self.context);
         let turns = row
             .windows(3)
             .all(|three| matches!(three, [one, other, again] if one == again && one != other));
         let free = self.told.when.is_none() && !self.told.has_note() && !self.told.sounds();
-        (row.len() >= 4 && turns && free && !self.context.typed).then_some(at)
+        (row.len() >= 4 && turns && free && !self.context.typed).then_some(end)
     }
 
     pub(super) fn right_finger(&mut self, index: usize) -> Option<usize> {

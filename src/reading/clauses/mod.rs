@@ -62,10 +62,11 @@ mod begins;
 use begins::may_tell;
 pub use begins::words_of_clauses;
 pub use fingers::{
-    FINGERS, NAMED_FINGER, fingers_or_sign, letter_finger, may_be_finger_letters, named_finger, right_fingers,
+    FINGERS, NAMED_FINGER, RIGHT_FINGER, fingers_one_by_one, fingers_or_sign, letter_finger, may_be_finger_letters,
+    named_finger, right_fingers,
 };
 pub use places_behind::{align, places};
-pub use strings::ordinal_at;
+pub use strings::{ordinal_at, written_string};
 
 use super::context::Context;
 use super::lexicon::Concept;

@@ -8,8 +8,7 @@ use super::super::says::Says;
 use super::super::statement::{SameAs, Told};
 use super::super::tokens::Token;
 use super::Reader;
-use super::begins::RIGHT_FINGER;
-use super::fingers::{named_finger, right_fingers};
+use super::fingers::{RIGHT_FINGER, named_finger, right_fingers};
 use super::is_count::is_count;
 use super::together::is_together;
 

@@ -100,8 +100,8 @@ impl Reader<'_> {
     /// "index down, and on the half index up, down up": the strokes just told by their moments are said over behind them.
     pub(super) fn without_what_is_said_over(&mut self) {
         let bare = |told: &&Told| {
-            let strum = matches!(told.actions.as_slice(), [Action::Down | Action::Up]);
-            strum && told.when.is_none() && !told.has_details() && !told.golpe && !told.negated && told.same.is_none()
+            let loose = told.when.is_none() && told.same.is_none() && !told.negated;
+            told.is_one_strum() && loose && !told.has_details() && !told.golpe
         };
         let over = self.out.iter().rev().take_while(bare).count();
         let told = self.out.len().saturating_sub(over);
@@ -118,10 +118,7 @@ impl Reader<'_> {
 
     /// "5 is three downs, ring finger, middle finger, index finger": one stroke for each finger, dealt evenly over the count.
     pub(super) fn deal_to_fingers(&mut self) {
-        let strum = |told: &Told| {
-            let one_way = matches!(told.actions.as_slice(), [Action::Down | Action::Up]);
-            told.how_many.filter(|_| one_way && !told.has_note())
-        };
+        let strum = |told: &Told| told.how_many.filter(|_| told.is_one_strum() && !told.has_note());
         // "a triplet down, ring middle index": a stroke for each finger of the row.
         for told in &mut self.out {
             let row = i64::try_from(told.fingers.len()).ok();
@@ -188,5 +185,5 @@ impl Reader<'_> {
 }
 
 fn strum_once(told: &Told) -> bool {
-    matches!(told.actions.as_slice(), [Action::Down | Action::Up]) && !told.has_note() && !told.golpe
+    told.is_one_strum() && !told.has_note() && !told.golpe
 }

@@ -9,11 +9,8 @@ impl Reader<'_> {
     pub(super) fn string_or_fret(&mut self, index: usize) -> Option<usize> {
         let here = self.here(index);
         let next = self.here(index + 1);
-        let typed_string =
-            matches!(here.word.as_str(), "s" | "c") && next.joined && next.number.is_some_and(|n| (1..=6).contains(&n));
-        if typed_string {
-            let string = next.number?;
-            return self.push_string(string, index + 2);
+        if let Some(string) = written_string(self.tokens, index) {
+            return self.push_string(string.into(), index + 2);
         }
         // "tr.3"
         let dotted = next.is_mark('.') && next.joined && (self.here(index + 2).joined || self.context.typed);
@@ -292,6 +289,14 @@ impl Reader<'_> {
 
 pub(super) fn feminine(token: &Token) -> bool {
     token.word.ends_with('a') || token.number.is_some()
+}
+
+/// `s3`, `c2`: the string, of which the letter and the number are a token each.
+pub fn written_string(tokens: &[Token], index: usize) -> Option<u8> {
+    let number = token(tokens, index + 1);
+    let letter = matches!(token(tokens, index).word.as_str(), "s" | "c") && number.joined;
+    let string = number.number.filter(|string| letter && (1..=6).contains(string))?;
+    u8::try_from(string).ok()
 }
 
 /// "fifth", "5th", "5ª", "la quinta": the number and the index behind.

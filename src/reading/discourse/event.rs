@@ -162,7 +162,7 @@ impl Discourse {
 
     /// Each of the fingers has a string of its own, so that the finger alone is a note.
     pub(super) fn each_has_its_string(&self, fingers: &[Finger]) -> bool {
-        let own = |finger: &Finger| self.context.own_strings.iter().any(|(named, _)| named == finger);
+        let own = |finger: &Finger| self.context.string_of(*finger).is_some();
         !fingers.is_empty() && fingers.iter().all(own)
     }
 
@@ -173,8 +173,8 @@ impl Discourse {
             strings.extend(self.string.filter(|string| self.may_be_on(*string, told)));
         }
         if strings.is_empty() && action == Action::Pluck && told.notes.is_empty() {
-            let own = |finger: &Finger| self.context.own_strings.iter().find(|(named, _)| named == finger);
-            strings.extend(told.fingers.iter().filter_map(own).map(|(_, string)| *string));
+            let own = |finger: &Finger| self.context.string_of(*finger);
+            strings.extend(told.fingers.iter().filter_map(own));
         }
         if matches!(
             action,

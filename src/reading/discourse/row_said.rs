@@ -33,9 +33,8 @@ impl Discourse {
             return bare(only) && self.is_the_pinch_just_told(pattern, only);
         }
         let over = |told: &Told| {
-            let strum = matches!(told.actions.as_slice(), [Action::Down | Action::Up]);
             let again = told.actions.first().is_some_and(|action| known(*action, &told.fingers));
-            bare(told) && strum && again && !told.has_note() && !told.golpe && told.chord.is_none()
+            bare(told) && told.is_one_strum() && again && !told.has_note() && !told.golpe && told.chord.is_none()
         };
         !self.context.typed && !open_run && told.len() >= 2 && told.iter().all(over)
     }

@@ -1,4 +1,4 @@
-use super::super::clauses::{NAMED_FINGER, right_fingers};
+use super::super::clauses::{NAMED_FINGER, right_fingers, written_string};
 use super::super::legend::{Sign, signs};
 use super::super::lexicon::Concept;
 use super::super::moments::token;
@@ -218,12 +218,7 @@ fn strings_in(meaning: &[Token], action: Option<Action>) -> Vec<u8> {
     if action != Some(Action::Pluck) {
         return Vec::new();
     }
-    let string = |pair: &[Token]| match pair {
-        [letter, number] if matches!(letter.word.as_str(), "s" | "c") && number.joined => {
-            let string = number.number.filter(|string| (1..=6).contains(string))?;
-            u8::try_from(string).ok()
-        }
-        _ => None,
-    };
-    meaning.windows(2).filter_map(string).collect()
+    (0..meaning.len())
+        .filter_map(|at| written_string(meaning, at))
+        .collect()
 }

@@ -1,6 +1,6 @@
-use super::super::clauses::{NAMED_FINGER, letter_finger, named_finger};
+use super::super::clauses::{RIGHT_FINGER, letter_finger, named_finger, written_string};
 use super::super::lexicon::Concept;
-use super::super::moments::token;
+use super::super::moments::{before, token};
 use super::super::sayings::{among, sayings};
 use super::super::says::{Kind, Needs, Says};
 use super::super::statement::{Located, Statement};
@@ -9,9 +9,6 @@ use crate::music::hand::Finger;
 
 /// A string, and a number or ordinal for it.
 pub const NEEDS: [Needs; 1] = [Needs::Here(Says::NOTHING.kind(&[Kind::Number, Kind::Ordinal]))];
-
-/// What names a finger.
-const FINGERS: Says = NAMED_FINGER.kind(&[Kind::FingerLetter]);
 
 /// Fewer fingers with a string each are a stroke, and no rule.
 const FEWEST: usize = 3;
@@ -27,7 +24,7 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         Concept::FretWord,
         Concept::Rasgueado,
     ];
-    if asked.says_any(&plays) || !asked.says.any_of(FINGERS) {
+    if asked.says_any(&plays) || !asked.says.any_of(RIGHT_FINGER) {
         return Vec::new();
     }
     let rules = &sayings().words.rules;
@@ -74,15 +71,12 @@ fn finger_at(asked: &Asked, at: usize) -> Option<Finger> {
 
 /// `s3`, "the third", "la segunda cuerda", "third string".
 fn string_at(asked: &Asked, at: usize) -> Option<u8> {
-    let here = token(asked.tokens, at);
-    let before = super::super::moments::before(asked.tokens, at);
-    let written = here
-        .number
-        .filter(|_| here.joined && matches!(before.word.as_str(), "s" | "c"));
-    let named = here.ordinal.filter(|_| {
-        let article = matches!(before.word.as_str(), "the" | "la") || before.is(Concept::On);
-        article || token(asked.tokens, at + 1).is(Concept::StringWord)
-    });
-    let string = written.or(named).filter(|string| (1..=6).contains(string))?;
-    u8::try_from(string).ok()
+    let (lead, here) = (before(asked.tokens, at), token(asked.tokens, at));
+    let written = at
+        .checked_sub(1)
+        .and_then(|letter| written_string(asked.tokens, letter));
+    let article = matches!(lead.word.as_str(), "the" | "la") || lead.is(Concept::On);
+    let named = article || token(asked.tokens, at + 1).is(Concept::StringWord);
+    let ordinal = here.ordinal.filter(|string| named && (1..=6).contains(string));
+    written.or(ordinal.and_then(|string| u8::try_from(string).ok()))
 }

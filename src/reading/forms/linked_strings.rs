@@ -50,8 +50,7 @@ impl Reader<'_> {
         if !told {
             return None;
         }
-        let last = highest;
-        let from = if last { Some(count) } else { self.string };
+        let from = if highest { Some(count) } else { self.string };
         let from = from.filter(|from| *from >= count)?;
         for string in (from - count + 1..=from).rev() {
             self.set(string, StringSaid::Fret(0));

@@ -1,7 +1,7 @@
-use super::super::clauses::{NAMED_FINGER, fingers_or_sign, right_fingers};
+use super::super::clauses::{RIGHT_FINGER, fingers_one_by_one, fingers_or_sign, right_fingers};
 use super::super::lexicon::Concept;
 use super::super::moments::token;
-use super::super::says::{Kind, Needs, Says};
+use super::super::says::{Needs, Says};
 use super::super::statement::{Located, Passage, Statement};
 use super::super::tokens::Token;
 use super::Asked;
@@ -20,9 +20,6 @@ const SAID: [Concept; 10] = [
     Concept::FingerM,
     Concept::FingerP,
 ];
-
-/// What names a finger.
-const FINGERS: Says = NAMED_FINGER.kind(&[Kind::FingerLetter]);
 
 pub const NEEDS: [Needs; 1] = [Needs::Here(Says::NOTHING.mark('=').meaning(&SAID))];
 
@@ -244,31 +241,20 @@ fn is_supposed(tokens: &[Token]) -> bool {
 
 /// "index middle index middle, you start with the index": two fingers said over by turns, in the order they are said.
 fn said_by_turns(asked: &Asked) -> Option<Vec<Finger>> {
-    let is_finger = |token: &&Token| token.says().any_of(FINGERS);
+    let is_finger = |token: &&Token| token.says().any_of(RIGHT_FINGER);
     if asked.context.typed || !asked.in_pattern || asked.tokens.iter().filter(is_finger).count() < 4 {
         return None;
     }
-    let mut row: Vec<Finger> = Vec::new();
     let mut at = 0;
-    while at < asked.tokens.len() && row.len() < 4 {
-        let found = right_fingers(asked.tokens, at, asked.context).filter(|found| found.0.len() == 1);
-        match found {
-            Some((fingers, _, end)) => {
-                row.extend(fingers);
-                at = end + usize::from(token(asked.tokens, end).is_mark(','));
-            }
-            None => {
-                row.clear();
-                at += 1;
-            }
+    while at < asked.tokens.len() {
+        let (row, end) = fingers_one_by_one(asked.tokens, at, asked.context);
+        if let [one, other, again, once_more, ..] = row.as_slice() {
+            let turns = one == again && other == once_more && one != other;
+            return turns.then(|| vec![*one, *other]);
         }
+        at = end.max(at + 1);
     }
-    match row.as_slice() {
-        [one, other, again, once_more] if one == again && other == once_more && one != other => {
-            Some(vec![*one, *other])
-        }
-        _ => None,
-    }
+    None
 }
 
 fn listed_fingers(asked: &Asked) -> Vec<Finger> {

@@ -11,14 +11,7 @@ use crate::music::hand::Finger;
 /// "every strum is index unless I write thumb": the finger of every strum that names none.
 pub(super) fn every_strum(asked: &Asked) -> Option<Passage> {
     let tokens = asked.tokens;
-    if let Some(finger) = does_everything(asked) {
-        return Some(Passage {
-            fingers: vec![finger],
-            strum: true,
-            ..Passage::default()
-        });
-    }
-    if let Some(finger) = strums_by_themselves(asked) {
+    if let Some(finger) = does_everything(asked).or_else(|| strums_by_themselves(asked)) {
         return Some(Passage {
             fingers: vec![finger],
             strum: true,
