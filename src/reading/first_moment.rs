@@ -1,11 +1,12 @@
 //! The moment of strokes in front of which none was told.
 
-use super::clauses::{align, places};
+use super::clauses::{Places, align, may_fall, places};
 use super::context::Context;
 use super::lexicon::Concept;
 use super::moments::{When, token};
+use super::says::Kind;
 use super::statement::Told;
-use super::tokens::Token;
+use super::tokens::{Token, Tokens};
 
 /// `V2, replaces 9: p s6 f3, & i s3`: what is told first, without its moment, is played on the first count replaced.
 /// Strokes without moments over several counts could lie in more than one way: they stay open.
@@ -26,9 +27,9 @@ pub fn begin_where_it_replaces(told: &mut [Told], (first, last): (i64, i64)) {
 }
 
 /// "Thumb on the fifth string, index on the third. That's 3.": the sentence behind says on which count it began.
-pub fn named_behind(told: &mut [Told], next: &[Token], context: &Context) {
-    if let Some(listed) = places(next, context).filter(|listed| tells_places_alone(next, listed.end))
-        && told.len() >= 2
+pub fn named_behind(told: &mut [Told], next: &Tokens, context: &Context) {
+    if told.len() >= 2
+        && let Some(listed) = places_alone(next, context)
         && align(told, &listed).is_some()
     {
         return;
@@ -37,8 +38,11 @@ pub fn named_behind(told: &mut [Told], next: &[Token], context: &Context) {
         token(next, 0).word.as_str(),
         "that's" | "that" | "eso" | "ese" | "esto" | "this"
     );
+    if !lead || !next.says.has(Kind::Number) {
+        return;
+    }
     let number = next.iter().position(|token| token.number.is_some());
-    let Some(at) = number.filter(|at| lead && (1..=4).contains(at)) else {
+    let Some(at) = number.filter(|at| (1..=4).contains(at)) else {
         return;
     };
     let plain = next.iter().enumerate().all(|(index, token)| {
@@ -56,8 +60,18 @@ pub fn named_behind(told: &mut [Told], next: &[Token], context: &Context) {
 }
 
 /// Whether a sentence says where the strokes of the one before fall, and nothing else.
-pub fn places_follow(next: &[Token], context: &Context) -> bool {
-    places(next, context).is_some_and(|listed| listed.moments.len() >= 2 && tells_places_alone(next, listed.end))
+pub fn places_follow(next: &Tokens, context: &Context) -> bool {
+    places_alone(next, context).is_some_and(|listed| listed.moments.len() >= 2)
+}
+
+/// Where the strokes of the sentence before fall, where a sentence tells nothing else.
+fn places_alone(next: &Tokens, context: &Context) -> Option<Places> {
+    let listed = if may_fall(next.says) {
+        places(next, context)
+    } else {
+        None
+    };
+    listed.filter(|listed| tells_places_alone(next, listed.end))
 }
 
 /// "All of that sits on two, its upbeat, and three.": nothing is played in it, and nothing told behind the list.

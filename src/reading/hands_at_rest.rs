@@ -4,8 +4,9 @@ use super::context::Context;
 use super::lexicon::Concept;
 use super::moments::token;
 use super::pitch_words::pitch_at;
+use super::says::Says;
 use super::statement::{Located, Statement};
-use super::tokens::Token;
+use super::tokens::{Token, Tokens};
 use crate::music::chord::ChordName;
 
 /// "El pulgar toca la quinta al aire": a stroke, though strings of a chord were being told.
@@ -66,7 +67,10 @@ pub fn moves_the_left_hand(tokens: &[Token]) -> bool {
 }
 
 /// `order for Saturday: core 4, A, core 2, B, core, C`: what follows what, and nothing that is played.
-pub fn orders_a_mix(tokens: &[Token]) -> bool {
+pub fn orders_a_mix(tokens: &Tokens) -> bool {
+    if !tokens.says.any_of(Says::NOTHING.mark(',')) || !tokens.says.means_any(&[Concept::Core, Concept::With]) {
+        return false;
+    }
     let sounds = [
         Concept::Down,
         Concept::Up,

@@ -5,6 +5,7 @@ use super::forms::words_of_forms;
 use super::remarks::words_of_remarks;
 use super::said_over::words_of_papers;
 use super::says::Kind;
+use super::stays::words_of_staying;
 use super::{noticed, trade};
 
 /// The first word of every entry of these tables with its table's kind, as the lexicon has to know them: a sentence
@@ -12,7 +13,11 @@ use super::{noticed, trade};
 pub fn words_of_tables() -> impl Iterator<Item = (&'static str, Kind)> {
     let names = noticed::words().chain(trade::words());
     let others = words_of_forms().chain(words_of_clauses());
-    names.chain(others).chain(words_of_papers()).chain(words_of_remarks())
+    names
+        .chain(others)
+        .chain(words_of_papers())
+        .chain(words_of_remarks())
+        .chain(words_of_staying())
 }
 
 /// The same kind for all entries of a table.

@@ -44,7 +44,7 @@ pub struct Listener<'a> {
     pub tokens: &'a Tokens,
     pub previous: &'a Tokens,
     /// The sentence behind.
-    pub next: &'a [Token],
+    pub next: &'a Tokens,
     /// Of several voices the one that says most.
     pub teacher: Option<&'a str>,
     /// Another voice said it, and the teacher says that it is so.

@@ -131,6 +131,9 @@ impl Discourse {
     /// told, only says over what was told. "Dum tok is both at once" only says what the two are together.
     pub fn says_sounds_over(&mut self, tokens: &[Token]) -> bool {
         let (own, gestures) = (&self.context.own_sounds, &self.context.gestures);
+        if own.is_empty() && gestures.is_empty() {
+            return false;
+        }
         let is_own = |token: &Token| {
             own.iter().any(|word| *word == *token.word) || gestures.iter().any(|gesture| gesture.word == *token.word)
         };

@@ -4,11 +4,13 @@
 //! Without an end that is said nothing is read: most fingers stay a while, and nobody says when they leave.
 
 use super::lexicon::Concept;
+use super::listed::all_of;
 use super::moments::{before, token};
 use super::placed::placed_fingers;
 use super::sayings::{among, any_among, sayings};
+use super::says::{Kind, Says};
 use super::spans::{count_list, span_at};
-use super::tokens::Token;
+use super::tokens::{Token, Tokens};
 use crate::music::hand::{Fret, GuitarString, LeftFinger};
 
 /// A finger that is said to stay.
@@ -39,11 +41,34 @@ impl Until {
     }
 }
 
+/// Verbs of staying, besides those of letting: with a word for the place.
+const STAYS: [&str; 7] = ["stays", "stay", "remains", "sits", "queda", "sigue", "permanece"];
+
+/// What says that a finger stays.
+const KEEPS: Says = Says::NOTHING
+    .kind(&[Kind::Stays])
+    .meaning(&[Concept::Keep, Concept::Negation]);
+
+/// What says until when.
+const ENDS: Says = Says::NOTHING
+    .kind(&[Kind::Number, Kind::Ordinal, Kind::Past])
+    .meaning(&[Concept::RunsOn, Concept::Onward]);
+
+/// The words that are looked for here.
+pub fn words_of_staying() -> impl Iterator<Item = (&'static str, Kind)> {
+    let words = &sayings().words;
+    all_of(Kind::Stays, words.letting.iter().chain(STAYS)).chain(all_of(Kind::Past, words.over.iter()))
+}
+
 /// Words that may stand between the verb and the finger it is about.
 const NEAR: usize = 8;
 
-pub fn stays(tokens: &[Token]) -> Option<Stays> {
-    let verb = (0..tokens.len()).find(|at| keeps(tokens, *at))?;
+pub fn stays(tokens: &Tokens) -> Option<Stays> {
+    if !tokens.says.any_of(KEEPS) || !tokens.says.any_of(ENDS) {
+        return None;
+    }
+    let verbs = (0..tokens.len()).filter(|at| token(tokens, *at).says().any_of(KEEPS));
+    let verb = verbs.into_iter().find(|at| keeps(tokens, *at))?;
     let before_verb = tokens.get(..verb).unwrap_or(&[]);
     let clause = before_verb
         .iter()
@@ -84,10 +109,7 @@ fn keeps(tokens: &[Token], at: usize) -> bool {
         return true;
     }
     let words = &sayings().words;
-    let stays = matches!(
-        here.word.as_str(),
-        "stays" | "stay" | "remains" | "sits" | "queda" | "sigue" | "permanece"
-    );
+    let stays = STAYS.contains(&here.word.as_str());
     if stays && (at + 1..at + 4).any(|at| among(&words.in_place, &token(tokens, at).word)) {
         return true;
     }
@@ -96,10 +118,9 @@ fn keeps(tokens: &[Token], at: usize) -> bool {
             |at: usize| token(tokens, at).is(Concept::Lift) || any_among(&words.leaving, &token(tokens, at).word);
         return leaves(at + 1) || leaves(at + 2);
     }
-    let finger =
-        (at + 1..at + 5).any(|at| left_finger(tokens, at).is_some() || token(tokens, at).is(Concept::SameFinger));
-    let there = (at + 1..at + 10).any(|at| among(&words.in_place, &token(tokens, at).word));
-    among(&words.letting, &here.word) && finger && there
+    let finger = |at: usize| left_finger(tokens, at).is_some() || token(tokens, at).is(Concept::SameFinger);
+    let there = |at: usize| among(&words.in_place, &token(tokens, at).word);
+    among(&words.letting, &here.word) && (at + 1..at + 5).any(finger) && (at + 1..at + 10).any(there)
 }
 
 /// Finger 1 to 4 of the left hand at a token: "LH 1", "finger 2", "third finger", "el dedo tres".

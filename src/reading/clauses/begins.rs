@@ -3,9 +3,9 @@ use super::super::lexicon::Concept;
 use super::super::listed::all_of;
 use super::super::moments::{MOMENT, MOMENT_WORDS};
 use super::super::says::{Kind, Says};
-use super::super::tokens::Token;
 use super::Reader;
 use super::fingers::{NAMED_FINGER, RIGHT_FINGER};
+use super::places_behind::words_of_falling;
 use super::together::TOGETHER;
 
 /// What a token has to be for a reader to find anything that begins with it.
@@ -101,9 +101,8 @@ const TELLING: Says = NUMBERED
     .every_meaning_but(&SILENT);
 
 /// False where no clause of a sentence can tell anything: most talk between the lines of music is so.
-pub(super) fn may_tell(tokens: &[Token], context: &Context) -> bool {
+pub(super) fn may_tell(says: Says, context: &Context) -> bool {
     // "and you're there again": as usual.
-    let says = Says::of(tokens);
     says.any_of(TELLING)
         || says.means(Concept::And) && says.means(Concept::Is)
         || !context.aliases.is_empty()
@@ -127,6 +126,7 @@ pub fn words_of_clauses() -> impl Iterator<Item = (&'static str, Kind)> {
     WORDS
         .into_iter()
         .flat_map(|(kind, words)| all_of(kind, words.iter().copied()))
+        .chain(all_of(Kind::Falls, words_of_falling()))
 }
 
 impl Reader<'_> {

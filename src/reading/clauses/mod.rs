@@ -65,28 +65,38 @@ pub use fingers::{
     FINGERS, NAMED_FINGER, RIGHT_FINGER, fingers_one_by_one, fingers_or_sign, letter_finger, may_be_finger_letters,
     named_finger, right_fingers,
 };
-pub use places_behind::{align, places};
+pub use places_behind::{Places, align, may_fall, places};
 pub use strings::{ordinal_at, written_string};
 
 use super::context::Context;
 use super::lexicon::Concept;
-use super::moments::{before, token};
-use super::says::Kind;
+use super::moments::{MOMENT, before, token};
+use super::says::{Kind, Says};
 use super::statement::Told;
 use super::tokens::Token;
 use crate::music::stroke::Action;
 
 /// Reads a sentence's clauses from left to right.
 pub fn clauses(tokens: &[Token], context: &Context) -> Vec<Told> {
-    if !cfg!(test) && !may_tell(tokens, context) {
+    let says = Says::of(tokens);
+    if !cfg!(test) && !may_tell(says, context) {
         return Vec::new();
     }
-    if let Some(told) = places_behind::aligned(tokens, context) {
+    if let Some(told) = places_behind::aligned(tokens, says, context) {
         return told;
     }
+    let has_moments = says.any_of(MOMENT);
     let mut reader = Reader {
-        beginnings: order::beginnings(tokens, context),
-        pointed: pointed::pointed(tokens, context),
+        beginnings: if has_moments {
+            order::beginnings(tokens, context)
+        } else {
+            Vec::new()
+        },
+        pointed: if has_moments {
+            pointed::pointed(tokens, context)
+        } else {
+            Vec::new()
+        },
         tokens,
         context,
         out: Vec::new(),
@@ -100,7 +110,7 @@ pub fn clauses(tokens: &[Token], context: &Context) -> Vec<Told> {
         listed: listed::Listed::default(),
     };
     reader.read();
-    debug_assert!(may_tell(tokens, context) || reader.out.is_empty(), "{tokens:?}");
+    debug_assert!(may_tell(says, context) || reader.out.is_empty(), "{tokens:?}");
     reader.out
 }
 

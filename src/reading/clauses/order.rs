@@ -23,9 +23,6 @@ enum Thing {
 /// a clause of its own begins. A clause that told its moment first ("on one thumb down") ends by itself at the next moment.
 pub fn beginnings(tokens: &[Token], context: &Context) -> Vec<usize> {
     let mut found = Vec::new();
-    if !holds_a_moment(tokens) {
-        return found;
-    }
     for segment in segments(tokens) {
         if !holds_a_moment(tokens.get(segment.clone()).unwrap_or_default()) {
             continue;

@@ -2,6 +2,7 @@ use super::super::context::Context;
 use super::super::lexicon::Concept;
 use super::super::moments::{Part, When, before, moment_at, token};
 use super::super::sayings::{among, sayings};
+use super::super::says::{Kind, Says};
 use super::super::statement::Told;
 use super::super::tokens::Token;
 
@@ -15,8 +16,8 @@ pub struct Places {
 }
 
 /// "Down, golpe, up, and all of that sits on two, its upbeat, and three": as many moments as strokes, told behind them.
-pub(super) fn aligned(tokens: &[Token], context: &Context) -> Option<Vec<Told>> {
-    if context.typed {
+pub(super) fn aligned(tokens: &[Token], says: Says, context: &Context) -> Option<Vec<Told>> {
+    if context.typed || !may_fall(says) {
         return None;
     }
     let places = places(tokens, context)?;
@@ -63,9 +64,24 @@ pub fn align(told: &mut [Told], places: &Places) -> Option<()> {
     Some(())
 }
 
+/// Words that show what was told before: "that's four".
+const SHOWN: [&str; 4] = ["that's", "those are", "that one's", "son"];
+
+/// The first word of each of the words for where something falls; of "that one's" the rarer one.
+pub fn words_of_falling() -> impl Iterator<Item = &'static str> {
+    let shown = SHOWN.into_iter().filter(|shown| *shown != "that one's");
+    sayings().words.falls.iter().chain(shown).chain(["one's"])
+}
+
+/// Whether words with all this in them may say where something falls.
+pub fn may_fall(says: Says) -> bool {
+    says.has(Kind::Falls)
+}
+
 /// The last list of moments that a sentence names behind words for where something falls.
 pub fn places(tokens: &[Token], context: &Context) -> Option<Places> {
-    (1..tokens.len()).rev().find_map(|verb| {
+    let verbs = (1..tokens.len()).rev().filter(|at| token(tokens, *at).has(Kind::Falls));
+    verbs.into_iter().find_map(|verb| {
         let (at, from) = leads(tokens, verb)?;
         let (moments, end) = moments_in(tokens, from, context)?;
         let alone = moments.len() == 1;
@@ -102,7 +118,7 @@ fn leads(tokens: &[Token], verb: usize) -> Option<(usize, usize)> {
     let here = token(tokens, verb);
     let on = |at: usize| token(tokens, at).is(Concept::On) && !token(tokens, at).word.contains(' ');
     let falls = among(&sayings().words.falls, &here.word);
-    let shown = matches!(here.word.as_str(), "that's" | "those are" | "that one's" | "son");
+    let shown = SHOWN.contains(&here.word.as_str());
     let from = match () {
         () if falls && on(verb + 1) => verb + 2,
         () if falls && here.is(Concept::On) => verb + 1,

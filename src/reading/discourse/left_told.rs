@@ -69,10 +69,10 @@ impl Discourse {
             let (here, next) = (token(tokens, at), token(tokens, at + 1));
             here.is(Concept::StringWord) && before(tokens, at).ordinal.is_none() && next.number.is_none()
         };
-        let plays = (0..tokens.len()).any(|at| token(tokens, at).is_any(&PLAYED) && !of_no_string(at));
+        let plays = || (0..tokens.len()).any(|at| token(tokens, at).is_any(&PLAYED) && !of_no_string(at));
         let held = stays(tokens).is_some_and(|stays| stays.place.is_none() && stays.until.is_counted());
         let told = one_finger(tokens).and_then(|(_, counts)| counts);
-        held && !plays || told.is_some_and(|(first, last)| (first..=last).all(|count| self.has_told(count)))
+        held && !plays() || told.is_some_and(|(first, last)| (first..=last).all(|count| self.has_told(count)))
     }
 
     /// What a sentence says of a hand's fingers over a stretch of counts.

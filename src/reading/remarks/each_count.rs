@@ -5,7 +5,14 @@ use crate::reading::tokens::{Token, Tokens};
 
 /// "ten strokes a count", "cuatro semicorcheas en cada tiempo", "two notes to every beat": how many each count has.
 pub fn each_count(tokens: &Tokens) -> Option<i64> {
-    let phrase = tokens.iter().find_map(in_one_phrase);
+    let divides = tokens
+        .says
+        .means_any(&[Concept::Quavers, Concept::Triplet, Concept::Semiquavers]);
+    let phrase = if divides {
+        tokens.iter().find_map(in_one_phrase)
+    } else {
+        None
+    };
     if !tokens.says.has(Kind::Number) || !tokens.says.means(Concept::BeatWord) {
         return phrase;
     }

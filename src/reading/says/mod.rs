@@ -56,30 +56,39 @@ pub enum Kind {
     Together,
     /// It may be a right-hand finger's letter or a row of them.
     FingerLetter,
+    /// It may say where something told before falls.
+    Falls,
+    /// It may say that a finger stays.
+    Stays,
+    /// Past the end of a round.
+    Past,
 }
 
 /// Kinds that a word's looks tell, and no table.
-const LOOKS: u32 =
-    1 << Kind::Number as u32 | 1 << Kind::Ordinal as u32 | 1 << Kind::Name as u32 | 1 << Kind::FingerLetter as u32;
+const LOOKS: Kinds = Kinds::NONE
+    .and(Kind::Number)
+    .and(Kind::Ordinal)
+    .and(Kind::Name)
+    .and(Kind::FingerLetter);
 
 /// A set of kinds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct Kinds(u32);
+pub struct Kinds(u64);
 
 impl Kinds {
     pub const NONE: Self = Self(0);
 
     pub const fn and(self, kind: Kind) -> Self {
-        Self(self.0 | 1 << kind as u32)
+        Self(self.0 | 1 << kind as u64)
     }
 
     /// Those that tell of a table; the looks of a word are not a phrase's.
     pub const fn tables(self) -> Self {
-        Self(self.0 & !(LOOKS))
+        Self(self.0 & !LOOKS.0)
     }
 
     pub fn contains(self, kind: Kind) -> bool {
-        self.0 & 1 << kind as u32 != 0
+        self.0 & 1 << kind as u64 != 0
     }
 
     pub const fn or(self, other: Self) -> Self {
@@ -92,20 +101,18 @@ impl Kinds {
 pub struct Says {
     /// A bit for each meaning.
     meanings: u128,
-    /// A bit for each kind of word, and from [`FIRST_MARK`] on one for each plain mark.
-    looks: u64,
+    /// A bit for each kind of word.
+    looks: Kinds,
+    /// A bit for each plain mark.
+    marks: u64,
 }
 
-/// The bit of the first plain mark; the kinds have those before it.
-const FIRST_MARK: u32 = 31;
-const ALL_MARKS: u64 = u64::MAX << FIRST_MARK;
-const _: () = assert!(
-    (Kind::FingerLetter as u32) < FIRST_MARK,
-    "FingerLetter is the last kind"
-);
-
 impl Says {
-    pub const NOTHING: Self = Self { meanings: 0, looks: 0 };
+    pub const NOTHING: Self = Self {
+        meanings: 0,
+        looks: Kinds::NONE,
+        marks: 0,
+    };
 
     /// These meanings as well.
     pub const fn meaning(mut self, concepts: &[Concept]) -> Self {
@@ -122,7 +129,7 @@ impl Says {
         let others = Self::NOTHING.meaning(concepts);
         Self {
             meanings: self.meanings | !others.meanings,
-            looks: self.looks,
+            ..self
         }
     }
 
@@ -130,7 +137,7 @@ impl Says {
     pub const fn kind(mut self, kinds: &[Kind]) -> Self {
         let mut rest = kinds;
         while let [kind, behind @ ..] = rest {
-            self.looks |= 1 << *kind as u32;
+            self.looks = self.looks.and(*kind);
             rest = behind;
         }
         self
@@ -138,13 +145,13 @@ impl Says {
 
     /// This mark as well.
     pub const fn mark(mut self, mark: char) -> Self {
-        self.looks |= bit_of(mark);
+        self.marks |= bit_of(mark);
         self
     }
 
     /// Any mark as well.
     pub const fn any_mark(mut self) -> Self {
-        self.looks |= ALL_MARKS;
+        self.marks = u64::MAX;
         self
     }
 
@@ -152,7 +159,8 @@ impl Says {
     pub fn of_token(token: &Token) -> Self {
         Self {
             meanings: token.concepts.bits(),
-            looks: u64::from(token.kinds().0) | token.mark.map_or(0, bit_of),
+            looks: token.kinds(),
+            marks: token.mark.map_or(0, bit_of),
         }
     }
 
@@ -165,13 +173,14 @@ impl Says {
     pub const fn or(self, other: Self) -> Self {
         Self {
             meanings: self.meanings | other.meanings,
-            looks: self.looks | other.looks,
+            looks: self.looks.or(other.looks),
+            marks: self.marks | other.marks,
         }
     }
 
     /// Whether anything of `asked` is said.
     pub fn any_of(self, asked: Self) -> bool {
-        self.meanings & asked.meanings != 0 || self.looks & asked.looks != 0
+        self.meanings & asked.meanings != 0 || self.looks.0 & asked.looks.0 != 0 || self.marks & asked.marks != 0
     }
 
     pub fn means(self, concept: Concept) -> bool {
@@ -183,7 +192,7 @@ impl Says {
     }
 
     pub fn has(self, kind: Kind) -> bool {
-        self.looks & 1 << kind as u32 != 0
+        self.looks.contains(kind)
     }
 }
 
@@ -208,7 +217,7 @@ const fn bit_of(mark: char) -> u64 {
         '{'..='~' => mark as u32 - '{' as u32 + 28,
         _ => 32,
     };
-    1 << (FIRST_MARK + order)
+    1 << order
 }
 
 /// One thing of each line has to be said before a rule can find anything.
