@@ -3,6 +3,7 @@
 use super::clauses::named_finger;
 use super::lexicon::{Concept, Language};
 use super::moments::{Part, When, before, counted, token};
+use super::says::Kind;
 use super::solfa::stands_on_it;
 use super::tokens::Token;
 
@@ -127,6 +128,9 @@ fn has_its_own_count(tokens: &[Token], index: usize) -> bool {
     })
 }
 
+/// Words that a sentence may begin with in front of its count.
+const LEADS: [Concept; 2] = [Concept::And, Concept::Then];
+
 /// `1y`, `4&`, `3+`, "2 and" in front of a stroke or a colon.
 pub fn count_and(tokens: &[Token], index: usize, language: Language) -> Option<(When, usize)> {
     let here = token(tokens, index);
@@ -154,6 +158,12 @@ pub fn count_and(tokens: &[Token], index: usize, language: Language) -> Option<(
         Language::English => matches!(before(tokens, index).word.as_str(), "on" | "the" | "and" | "at"),
         Language::Spanish => matches!(before(tokens, index).word.as_str(), "en" | "el" | "al"),
     };
+    // "7 and is B, same string", "8 and, F sharp, fourth string"
+    let opens = index == 0 || index == 1 && before(tokens, 1).is_any(&LEADS);
+    let told_of = after.is(Concept::Is) || after.is_mark(',') && token(tokens, index + 3).has(Kind::Name);
+    if opens && told_of {
+        return Some((when, index + 2));
+    }
     let closes = after.mark.is_some() || after.word.is_empty();
     (introduced && closes && before(tokens, index).word != "and").then_some((when, index + 2))
 }

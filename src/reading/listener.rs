@@ -367,19 +367,25 @@ impl Listener<'_> {
         }
         let asked = !self.sentence.typed && !told.is_empty();
         let is_name = |at: &usize| asked && pitch_at(&rest, *at, context.language, context.typed).is_some();
-        // More than three make no difference.
-        let names = (0..rest.len()).filter(is_name).take(3).count();
+        let names = (0..rest.len()).filter(is_name).count();
+        // "7 is A minor, 8 is G, 9 is F": each has its count in front.
+        let leads =
+            |token: &Token| token.is_any(&[Concept::And, Concept::So, Concept::Then, Concept::On, Concept::Article]);
+        let lead = rest.iter().take_while(|token| leads(token)).count();
+        let counted = rest.get(lead).is_some_and(|token| token.number.is_some());
+        let each_counted = counted && names <= counts && !told.iter().any(|told| told.corrects);
+        let named_in_a_row = names >= 3 && !each_counted;
         let as_usual = self.tokens.iter().any(|token| token.is(Concept::AsUsual));
         if self.sentence.typed && counts == 0 && lists_names(&rest, context) {
             // Chords listed: none of them comes at the count that the talk is at.
             told.retain(|told| told.chord.is_none() || told.sounds() || told.has_note());
         }
-        if !self.sentence.typed && (names >= 3 || as_usual) {
+        if !self.sentence.typed && (named_in_a_row || as_usual) {
             told.retain(|told| {
                 told.chord.is_none()
                     || told.sounds()
                     || told.has_note()
-                    || told.when.is_some_and(|when| when.count.is_some()) && names < 3
+                    || told.when.is_some_and(|when| when.count.is_some()) && !named_in_a_row
             });
         }
         for told in told {

@@ -9,7 +9,7 @@ impl Reader<'_> {
         let mark = here.mark?;
         match mark {
             ',' | '.' | '…' | '?' | ')' | '/' | '|' => {
-                let counted = mark == '.' && self.told.sounds() && self.only_counts_follow(index + 1);
+                let counted = mark == '.' && self.told.sounds() && self.counts_on(index + 1);
                 let hard = matches!(mark, '…' | '?' | '/' | '|') || counted;
                 self.inert = false;
                 if hard || self.negated {
@@ -57,6 +57,13 @@ impl Reader<'_> {
             _ => {}
         }
         Some(index + 1)
+    }
+
+    /// "8 up. 9 tap. 10 up.": behind the stop the next count begins.
+    fn counts_on(&self, from: usize) -> bool {
+        let counted = self.told.when.is_some_and(|when| when.count.is_some());
+        let next = self.here(from).number.is_some() && !self.here(from).joined && !self.context.typed;
+        counted && next || self.only_counts_follow(from)
     }
 
     /// "Thumb down, index up. 1 and.": what is counted behind the stop is said over.

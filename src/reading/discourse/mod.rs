@@ -40,6 +40,9 @@ mod copies;
 /// Chords named among strokes.
 mod chord_told;
 
+/// The name of a chord, or of the note beside whose place it stands.
+mod note_or_chord;
+
 /// Something sounds.
 mod event;
 

@@ -199,6 +199,9 @@ impl Discourse {
         if let Some(same) = told.same {
             self.same(told, same, place);
         }
+        if let Some(noted) = self.note_and_no_chord(told) {
+            return self.told_whole(&noted, place);
+        }
         self.chord_told(told, place);
         let put = told.left_leads && told.fingers.is_empty() && !told.sounds() && told.has_note();
         if put {
