@@ -165,5 +165,10 @@ pub fn count_and(tokens: &[Token], index: usize, language: Language) -> Option<(
         return Some((when, index + 2));
     }
     let closes = after.mark.is_some() || after.word.is_empty();
+    // "índice abajo y arriba cinco y seguimos en fa"
+    let up = here.spelled && before(tokens, index).is(Concept::Up);
+    if up && (closes || after.is(Concept::Keep)) {
+        return Some((when, index + 2));
+    }
     (introduced && closes && before(tokens, index).word != "and").then_some((when, index + 2))
 }

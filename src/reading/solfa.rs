@@ -133,6 +133,15 @@ fn bare_solfa(tokens: &[Token], index: usize, length: usize, language: Language)
     if span_at(tokens, index + length + 1).is_some() && after.is_some_and(|token| token.word == "del") {
         return true;
     }
+    // "siete do con el pulgar", "doce fa cuarta cuerda"
+    let counted = before.is_some_and(|token| token.number.is_some() && !token.joined);
+    let played = after.is_some_and(|token| {
+        token.ordinal.is_some()
+            || token.is_any(&[Concept::With, Concept::FingerP, Concept::FingerI, Concept::FingerM, Concept::FingerA])
+    });
+    if counted && played && !matches!(word, "la" | "si") {
+        return true;
+    }
     // "en el ocho la otra vez"
     let back = word == "la"
         && after.is_some_and(|token| matches!(token.word.as_str(), "otra" | "otra vez"))
@@ -197,7 +206,9 @@ pub fn stands_on_it(tokens: &[Token], index: usize) -> bool {
         Some(at) if adverb => token(tokens, at).word.as_str(),
         _ => verb,
     };
-    let stands = matches!(lead, "en" | "a") && among(&sayings().words.standing, verb);
+    // "y el diez otra vez en la y es un rasgueado"
+    let again = lead == "en" && adverb;
+    let stands = again || matches!(lead, "en" | "a") && among(&sayings().words.standing, verb);
     let next = token(tokens, index + 1);
     let noun = next.ordinal.is_some() || next.is_any(&[Concept::StringWord, Concept::LeftHand, Concept::RightHand]);
     stands && !noun && (next.mark.is_some() || next.word.is_empty() || next.is_any(&[Concept::And, Concept::Is]))

@@ -98,7 +98,9 @@ fn counts_begin(words: &Words, language: Language) -> Vec<usize> {
     };
     let begins = |index: usize| match language {
         Language::Spanish => {
-            let on_a_chord = || word(index + 1) == "la" && among(&sayings().words.standing, word(index - 1));
+            let again = || matches!(word(index - 1), "vez" | "todavía" | "todavia" | "ya");
+            let on_a_chord =
+                || word(index + 1) == "la" && (again() || among(&sayings().words.standing, word(index - 1)));
             word(index) == "en"
                 && !on_a_chord()
                 && !is_its_fret(words, index)
@@ -197,7 +199,11 @@ fn stops_a_chord(words: &Words, index: usize) -> bool {
         .checked_sub(back)
         .filter(|at| super::numbers::ordinal(word(*at), Language::Spanish).is_some_and(|nth| nth <= 6));
     let is_played = |at: usize| among(&sayings().words.striking, word(at));
-    let is_chord = |at: usize| among(&sayings().words.of_a_chord, word(at));
+    let named = |at: usize| {
+        let quality = matches!(word(at + 1), "bemol" | "menor" | "mayor" | "septima" | "séptima");
+        super::solfa::name_of(word(at)).is_some() && (quality || at > 0 && word(at - 1) == "el")
+    };
+    let is_chord = |at: usize| among(&sayings().words.of_a_chord, word(at)) || named(at);
     let told = string.and_then(|at| (0..at).rev().find(|at| is_chord(*at) || is_played(*at)));
     told.is_some_and(is_chord)
 }

@@ -4,7 +4,7 @@ use super::super::moments::{before, token};
 use super::super::pitch_words::pitch_at;
 use super::super::sayings::{among, sayings};
 use super::super::tokens::Token;
-use super::fingers::right_fingers;
+use super::fingers::{named_finger, right_fingers};
 
 /// Whether a bare number is a count of the compás: behind "on", at the start of a clause in front of a verb, colon or stroke.
 pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) -> bool {
@@ -99,7 +99,12 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
             && !next.word.is_empty()
             && next.concepts.is_empty()
             && !is_player(next)
-            && !article;
+            && !article
+            && (context.punctuated || pitch_at(tokens, index + 1, context.language, context.typed).is_none());
+        // "dos índice abajo y arriba", "two thumb down"
+        let struck = named_finger(next).is_some()
+            && !previous.is(Concept::Is)
+            && token(tokens, index + 2).is_any(&[Concept::Down, Concept::Up, Concept::Golpe]);
         let pointed =
             previous.word == "el" && matches!(before(tokens, index.saturating_sub(1)).word.as_str(), "en" | "del");
         let strong = previous.is(Concept::BeatWord)
@@ -115,7 +120,7 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
             || fresh && next.is_mark(',') && is_played(tokens, index + 2, context)
             || fresh && is_told_of(next) && next.word != "no"
             || heads_a_list(tokens, index, number, fresh)
-            || !context.punctuated && (number > 2 || introduced) && !noun
+            || !context.punctuated && (number > 2 || introduced || struck) && !noun
             || number == 1
                 && matches!(previous.word.as_str(), "the" | "el")
                 && matches!(

@@ -95,7 +95,9 @@ impl Reader<'_> {
         let linked = (index.saturating_sub(2)..index).any(|at| self.here(at).is_any(&[Concept::And, Concept::With]))
             || (index + 1..index + 4).any(|at| self.here(at).is(Concept::With));
         let apart = self.soft && self.told.sounds() && !self.told.with_pending && !linked;
-        if apart || self.told.golpe && self.soft {
+        // "en el once no se toca nada, el golpe es en el doce"
+        let behind_a_rest = self.told.silence && self.told.when.is_some() && !self.negated;
+        if apart || self.told.golpe && self.soft || behind_a_rest {
             self.close();
         }
         self.soft = false;

@@ -128,6 +128,8 @@ impl Reader<'_> {
             {
                 self.close();
             }
+            // "cambiamos a si bemol, índice abajo": where the hand goes.
+            Concept::Replaces if matches!(self.here(index + 1).word.as_str(), "a" | "al" | "to") => {}
             // "replaces the p dn there"
             Concept::Replaces if self.replaced_stroke(index) => {
                 self.close();
@@ -165,6 +167,8 @@ impl Reader<'_> {
                 self.negated = true;
                 self.told.denies = !self.told.sounds();
             }
+            // "sorry about the echo", "perdona que lo hago sin pensar"
+            Concept::Correction if matches!(self.here(index + 1).word.as_str(), "about" | "for" | "que" | "por") => {}
             Concept::Correction => {
                 self.close();
                 self.told.corrects = true;

@@ -154,6 +154,8 @@ pub struct Discourse {
     pub taken_back: Vec<Stroke>,
     /// What was said instead in this sentence.
     pub corrected: Option<Action>,
+    /// The sentence in which something was last said to have been told wrongly.
+    pub corrects_since: Option<usize>,
     pub string: Option<u8>,
     /// Thirds in every count, said of the palo or lesson.
     pub parts: Option<i64>,
@@ -221,6 +223,7 @@ impl Discourse {
             strum_finger: None,
             taken_back: Vec::new(),
             corrected: None,
+            corrects_since: None,
             finger_waits: None,
             string: None,
             parts: None,

@@ -98,12 +98,14 @@ impl Discourse {
             return;
         };
         let (sentence, punctuated) = (self.sentence, self.context.punctuated);
+        // "no, wait, I'm telling you wrong: on eleven there's no golpe"
+        let corrected = self.corrects_since.is_some_and(|since| sentence <= since + 1);
         let gone = |action: Action| told.actions.contains(&action) || told.golpe && action == Action::Golpe;
         if let Some(building) = self.building() {
             building.strokes.retain(|placed| {
                 // Without marks the "but" behind begins a sentence of its own.
                 let near = placed.sentence == sentence || !punctuated && placed.sentence + 1 == sentence;
-                let here = placed.copied && near && placed.stroke.at.whole() == count;
+                let here = (placed.copied && near || corrected) && placed.stroke.at.whole() == count;
                 !(here && gone(placed.stroke.action))
             });
         }
@@ -139,6 +141,7 @@ impl Discourse {
             return;
         }
         if told.corrects {
+            self.corrects_since = Some(self.sentence);
             self.take_back();
             if self.put_back_with(told) {
                 return;

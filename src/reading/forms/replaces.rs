@@ -170,12 +170,14 @@ fn sits_on(asked: &Asked) -> Option<Located> {
     let tokens = asked.tokens;
     let nth = (0..3)
         .find(|at| token(tokens, *at).ordinal.is_some_and(|nth| nth <= 6) || token(tokens, *at).is(Concept::Last))?;
-    let mut at = nth + 1 + usize::from(token(tokens, nth + 1).word == "one");
-    let lies = among(&sayings().words.lies, &token(tokens, at).word);
-    if !asked.in_pattern || asked.context.typed || !lies {
+    if !asked.in_pattern || asked.context.typed {
         return None;
     }
-    at += 1;
+    let lies = |at: &usize| among(&sayings().words.lies, &token(tokens, *at).word);
+    let verb = nth + 1 + usize::from(token(tokens, nth + 1).word == "one");
+    // "la primera es de pulgar y ocupa del 1 al 4": what it is stands in front.
+    let told_of = token(tokens, verb).is(Concept::Is);
+    let mut at = 1 + (verb..verb + if told_of { 10 } else { 1 }).find(lies)?;
     while token(tokens, at).is_any(&[Concept::On, Concept::Article, Concept::BeatWord]) {
         at += 1;
     }
