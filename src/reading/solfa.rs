@@ -1,5 +1,6 @@
 //! Spanish names of notes and chords: "si bemol", `lam`, "el la".
 
+use super::clauses::FINGERS;
 use super::lexicon::{Concept, Language};
 use super::moments::{before, token};
 use super::pitch_words::{PitchWord, may_follow_root, quality_after};
@@ -133,11 +134,20 @@ fn bare_solfa(tokens: &[Token], index: usize, length: usize, language: Language)
     if span_at(tokens, index + length + 1).is_some() && after.is_some_and(|token| token.word == "del") {
         return true;
     }
+    // "va en el acorde de la índice abajo"
+    let of_a_chord = index >= 2
+        && before.is_some_and(|token| token.word == "de")
+        && tokens.get(index - 2).is_some_and(|token| token.is(Concept::ChordWord));
+    let parted = after.is_none_or(|token| {
+        token.number.is_some() || token.is_any(&FINGERS.map(|(concept, _)| concept)) || token.is_any(&[Concept::And, Concept::With, Concept::On])
+    });
+    if of_a_chord && (closes || parted || word != "la") {
+        return true;
+    }
     // "siete do con el pulgar", "doce fa cuarta cuerda"
     let counted = before.is_some_and(|token| token.number.is_some() && !token.joined);
     let played = after.is_some_and(|token| {
-        token.ordinal.is_some()
-            || token.is_any(&[Concept::With, Concept::FingerP, Concept::FingerI, Concept::FingerM, Concept::FingerA])
+        token.ordinal.is_some() || token.is(Concept::With) || token.is_any(&FINGERS.map(|(concept, _)| concept))
     });
     if counted && played && !matches!(word, "la" | "si") {
         return true;
@@ -201,7 +211,7 @@ fn typed_comma(tokens: &[Token], index: usize) -> bool {
 pub fn stands_on_it(tokens: &[Token], index: usize) -> bool {
     let lead = before(tokens, index).word.as_str();
     let verb = index.checked_sub(2).map_or("", |at| token(tokens, at).word.as_str());
-    let adverb = matches!(verb, "otra vez" | "todavia" | "todos" | "ya");
+    let adverb = matches!(verb, "otra vez" | "vez" | "todavia" | "todos" | "ya");
     let verb = match index.checked_sub(3) {
         Some(at) if adverb => token(tokens, at).word.as_str(),
         _ => verb,

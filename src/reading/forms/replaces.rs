@@ -182,8 +182,8 @@ fn sits_on(asked: &Asked) -> Option<Located> {
         at += 1;
     }
     let (first, last, end) = range(asked, at).filter(|(first, last, _)| first < last)?;
-    let closes =
-        token(tokens, end).mark.is_some() || token(tokens, end).word.is_empty() || token(tokens, end).is(Concept::And);
+    let behind = token(tokens, end);
+    let closes = behind.mark.is_some() || behind.word.is_empty() || behind.is_any(&[Concept::And, Concept::With]);
     (closes && valid(asked, at)).then(|| located(tokens, nth, end - 1, first, last))
 }
 
