@@ -167,7 +167,7 @@ pub fn count_and(tokens: &[Token], index: usize, language: Language) -> Option<(
     let closes = after.mark.is_some() || after.word.is_empty();
     // "índice abajo y arriba cinco y seguimos en fa"
     let up = here.spelled && before(tokens, index).is(Concept::Up);
-    if up && (closes || after.is(Concept::Keep)) {
+    if up && (closes || after.is_any(&[Concept::Keep, Concept::And])) {
         return Some((when, index + 2));
     }
     (introduced && closes && before(tokens, index).word != "and").then_some((when, index + 2))

@@ -139,7 +139,9 @@ fn bare_solfa(tokens: &[Token], index: usize, length: usize, language: Language)
         && before.is_some_and(|token| token.word == "de")
         && tokens.get(index - 2).is_some_and(|token| token.is(Concept::ChordWord));
     let parted = after.is_none_or(|token| {
-        token.number.is_some() || token.is_any(&FINGERS.map(|(concept, _)| concept)) || token.is_any(&[Concept::And, Concept::With, Concept::On])
+        token.number.is_some()
+            || token.is_any(&FINGERS.map(|(concept, _)| concept))
+            || token.is_any(&[Concept::And, Concept::With, Concept::On])
     });
     if of_a_chord && (closes || parted || word != "la") {
         return true;

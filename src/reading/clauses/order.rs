@@ -185,7 +185,7 @@ impl Reader<'_> {
             first.when.and_then(|when| when.count).is_some() && first.when_at <= first.start + "on the ".len()
         });
         let follows = self.here(index + 1);
-        let strikes = follows.is_any(&[Concept::Down, Concept::Up, Concept::Golpe]) || named_finger(follows).is_some();
+        let strikes = follows.says().any_of(STROKE) || named_finger(follows).is_some();
         bare && loose && led && strikes
     }
 

@@ -116,6 +116,38 @@ impl Reader<'_> {
         }
     }
 
+    /// "one is thumb down on c, just that, nothing fancy, thumb down": the stroke of a count, said once more.
+    pub(super) fn not_twice(&mut self) {
+        if self.context.typed || self.context.punctuated {
+            return;
+        }
+        let mut kept: Vec<Told> = Vec::with_capacity(self.out.len());
+        for told in std::mem::take(&mut self.out) {
+            let again = kept.last().is_some_and(|before| self.is_said_twice(before, &told));
+            if !again {
+                kept.push(told);
+            }
+        }
+        self.out = kept;
+    }
+
+    fn is_said_twice(&self, before: &Told, told: &Told) -> bool {
+        let loose = told.when.is_none() && told.same.is_none() && told.division.is_none() && !told.negated;
+        let one = loose && told.is_one_strum() && !told.golpe && !told.has_note() && !told.with;
+        let alike = before.actions == told.actions && before.fingers == told.fingers && !told.fingers.is_empty();
+        let counted =
+            before.when.is_some_and(|when| when.count.is_some()) && !before.negated && before.division.is_none();
+        let between = self
+            .tokens
+            .iter()
+            .filter(|token| token.start >= before.end && token.end <= told.end);
+        let adds = |token: &Token| {
+            token.is_any(&[Concept::And, Concept::Then, Concept::Same])
+                || matches!(token.word.as_str(), "again" | "another" | "otra" | "otro" | "second")
+        };
+        one && alike && counted && !between.into_iter().any(adds)
+    }
+
     /// "5 is three downs, ring finger, middle finger, index finger": one stroke for each finger, dealt evenly over the count.
     pub(super) fn deal_to_fingers(&mut self) {
         let strum = |told: &Told| told.how_many.filter(|_| told.is_one_strum() && !told.has_note());

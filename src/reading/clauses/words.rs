@@ -259,6 +259,12 @@ impl Reader<'_> {
             "while" | "mientras" if self.told.sounds() && self.finger_comes(index) => self.with(),
             // "the one that used to go with 7 is gone"
             "used" if self.here(index + 1).word == "to" => self.inert = true,
+            // "leave the golpe out on four"
+            "leave" | "leaving" if (index + 2..index + 5).any(|at| self.here(at).word == "out") => {
+                self.close();
+                self.negated = true;
+                self.told.denies = true;
+            }
             "but" | "pero" | "sino" | "except" => self.close(),
             "still" | "todavia" | "sigue" | "aun" => self.told.still = true,
             _ => {}

@@ -1,5 +1,6 @@
-use super::super::lexicon::Concept;
+use super::super::lexicon::{Concept, Language};
 use super::super::moments::{before, token};
+use super::super::numbers::cardinal;
 use super::super::sayings::{among, sayings};
 use super::super::statement::{Located, Statement};
 use super::super::tokens::Token;
@@ -259,13 +260,22 @@ fn starter(asked: &Asked) -> Option<usize> {
                 | "esta"
                 | "y otra"
         ) || here.word == "next" && matches!(token(tokens, index + 1).word.as_str(), "one" | "thing" | "idea")
-            || here.word == "number" && token(tokens, index + 1).number.is_some_and(|nth| nth <= 6)
+            || here.word == "number" && is_low_number(token(tokens, index + 1))
             || here.ordinal.is_some_and(|nth| nth <= 5) && (alone || is_for(tokens, index + 1))
             || here.is(Concept::Last) && alone
             || *index == 0
                 && matches!(here.word.as_str(), "this" | "that" | "it" | "it's" | "es" | "esto")
                 && announced_before(asked)
     })
+}
+
+/// "number two", "number two's for …"
+fn is_low_number(token: &Token) -> bool {
+    let spelled = token
+        .word
+        .strip_suffix("'s")
+        .and_then(|word| cardinal(word, Language::English));
+    token.number.or(spelled).is_some_and(|nth| nth <= 6)
 }
 
 /// "The second picture is for 12, 1 and 2": whatever the teacher calls it.
