@@ -28,9 +28,11 @@ pub fn signs(tokens: &[Token]) -> Vec<Sign> {
         .collect();
     let mut out = Vec::new();
     for (order, sign) in equals.iter().enumerate() {
-        let from = begins(tokens, *sign);
+        // `ras. = rasgueado`: the stop is the abbreviation's.
+        let shortened = usize::from(*sign > 1 && token(tokens, *sign - 1).is_mark('.'));
+        let from = begins(tokens, *sign - shortened);
         let to = equals.get(order + 1).map_or(tokens.len(), |next| begins(tokens, *next));
-        out.extend(paired(tokens, from..*sign, sign + 1..to));
+        out.extend(paired(tokens, from..*sign - shortened, sign + 1..to));
     }
     let until = equals.first().map_or(tokens.len(), |first| begins(tokens, *first));
     let listed = without_equals(tokens, until);

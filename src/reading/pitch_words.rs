@@ -232,7 +232,11 @@ fn spoken_letter(tokens: &[Token], index: usize, language: Language, typed: bool
     let stops = |token: &Token| token.ordinal.is_some() || token.number.is_some() || token.is(Concept::Open);
     let told =
         follows.is_empty() && next.is_some_and(|next| next.word == "is") && tokens.get(index + 2).is_some_and(stops);
-    let bare_small = bare_small || spoken && letter != 'a' && told;
+    // "c you know that's no sixth string, third fret on the fifth"
+    let shown = next.is_some_and(|next| matches!(next.word.as_str(), "is" | "that's" | "you know"));
+    let of_strings = |token: &Token| token.is_any(&[Concept::StringWord, Concept::FretWord]);
+    let shaped = shown && tokens.iter().skip(index + 2).take(5).any(of_strings);
+    let bare_small = bare_small || spoken && letter != 'a' && (told || shaped);
     let said_alter = next.is_some_and(|next| next.is_any(&[Concept::Flat, Concept::Sharp]));
     let said_quality = next.is_some_and(|next| {
         next.is_any(&[Concept::Major, Concept::Minor, Concept::Seventh])

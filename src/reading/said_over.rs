@@ -190,6 +190,9 @@ pub fn quotes_another_paper(tokens: &Tokens) -> bool {
 
 /// "last week I said up on 9 and I was wrong": told of another day.
 fn admits_a_mistake(tokens: &[Token]) -> bool {
+    // "in handout 13 I had typed up here", "en clase puse en la pizarra el 7 arriba"
+    let paper = tokens.iter().any(|token| among(&sayings().words.sheets, &token.word));
+
     let said = tokens
         .iter()
         .any(|token| among(&sayings().words.said_then, &token.word));
@@ -198,7 +201,7 @@ fn admits_a_mistake(tokens: &[Token]) -> bool {
     ) || tokens
         .iter()
         .any(|token| matches!(token.word.as_str(), "last week" | "la semana pasada" | "last time"));
-    said && then
+    said && (then || paper)
 }
 
 /// `5:3 = fifth string third fret`: how the note writes a string and its fret.

@@ -54,6 +54,7 @@ pub struct Lists {
 #[serde(deny_unknown_fields)]
 pub struct Words {
     pub players: WordList,
+    pub no_hands: WordList,
     pub other_papers: WordList,
     pub dated: WordList,
     pub sheets: WordList,

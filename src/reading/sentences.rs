@@ -340,16 +340,27 @@ fn tells_a_count(sentence: &str, language: Language) -> bool {
 }
 
 fn abbreviation(text: &str, start: usize, at: usize, typed: bool) -> bool {
-    const KNOWN: [&str; 16] = [
+    const KNOWN: [&str; 17] = [
         "e.g", "i.e", "etc", "vs", "acc", "rasg", "arr", "ab", "ind", "med", "an", "pul", "no", "aprox", "tr", "cda",
+        "var",
     ];
+    // They may also end a sentence.
+    const OF_STROKES: [&str; 8] = ["dn", "ras", "str", "fr", "golp", "abaj", "abj", "pulg"];
     let word = text
         .get(start..at)
         .and_then(|before| before.split_whitespace().next_back())
         .unwrap_or("");
     let plain = word.trim_start_matches(['(', '"']);
     let is = |known: &str| plain.eq_ignore_ascii_case(known);
-    typed && at + 1 < text.len() && KNOWN.iter().any(|known| is(known)) || is("m.d") || is("m.i")
+    // `ras. = rasgueado`
+    let defined = || {
+        text.get(at + 1..)
+            .is_some_and(|behind| behind.trim_start().starts_with('='))
+    };
+    let behind = || text.get(at + 1..).and_then(|behind| behind.trim_start().chars().next());
+    let goes_on = || !behind().is_some_and(|next| next.is_uppercase() || next == '(');
+    let shortened = || KNOWN.iter().any(|known| is(known)) || OF_STROKES.iter().any(|known| is(known)) && goes_on();
+    typed && at + 1 < text.len() && (shortened() || defined()) || is("m.d") || is("m.i")
 }
 
 fn one_letter_word(text: &str, at: usize) -> bool {

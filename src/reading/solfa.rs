@@ -117,6 +117,17 @@ fn bare_solfa(tokens: &[Token], index: usize, length: usize, language: Language)
     if of_a_count {
         return true;
     }
+    // "5 mi, 6ª al aire"
+    let place = tokens.get(index + length + 1).is_some_and(|place| {
+        place.ordinal.is_some()
+            || place.is(Concept::StringWord)
+            || place.number.is_some_and(|string| (1..=6).contains(&string))
+    });
+    let of_a_line = after.is_some_and(|token| token.is_mark(',')) && place;
+    let behind_a_count = before.is_some_and(|token| token.number.is_some() || token.word == "y" && token.joined);
+    if of_a_line && behind_a_count {
+        return true;
+    }
     // "La desde el 1": a capital in front of what a chord does.
     let capital = tokens
         .get(index)

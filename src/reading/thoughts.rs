@@ -1,5 +1,6 @@
 //! The short thoughts that one sentence may hold.
 
+use super::clauses::RIGHT_FINGER;
 use super::discourse::Discourse;
 use super::lexicon::Concept;
 use super::statement::Statement;
@@ -27,10 +28,16 @@ pub fn thought_around(tokens: &[Token], (start, end): (usize, usize), punctuated
     let stop = |token: &&Token| token.is_mark('.') || !punctuated && token.is_any(&links);
     let from = tokens.iter().filter(|token| token.end <= start).rfind(stop);
     let to = tokens.iter().filter(|token| token.start >= end).find(stop);
-    (
-        from.map_or(0, |token| token.end),
-        to.map_or(usize::MAX, |token| token.end),
-    )
+    // "rumba four counts on one the thumb goes down": the first count that is told begins another thought.
+    let played = |token: &Token| token.says().any_of(RIGHT_FINGER) || token.is_any(&[Concept::Down, Concept::Up]);
+    let told = tokens.windows(4).find_map(|words| match words {
+        [on, count, behind @ ..] if on.start >= end && on.is(Concept::On) && count.number.is_some() => {
+            (!punctuated && behind.iter().any(played)).then_some(on.start)
+        }
+        _ => None,
+    });
+    let to = to.map(|token| token.end).into_iter().chain(told).min();
+    (from.map_or(0, |token| token.end), to.unwrap_or(usize::MAX))
 }
 
 pub fn within(token: &Token, (start, end): (usize, usize)) -> bool {

@@ -228,7 +228,12 @@ fn goes_on_with_frets(told: &str, follows: &str, language: Language) -> bool {
             .iter()
             .any(|word| told.contains(word))
     };
-    frets.len() >= 2 && (frets.iter().any(|word| is_open(word)) || of_strings())
+    // "then the next three are open"
+    let mut next = follows
+        .split_whitespace()
+        .skip_while(|word| matches!(*word, "and" | "then" | "the"));
+    let next_ones = next.next() == Some("next") && next.take(4).any(is_open);
+    next_ones || frets.len() >= 2 && (frets.iter().any(|word| is_open(word)) || of_strings())
 }
 
 /// "index up on the and | still on the E7": the and belongs to the stroke in front of it.

@@ -16,6 +16,11 @@ impl Reader<'_> {
         if comes && matches!(player.word.as_str(), "we" | "you" | "i" | "they") && self.told.fingers.is_empty() {
             return true;
         }
+        // "you can feel the foot go down"
+        let limb = |at: usize| among(&sayings().words.no_hands, &self.here(at).word);
+        if self.told.fingers.is_empty() && (index.saturating_sub(3)..index).any(limb) {
+            return true;
+        }
         let verb = word.starts_with("baj") || word.starts_with("sub");
         if !verb || self.context.language != Language::Spanish {
             return false;

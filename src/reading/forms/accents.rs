@@ -21,6 +21,9 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         return Vec::new();
     }
     let word = tokens.iter().position(|token| token.is(Concept::AccentWord));
+    if word.is_some_and(|at| waits_for_counts(tokens, at)) {
+        return Vec::new();
+    }
     let is_name = |at: usize| asked.name_at(at).is_some();
     let said = asked
         .previous
@@ -101,6 +104,15 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         start: word.map_or(start, |at| token(tokens, at).start.min(start)),
         end,
     }]
+}
+
+/// "the one that's leaning on the door": what leans on something else than a count is no accent.
+fn waits_for_counts(tokens: &[Token], word: usize) -> bool {
+    let said = token(tokens, word).word.as_str();
+    let leads = said.ends_with(" on") || said.ends_with(" en");
+    let counted =
+        (word + 1..word + 4).any(|at| token(tokens, at).number.is_some() || token(tokens, at).ordinal.is_some());
+    leads && !counted
 }
 
 /// "the accent is on the first of each group": the counts in front of it are none of the accents.

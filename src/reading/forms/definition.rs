@@ -37,7 +37,8 @@ pub fn read(asked: &Asked) -> Vec<Located> {
     let signs = signs(asked.tokens);
     let defines = |sign: &&Sign| {
         let note = asked.tokens.get(sign.name.clone()).is_some_and(names_a_note);
-        !asked.in_pattern || sign.equated && !note
+        let golpe = token(asked.tokens, sign.meaning.start).is(Concept::Golpe);
+        !asked.in_pattern || sign.equated && (!note || golpe)
     };
     signs
         .iter()

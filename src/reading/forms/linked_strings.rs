@@ -39,6 +39,9 @@ impl Reader<'_> {
         let mut open = index + 1 + usize::from(outer(token(tokens, index + 1)));
         let highest = open > index + 1 || outer(before(tokens, index));
         open += usize::from(token(tokens, open).is(Concept::StringWord));
+        // "the next three are open"
+        let next_ones = matches!(before(tokens, index).word.as_str(), "next" | "siguientes");
+        open += usize::from(next_ones && token(tokens, open).is(Concept::Is));
         let count = here
             .number
             .filter(|count| (2..=4).contains(count) && token(tokens, open).is(Concept::Open))?;
@@ -46,6 +49,7 @@ impl Reader<'_> {
         let told = token(tokens, open + 1).is(Concept::StringWord)
             || open > index + 1
             || highest
+            || next_ones
             || before(tokens, index).is_any(&[Concept::And, Concept::Then]);
         if !told {
             return None;
@@ -63,7 +67,8 @@ impl Reader<'_> {
     /// "second fret on the fourth and the third and the second": a string linked on, with no fret of its own behind it.
     pub(super) fn shares_its_fret(&self, index: usize) -> bool {
         let tokens = self.asked.tokens;
-        let article = usize::from(before(tokens, index).is(Concept::Article) || before(tokens, index).word == "the");
+        let lead = before(tokens, index);
+        let article = usize::from(lead.is(Concept::Article) || matches!(lead.word.as_str(), "the" | "en"));
         let linked = before(tokens, index.saturating_sub(article)).is_any(&[Concept::And])
             || before(tokens, index.saturating_sub(article)).is_mark(',');
         let behind = index + 1 + usize::from(token(tokens, index + 1).is(Concept::StringWord));

@@ -54,6 +54,9 @@ mod strum_fingers;
 /// Where a pattern begins and what it takes the place of.
 mod pattern_begins;
 
+/// A title of the teacher's own and the counts it is for.
+mod own_heading;
+
 /// What a pattern takes the place of, and whether it runs on.
 mod replaces;
 
@@ -188,7 +191,7 @@ impl Form {
 }
 
 /// All forms, in the order in which their statements take effect.
-pub const FORMS: [Form; 14] = [
+pub const FORMS: [Form; 15] = [
     Form {
         name: "definition",
         example: "gp = golpe, always with a",
@@ -236,6 +239,12 @@ pub const FORMS: [Form; 14] = [
         example: "A = x02220",
         needs: &chord_shape::NEEDS,
         read: chord_shape::read,
+    },
+    Form {
+        name: "own-heading",
+        example: "ABANICO (tiempos 3 y 4)",
+        needs: &own_heading::NEEDS,
+        read: own_heading::read,
     },
     Form {
         name: "pattern-begins",

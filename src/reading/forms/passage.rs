@@ -198,10 +198,20 @@ fn finger_of_all(asked: &Asked, mut at: usize) -> Option<usize> {
 fn one_string(asked: &Asked) -> Option<u8> {
     let tokens = asked.tokens;
     let all = tokens.iter().position(|token| token.is(Concept::All))?;
-    let numbered = tokens.iter().any(|token| token.number.is_some() && !token.joined);
+    // "on string 4"
+    let of_a_string = |at: usize| at > 0 && token(tokens, at - 1).is(Concept::StringWord);
+    let numbered = (0..tokens.len()).any(|at| {
+        let here = token(tokens, at);
+        here.number.is_some() && !here.joined && !of_a_string(at)
+    });
     let mut strings = (0..tokens.len()).filter_map(|at| {
+        let here = token(tokens, at);
         let named = token(tokens, at + 1).is(Concept::StringWord);
-        let led = token(tokens, at).ordinal.filter(|nth| (1..=6).contains(nth) && named);
+        let nth = here
+            .ordinal
+            .filter(|_| named)
+            .or(here.number.filter(|_| of_a_string(at)));
+        let led = nth.filter(|nth| (1..=6).contains(nth));
         led.and_then(|string| u8::try_from(string).ok())
             .map(|string| (at, string))
     });

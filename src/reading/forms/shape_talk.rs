@@ -193,10 +193,16 @@ impl Reader<'_> {
                 // "quinta en el uno, cuarta tercera y segunda en el tres"
                 let stopped = follows.word == "en" && token(tokens, end + 2).number.is_some();
                 let open = open || stopped && !self.asked.context.typed;
+                // "dos dos dos en cuarta tercera y segunda", "quinta uno cuarta tres", "y sin sexta"
+                let fretted = !self.queue.is_empty() && (article.word == "en" || article.ordinal.is_some())
+                    || article.word == "en" && self.shared.is_some()
+                    || self.going_on && follows.number.is_some() && !self.asked.context.punctuated
+                    || article.word == "sin";
                 let row = follows.is_mark(',') || follows.is(Concept::And) || follows.ordinal.is_some();
                 let listed = article.is_mark(',') && (follows.word == "en" || follows.is(Concept::Open))
                     || row && article.word != "la" && token(tokens, end + 1).ordinal.is_some();
-                (article.word == "la" || article.is(Concept::And) || listed || open) && here.word.ends_with('a')
+                (article.word == "la" || article.is(Concept::And) || listed || open || fretted)
+                    && here.word.ends_with('a')
             }
         };
         let going = self.going_on || self.string.is_some() || self.out.len() > 1 || follows.is(Concept::Open);
@@ -227,6 +233,13 @@ impl Reader<'_> {
         if let Some(ordinal) = here.ordinal.filter(|_| next.is(Concept::FretWord)) {
             return u8::try_from(ordinal).ok().map(|fret| (fret, index + 2));
         }
+        // "primero en segunda"
+        let nth = here
+            .ordinal
+            .filter(|_| here.word.ends_with('o') && self.leads_to_string(index + 1));
+        if let Some(nth) = nth {
+            return u8::try_from(nth).ok().map(|fret| (fret, index + 1));
+        }
         let number = here.number.filter(|n| (0..=14).contains(n))?;
         let other = next.is_any(&[
             Concept::FretWord,
@@ -239,8 +252,12 @@ impl Reader<'_> {
         ]) || next.is_mark('-') && next.joined
             || next.joined && next.mark.is_none()
             || here.word == "uno" && next.word == "de";
-        let cued =
-            self.string.is_some() || !self.queue.is_empty() || self.leads_to_string(index + 1) || next.is_mark(',');
+        // "dos dos dos en cuarta, tercera y segunda"
+        let row = (index + 1..index + 4).find(|at| token(tokens, *at).number.is_none());
+        let cued = self.string.is_some()
+            || !self.queue.is_empty()
+            || row.is_some_and(|end| self.leads_to_string(end))
+            || next.is_mark(',');
         (!other && cued).then_some((number as u8, index + 1))
     }
 
@@ -304,8 +321,8 @@ impl Reader<'_> {
             .iter()
             .any(|token| matches!(token.word.as_str(), "on" | "en" | "de" | "of"));
         // "three three three on the fourth third and second"
-        let row = self.queue.len() >= 2 && link.is(Concept::And);
-        let listed = !self.queue.is_empty() && link.ordinal.is_some() || row;
+        let row = (self.queue.len() >= 2 || self.shared.is_some()) && link.is(Concept::And);
+        let listed = !self.queue.is_empty() && (link.ordinal.is_some() || row);
         let linked = linked || listed;
         // "open fifth": the string's fret stands right in front of it.
         let opened = link.is(Concept::Open) && self.queue.last() == Some(&0);
