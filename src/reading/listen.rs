@@ -207,6 +207,10 @@ pub fn read_note(folder: &Folder, own_palos: &OwnPalos, note: &Note) -> Lesson {
         if discourse.taken == before.0 && !in_warning {
             let unread = unread::unread(tokens, &sentence.text, place, &discourse.context, before.1, plain);
             discourse.lesson.unread.extend(unread);
+        } else if !in_warning && discourse.passed_over && discourse.lesson.readings.len() == readings {
+            let plain = plain.unwrap_or_default();
+            let unread = unread::told_otherwise(tokens, &sentence.text, place, &discourse.context, &plain);
+            discourse.lesson.unread.extend(unread);
         } else if !in_warning && discourse.in_pattern() && discourse.taken - discourse.stated == hands_before {
             let new = discourse.lesson.readings.get(readings..).unwrap_or_default();
             let read: Vec<Place> = new.iter().map(|reading| reading.place).collect();

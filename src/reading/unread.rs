@@ -109,6 +109,23 @@ pub fn left_over(
     })
 }
 
+/// What was told for a count on which something else is played: it went nowhere.
+pub fn told_otherwise(
+    tokens: &[Token],
+    text: &str,
+    place: Place,
+    context: &Context,
+    plain: &[PlainMusic],
+) -> Option<Unread> {
+    let counted = plain.iter().any(|music| music.count.is_some());
+    (counted && !is_aside(tokens, text)).then(|| Unread {
+        text: text.to_owned(),
+        reason: reason_in(Reason::ToldOtherwise, context),
+        musical: true,
+        place,
+    })
+}
+
 /// The whole note, when it is no lesson.
 pub fn no_lesson(place: Place, context: &Context) -> Unread {
     Unread {
@@ -152,6 +169,8 @@ enum Reason {
     TradeWords,
     /// The rest of a sentence of which some was read.
     LeftOver,
+    /// Another stroke was told for that count before.
+    ToldOtherwise,
     /// "somehow", "you know the one".
     Hazy,
     /// No word of the trade in the whole note.
@@ -169,6 +188,8 @@ fn reason_in(reason: Reason, context: &Context) -> String {
         (Reason::TradeWords, true) => "palabras del oficio, pero no dice qué se toca ni cuándo",
         (Reason::LeftOver, false) => "of this sentence these words about the hands were not read",
         (Reason::LeftOver, true) => "de esta frase no se han leído estas palabras sobre las manos",
+        (Reason::ToldOtherwise, false) => "something else was told before for this count, so it was not taken in",
+        (Reason::ToldOtherwise, true) => "antes se dijo otra cosa para este tiempo, así que no se ha tenido en cuenta",
         (Reason::Hazy, false) => "it does not say exactly what is played",
         (Reason::Hazy, true) => "no dice exactamente qué se toca",
         (Reason::NoLesson, false) => "hardly a word of the trade stands in this note, so nothing was read from it",

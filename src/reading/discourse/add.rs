@@ -95,6 +95,7 @@ impl Discourse {
                     .get(rival)
                     .is_some_and(|placed| !placed.copied && !placed.tentative);
                 if known && (copied || tentative || stroke.fingers.is_empty()) {
+                    self.passed_over |= !copied && (self.context.typed || !stroke.strings.is_empty());
                     return;
                 }
                 let both = known && stroke.action == Action::Pluck && !stroke.fingers.is_empty();

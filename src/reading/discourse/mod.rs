@@ -154,6 +154,8 @@ pub struct Discourse {
     pub taken_back: Vec<Stroke>,
     /// What was said instead in this sentence.
     pub corrected: Option<Action>,
+    /// A stroke was told for a moment that has another one, and went nowhere.
+    pub passed_over: bool,
     /// The sentence in which something was last said to have been told wrongly.
     pub corrects_since: Option<usize>,
     pub string: Option<u8>,
@@ -224,6 +226,7 @@ impl Discourse {
             taken_back: Vec::new(),
             corrected: None,
             corrects_since: None,
+            passed_over: false,
             finger_waits: None,
             string: None,
             parts: None,
@@ -262,6 +265,7 @@ impl Discourse {
         self.sentence_has_count &= self.context.typed && !opens_line;
         self.loose = 0;
         self.taken_back.clear();
+        self.passed_over = false;
         self.corrected = None;
         self.likened = false;
         self.slurs_to_come = None;

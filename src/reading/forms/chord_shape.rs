@@ -138,7 +138,7 @@ fn chord_before(asked: &Asked, index: usize) -> Option<(ChordName, usize)> {
             || gap.iter().all(|token| {
                 token.mark.is_some()
                     || token.is_any(&[Concept::ChordWord, Concept::Is, Concept::Minor, Concept::Major])
-                    || token.word == "shape"
+                    || matches!(token.word.as_str(), "shape" | "that" | "goes" | "which" | "que" | "va")
                     || opens && leads_to_a_row(token)
             });
         (reaches && linked).then(|| (word.chord(), token(asked.tokens, at).start))

@@ -1,6 +1,7 @@
 use super::super::clauses::{RIGHT_FINGER, fingers_one_by_one, fingers_or_sign, right_fingers};
 use super::super::lexicon::Concept;
 use super::super::moments::token;
+use super::super::sayings::{among, sayings};
 use super::super::says::{Needs, Says};
 use super::super::statement::{Located, Passage, Statement};
 use super::super::tokens::Token;
@@ -39,7 +40,8 @@ pub fn read(asked: &Asked) -> Vec<Located> {
             && !token.joined
     });
     // "sustituye el 4, el 5 y el 6, y es de pulgar y apoyando": the counts are those that it covers.
-    let covers = has(Concept::Replaces) && !tokens.iter().any(|token| token.is_any(&STRUCK));
+    let lies = asked.context.typed && tokens.iter().any(|token| among(&sayings().words.lies, &token.word));
+    let covers = (has(Concept::Replaces) || lies && has(Concept::Idea)) && !tokens.iter().any(|token| token.is_any(&STRUCK));
     let described = !counts || all || has(Concept::Alternating) || covers;
     if described && has(Concept::RestStroke) && !negated(asked, Concept::RestStroke) && !is_planted(tokens) {
         passage.rest_stroke = Some(true);
@@ -181,7 +183,8 @@ fn plays_its_notes(asked: &Asked) -> Option<Finger> {
         let article = usize::from(previous.is(Concept::Article) && at > 1);
         let lead = token(tokens, at - 1 - article);
         let named = super::super::clauses::named_finger(token(tokens, at)).is_some();
-        named && (lead.is(Concept::With) || matches!(lead.word.as_str(), "de" | "with"))
+        let apart = asked.context.typed && lead.is_mark(',') && token(tokens, at + 1).mark.is_some();
+        named && (apart || lead.is(Concept::With) || matches!(lead.word.as_str(), "de" | "with"))
     });
     (notes && led).then_some(*finger)
 }

@@ -102,7 +102,9 @@ fn number_beside(tokens: &[Token], index: usize) -> Option<i64> {
     ));
     let here = token(tokens, index + 1 + skip);
     let parted = token(tokens, index + 2 + skip);
-    let closes = parted.mark.is_some() || parted.word.is_empty() || skip == 1;
+    // "Twist two lives in 5 and 6"
+    let lies = index == 0 && among(&sayings().words.lies, &parted.word);
+    let closes = parted.mark.is_some() || parted.word.is_empty() || skip == 1 || lies;
     let letter = here
         .raw
         .chars()
@@ -375,6 +377,7 @@ fn own_words(asked: &Asked, index: usize) -> Option<String> {
             && here.mark.is_none()
             && (here.number.is_none() || here.spelled && !words.is_empty())
             && !here.is(Concept::Replaces)
+            && !(words.is_empty() && (here.word == "it" || among(&sayings().words.lies, &here.word)))
             && !super::replaces::joins_counts(tokens, at)
             && !(here.is(Concept::Article) && token(tokens, at + 1).number.is_some())
             && !(words.is_empty() && here.is_any(&[Concept::On, Concept::And]))
