@@ -151,7 +151,7 @@ pub fn count_and(tokens: &[Token], index: usize, language: Language) -> Option<(
     if after.is_mark(':') || after.is_mark('=') {
         return Some((when, index + 2));
     }
-    if next.is_mark('+') || next.is_mark('&') {
+    if next.is_mark('+') {
         return None;
     }
     let introduced = match language {
@@ -161,14 +161,25 @@ pub fn count_and(tokens: &[Token], index: usize, language: Language) -> Option<(
     // "7 and is B, same string", "8 and, F sharp, fourth string"
     let opens = index == 0 || index == 1 && before(tokens, 1).is_any(&LEADS);
     let told_of = after.is(Concept::Is) || after.is_mark(',') && token(tokens, index + 3).has(Kind::Name);
-    if opens && told_of {
+    if opens && told_of && !next.is_mark('&') {
         return Some((when, index + 2));
     }
     let closes = after.mark.is_some() || after.word.is_empty();
-    // "índice abajo y arriba cinco y seguimos en fa"
-    let up = here.spelled && before(tokens, index).is(Concept::Up);
-    if up && (closes || after.is_any(&[Concept::Keep, Concept::And])) {
+    // "index down and index up, a pair of quavers, 2 &.", "índice abajo, índice arriba, 5 y."
+    let last = token(tokens, index + 3).word.is_empty() && token(tokens, index + 3).mark.is_none();
+    let behind = closes && last && tokens.iter().take(index).any(|token| token.is(Concept::Up));
+    let said_once = tokens
+        .iter()
+        .take(index)
+        .filter(|token| token.number.is_some())
+        .all(|token| token.number == Some(count));
+    if behind && said_once {
         return Some((when, index + 2));
     }
-    (introduced && closes && before(tokens, index).word != "and").then_some((when, index + 2))
+    // "índice abajo y arriba cinco y seguimos en fa"
+    let up = here.spelled && before(tokens, index).is(Concept::Up);
+    if up && !next.is_mark('&') && (closes || after.is_any(&[Concept::Keep, Concept::And])) {
+        return Some((when, index + 2));
+    }
+    (introduced && closes && !next.is_mark('&') && before(tokens, index).word != "and").then_some((when, index + 2))
 }

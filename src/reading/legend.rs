@@ -55,10 +55,12 @@ fn colon_defines(tokens: &[Token], at: usize) -> bool {
 /// unless the meaning is parted as well.
 fn begins(tokens: &[Token], sign: usize) -> usize {
     let parts = |mark: char| matches!(mark, ',' | '.' | ';' | '(' | ':');
-    (0..sign)
+    // `- chas = apagado`: the dash of a list.
+    let first = usize::from(token(tokens, 0).is_mark('-') && !token(tokens, 1).joined);
+    (first..sign)
         .rev()
         .find(|at| token(tokens, *at).mark.is_some_and(parts))
-        .map_or(0, |at| at + 1)
+        .map_or(first, |at| at + 1)
 }
 
 /// `D / U = index down / index up`: as many meanings as names are taken one for one.

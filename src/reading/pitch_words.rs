@@ -385,7 +385,12 @@ fn get_after(tokens: &[Token], index: usize) -> bool {
 }
 
 fn count_follows(tokens: &[Token], index: usize) -> bool {
-    tokens
+    // "all of that is still B flat, seven and eight and nine and"
+    let counted_on = tokens.get(index + 1).is_some_and(|and| and.is(Concept::And))
+        && tokens.get(index + 2).is_some_and(|next| next.number == Some(8))
+        && tokens.get(index + 3).is_some_and(|next| next.number.is_some());
+    let span = tokens
         .get(index + 1)
-        .is_some_and(|token| token.is_mark('-') && token.joined)
+        .is_some_and(|token| token.is_mark('-') && token.joined);
+    span || counted_on
 }

@@ -176,7 +176,11 @@ fn bare_solfa(tokens: &[Token], index: usize, length: usize, language: Language)
         return true;
     }
     // "En el 3, fa: …"
-    let of_the_count = typed_comma(tokens, index) && after.is_some_and(|token| token.is_mark(':')) && word != "si";
+    let finger = tokens
+        .get(index + length + 1)
+        .is_some_and(|next| next.is_any(&FINGERS.map(|(concept, _)| concept)));
+    let parted = after.is_some_and(|token| token.is_mark(':') || token.is_mark(',') && finger);
+    let of_the_count = typed_comma(tokens, index) && parted && word != "si";
     if of_the_count {
         return true;
     }

@@ -26,6 +26,10 @@ pub fn count_list(tokens: &[Token], index: usize) -> Option<(i64, i64, usize)> {
     let (mut last, mut end) = (first, index + 1);
     loop {
         let mut at = end;
+        // "four and, and five is just the same": the half of the first.
+        if token(tokens, at).is(Concept::And) && token(tokens, at + 1).is(Concept::And) {
+            break;
+        }
         while token(tokens, at).is_mark(',')
             || token(tokens, at).is_any(&[Concept::And, Concept::Article])
             || token(tokens, at).is_mark('&')

@@ -331,7 +331,7 @@ fn is_fret(word: &str, language: Language) -> bool {
 }
 
 fn is_open(word: &str) -> bool {
-    matches!(word, "open" | "abierta" | "aire")
+    matches!(word, "open" | "abierta" | "aire" | "cero" | "zero" | "nought" | "oh")
 }
 
 /// "the weight is on two and on four | and then on six": a list of accents goes on where a count is all that follows.
@@ -351,7 +351,9 @@ fn lists_accents(told: &str, follows: &str, language: Language) -> bool {
     let count = words
         .next()
         .is_some_and(|word| word.parse::<u8>().is_ok() || super::numbers::cardinal(word, language).is_some());
-    count && accents()
+    // "el uno es el flojo": what a count is like.
+    let describes = words.next().is_some_and(|word| matches!(word, "es" | "is" | "va"));
+    count && !describes && accents()
 }
 
 /// A stretch of fewer words is not cut.

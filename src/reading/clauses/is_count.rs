@@ -64,6 +64,15 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
     if here.spelled && number == 1 && matches!(next.word.as_str(), "of" | "de") && !pointed_at {
         return false;
     }
+    // "thumb up, middle down, thumb down, that's the three": how many were told
+    let summed = previous.word == "the"
+        && matches!(
+            before(tokens, index.saturating_sub(1)).word.as_str(),
+            "that's" | "those are"
+        );
+    if here.spelled && summed && !context.punctuated {
+        return false;
+    }
     // "one golpe on one"
     let one_stroke = next.is_any(&[Concept::Golpe, Concept::Tap, Concept::Down, Concept::Up]);
     let told_behind = token(tokens, index + 2).is(Concept::On) && token(tokens, index + 3).number.is_some();

@@ -53,6 +53,16 @@ impl Reader<'_> {
                 end = behind;
                 break;
             }
+            // "the very same three again", "just the same five and"
+            if at == index + 1
+                && here.spelled
+                && matches!(
+                    self.here(index).word.as_str(),
+                    "same" | "the same" | "mismos" | "mismas"
+                )
+            {
+                continue;
+            }
             // "same as the one on 2"
             if here.spelled
                 && here.number == Some(1)

@@ -5,6 +5,7 @@ use super::super::pitch_words::pitch_at;
 use super::super::says::Kind;
 use super::super::statement::{ChordSaid, Told};
 use super::Reader;
+use crate::music::fretboard::Guitar;
 use crate::music::pitch::NoteName;
 use crate::music::stroke::Action;
 
@@ -188,14 +189,24 @@ impl Reader<'_> {
         single && (opens || index == 1 && (in_capitals || heading))
     }
 
-    /// "la cuarta al aire, re.": behind a string and fret a bare name between marks is the note's.
+    /// "la cuarta al aire, re.", "fifth string open once more, A,": behind a string and fret a bare name between marks is the note's.
     pub(super) fn note_behind_comma(&self, index: usize) -> Option<NoteName> {
         let sharp = self.here(index + 1).joined && matches!(self.here(index + 1).mark, Some('#' | '♯'));
         let closes = !sharp && (self.here(index + 1).mark.is_some() || self.here(index + 1).word.is_empty());
         let behind = before(self.tokens, index).is_mark(',') || before(self.tokens, index).is_mark('.');
-        let wanted = self.told.has_note() && self.told.notes.is_empty() && self.context.language == Language::Spanish;
-        (closes && behind && wanted)
-            .then(|| super::super::solfa::bare_name(self.here(index)))
-            .flatten()
+        let wanted = self.told.has_note() && self.told.notes.is_empty();
+        if !closes || !behind || !wanted {
+            return None;
+        }
+        if self.context.language == Language::Spanish {
+            return super::super::solfa::bare_name(self.here(index));
+        }
+        let name = pitch_at(self.tokens, index, self.context.language, self.context.typed)?;
+        let place = match (self.told.strings.as_slice(), self.told.frets.as_slice()) {
+            ([string], [fret]) => Some((*string, *fret)),
+            _ => None,
+        };
+        let sounds = |(string, fret)| Guitar::STANDARD.gives(string, fret, name.root) == Some(true);
+        (name.length == 1 && !name.qualified && place.is_some_and(sounds)).then_some(name.root)
     }
 }

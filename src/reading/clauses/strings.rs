@@ -183,7 +183,7 @@ impl Reader<'_> {
             && !self.here(end).is_any(&[Concept::Unit, Concept::FirstHalf]);
         let fingered = self.context.language == Language::English
             && article.word == "the"
-            && (before(self.tokens, index.saturating_sub(1)).word == "on"
+            && (matches!(before(self.tokens, index.saturating_sub(1)).word.as_str(), "on" | "in")
                 || self.led_by_a_finger(index)
                 || (index.saturating_sub(5)..index).any(|at| self.here(at).is(Concept::StringWord))
                 || self.told.actions.first() == Some(&Action::Pluck))

@@ -43,6 +43,10 @@ impl Reader<'_> {
             }
             Concept::Rasgueado => self.action(index, Action::Rasgueado),
             Concept::Alzapua => self.action(index, Action::Alzapua),
+            // "index, middle and ring finger pull the third, the second and the first string"
+            Concept::PullOff if self.told.fingers.len() >= 2 && !self.context.typed => {
+                self.action(index, Action::Pluck)
+            }
             Concept::PullOff if !self.takes_as_verb(index) || self.another_slur(index) => {
                 if self.another_slur(index) {
                     self.close();
@@ -161,7 +165,12 @@ impl Reader<'_> {
                     && self.told.sounds()
                     && !self.told.fingers.is_empty()
                     && before(self.tokens, index).word != "ya";
-                if here.word == "rather than" || adds || runs_on || self.soft && !self.told.is_blank() {
+                // "seven is D minor, that's sixth and fifth not played"
+                let chord_told = !self.context.punctuated
+                    && self.told.when.is_some()
+                    && matches!(self.told.chord, Some(ChordSaid::Named(_)))
+                    && !plays;
+                if here.word == "rather than" || adds || runs_on || chord_told || self.soft && !self.told.is_blank() {
                     self.close();
                 }
                 self.negated = true;
@@ -266,6 +275,8 @@ impl Reader<'_> {
                 self.told.denies = true;
             }
             "but" | "pero" | "sino" | "except" => self.close(),
+            // "exactly the same thing, only that on the 4 the thumb goes to the fourth string"
+            "only" | "solo" if matches!(self.here(index + 1).word.as_str(), "that" | "que") => self.close(),
             "still" | "todavia" | "sigue" | "aun" => self.told.still = true,
             _ => {}
         }

@@ -273,6 +273,17 @@ pub fn range(asked: &Asked, index: usize) -> Option<(i64, i64, usize)> {
         let mut at = end;
         // "el tres y el cuatro, el uno y el dos quietos": round the end only where a word or mark links them.
         let linked = token(tokens, at).is_any(&[Concept::And]) || token(tokens, at).mark.is_some();
+        // "cambia solamente el uno, el dos sigue igual": without marks another thought begins.
+        let told_of = (end + 1..end + 3)
+            .find(|at| token(tokens, *at).number.is_some())
+            .is_some_and(|at| {
+                let behind = token(tokens, at + 1);
+                behind.is_any(&[Concept::Same, Concept::AsUsual])
+                    || matches!(behind.word.as_str(), "sigue" | "stays" | "queda")
+            });
+        if !linked && told_of {
+            break;
+        }
         while token(tokens, at).is_mark(',')
             || token(tokens, at).is(Concept::And)
             || token(tokens, at).is(Concept::Article)

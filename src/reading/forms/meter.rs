@@ -185,7 +185,9 @@ fn count_word_before(tokens: &[Token], index: usize) -> Option<u8> {
                 let demonstration = here.word == "counting" && !linked;
                 return (!demonstration).then_some(3);
             }
-            "goes" | "goes round" | "go round" | "comes" | "tangos" | "we're" | "i'm" | "everything" if linked => return Some(1),
+            "goes" | "goes round" | "go round" | "comes" | "tangos" | "we're" | "i'm" | "everything" if linked => {
+                return Some(1);
+            }
             _ => return None,
         }
         if at == 0 && linked && matches!(here.word.as_str(), "it's" | "its" | "in" | "son" | "es") {

@@ -41,7 +41,8 @@ pub fn read(asked: &Asked) -> Vec<Located> {
     });
     // "sustituye el 4, el 5 y el 6, y es de pulgar y apoyando": the counts are those that it covers.
     let lies = asked.context.typed && tokens.iter().any(|token| among(&sayings().words.lies, &token.word));
-    let covers = (has(Concept::Replaces) || lies && has(Concept::Idea)) && !tokens.iter().any(|token| token.is_any(&STRUCK));
+    let covers =
+        (has(Concept::Replaces) || lies && has(Concept::Idea)) && !tokens.iter().any(|token| token.is_any(&STRUCK));
     let described = !counts || all || has(Concept::Alternating) || covers;
     if described && has(Concept::RestStroke) && !negated(asked, Concept::RestStroke) && !is_planted(tokens) {
         passage.rest_stroke = Some(true);

@@ -74,8 +74,12 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         if (index.saturating_sub(3)..index).any(plays) {
             continue;
         }
-        // `core = 2 rounds`: how long it is.
-        if before(tokens, index).is_mark('=') {
+        // `core = 2 rounds`, "la base dura dos vueltas": how long it is.
+        let lasts = matches!(
+            before(tokens, index).word.as_str(),
+            "dura" | "duran" | "lasts" | "last" | "takes" | "ocupa"
+        );
+        if before(tokens, index).is_mark('=') || lasts {
             continue;
         }
         let direct = next.is(Concept::Times) || next.word == "more" && token(tokens, index + 2).is(Concept::Times);

@@ -159,7 +159,7 @@ fn changes_chord(tokens: &[Token], word: usize) -> bool {
     }
     let verb = matches!(
         token(tokens, word).word.as_str(),
-        "cambia" | "cambiamos" | "cambias" | "cambio" | "cambiando"
+        "cambia" | "cambiamos" | "cambias" | "cambio" | "cambiando" | "se cambia" | "se cambian"
     );
     verb && (next.mark.is_some()
         || next.word.is_empty()
