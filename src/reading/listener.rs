@@ -8,10 +8,10 @@ use super::discourse::Discourse;
 use super::first_moment::{begin_where_it_replaces, named_behind};
 use super::forms::{Asked, is_question, names_in};
 use super::hands_at_rest::{
-    holds_a_shape, lists_names, moves_the_left_hand, orders_a_mix, plays_a_string, shape_in_a_count_line,
+    holds_a_shape, lists_names, moves_the_left_hand, names_in_a_row, orders_a_mix, plays_a_string,
+    shape_in_a_count_line,
 };
 use super::lexicon::Concept;
-use super::pitch_words::pitch_at;
 use super::said_over::{explains_a_technique, is_said_over, says_a_row_over, stretches_said_over, sums_up};
 use super::sentences::Sentence;
 use super::shapes_told::{shape_retold, shapes_told};
@@ -365,16 +365,7 @@ impl Listener<'_> {
                 told.silence = false;
             }
         }
-        let asked = !self.sentence.typed && !told.is_empty();
-        let is_name = |at: &usize| asked && pitch_at(&rest, *at, context.language, context.typed).is_some();
-        let names = (0..rest.len()).filter(is_name).count();
-        // "7 is A minor, 8 is G, 9 is F": each has its count in front.
-        let leads =
-            |token: &Token| token.is_any(&[Concept::And, Concept::So, Concept::Then, Concept::On, Concept::Article]);
-        let lead = rest.iter().take_while(|token| leads(token)).count();
-        let counted = rest.get(lead).is_some_and(|token| token.number.is_some());
-        let each_counted = counted && names <= counts && !told.iter().any(|told| told.corrects);
-        let named_in_a_row = names >= 3 && !each_counted;
+        let named_in_a_row = !self.sentence.typed && !told.is_empty() && names_in_a_row(&rest, &told, context);
         let as_usual = self.tokens.iter().any(|token| token.is(Concept::AsUsual));
         if self.sentence.typed && counts == 0 && lists_names(&rest, context) {
             // Chords listed: none of them comes at the count that the talk is at.

@@ -14,6 +14,9 @@
 /// Cues to sentences.
 mod sentences;
 
+/// Where a thought goes on in a transcript that has no marks.
+mod going_on;
+
 /// Where thoughts begin without marks.
 mod turns;
 

@@ -1,5 +1,6 @@
 //! Where thoughts begin in a transcript that has no marks.
 
+use super::going_on::goes_on;
 use super::lexicon::Language;
 use super::sayings::{among, sayings};
 use super::sentences::words_in;
@@ -217,145 +218,6 @@ fn names_a_seventh(before: &str, number: &str) -> bool {
         )
 }
 
-/// "then open two two one open": a chord's shape goes on where frets follow one another.
-fn goes_on_with_frets(told: &str, follows: &str, language: Language) -> bool {
-    let words = follows
-        .split_whitespace()
-        .skip_while(|word| matches!(*word, "and" | "then" | "y" | "luego" | "entonces"));
-    let frets: Vec<&str> = words.take(3).take_while(|word| is_fret(word, language)).collect();
-    let of_strings = || {
-        [" open", "string", "cuerda", "aire"]
-            .iter()
-            .any(|word| told.contains(word))
-    };
-    // "then the next three are open"
-    let mut next = follows
-        .split_whitespace()
-        .skip_while(|word| matches!(*word, "and" | "then" | "the"));
-    let next_ones = next.next() == Some("next") && next.take(4).any(is_open);
-    next_ones || frets.len() >= 2 && (frets.iter().any(|word| is_open(word)) || of_strings())
-}
-
-/// "index up on the and | still on the E7": the and belongs to the stroke in front of it.
-fn closes_with_the_and(told: &str, follows: &str) -> bool {
-    let strokes = [
-        "down",
-        "up",
-        "golpe",
-        "tap",
-        "upstroke",
-        "downstroke",
-        "upstrum",
-        "downstrum",
-    ];
-    let struck = told
-        .split_whitespace()
-        .last()
-        .is_some_and(|word| strokes.contains(&word));
-    let behind = follows
-        .strip_prefix("on the and")
-        .map(|rest| rest.split_whitespace().next());
-    let tells = [
-        "of", "it's", "is", "you", "we", "the", "there's", "index", "thumb", "middle", "ring", "a", "another",
-    ];
-    struck && behind.is_some_and(|word| word.is_none_or(|word| !tells.contains(&word)))
-}
-
-/// "the index takes the third string | on the and of seven": where no count stands in front of what is played, the one
-/// behind it tells its moment.
-fn stands_behind_its_stroke(told: &str, follows: &str, language: Language) -> bool {
-    let told = told.to_ascii_lowercase();
-    let (leads, links, ands): (&[&str], &[&str], &[&str]) = match language {
-        Language::English => (
-            &["on the and", "on ", "at "],
-            &[" and ", " then ", " so "],
-            &["so", "then", "and"],
-        ),
-        Language::Spanish => (
-            &["en el ", "en la "],
-            &[" y ", " luego ", " entonces "],
-            &["y", "luego"],
-        ),
-    };
-    let placed = leads.iter().any(|lead| follows.starts_with(lead));
-    let linked = told.split_whitespace().last().is_some_and(|word| ands.contains(&word));
-    if !placed || linked {
-        return false;
-    }
-    let from = links
-        .iter()
-        .filter_map(|link| told.rfind(link).map(|at| at + link.len()))
-        .max();
-    let part = told.get(from.unwrap_or(0)..).unwrap_or("");
-    let words: Vec<&str> = part.split_whitespace().collect();
-    let counted = words.iter().enumerate().any(|(at, word)| {
-        let led = at.checked_sub(1).and_then(|at| words.get(at)).copied().unwrap_or("");
-        let other = matches!(
-            led,
-            "fret" | "string" | "finger" | "traste" | "cuerda" | "dedo" | "capo" | "to"
-        );
-        !other && (word.parse::<u8>().is_ok() || super::numbers::cardinal(word, language).is_some())
-    });
-    !counted && words.iter().any(|word| plays(word)) && !leads_its_stroke(follows, leads, links)
-}
-
-/// "en el uno la sexta al aire en el dos la quinta": what is played stands behind each count, up to the last one before
-/// the talk is linked on.
-fn leads_its_stroke(follows: &str, leads: &[&str], links: &[&str]) -> bool {
-    let ends = links.iter().filter_map(|link| follows.find(link)).min();
-    let run = follows.get(..ends.unwrap_or(follows.len())).unwrap_or("");
-    let behind: Vec<&str> = leads
-        .iter()
-        .flat_map(|lead| run.match_indices(lead).map(|(at, _)| at))
-        .filter_map(|at| run.get(at..))
-        .filter(|rest| rest.split_whitespace().nth(2) != Some("traste"))
-        .collect();
-    let shortest = behind.iter().min_by_key(|rest| rest.len());
-    behind.len() > 1 && shortest.is_some_and(|rest| rest.split_whitespace().any(plays))
-}
-
-/// "la cejilla perdón | en el uno": where the capo is.
-fn names_the_capo(told: &str, follows: &str) -> bool {
-    let near = told.split_whitespace().rev().take(2);
-    let capo = near.into_iter().any(|word| matches!(word, "cejilla" | "capo"));
-    capo && follows.starts_with("en el ")
-}
-
-/// Words without which nothing is played.
-fn plays(word: &str) -> bool {
-    among(&sayings().words.played, word)
-}
-
-fn is_fret(word: &str, language: Language) -> bool {
-    is_open(word) || word.parse::<u8>().is_ok() || super::numbers::cardinal(word, language).is_some()
-}
-
-fn is_open(word: &str) -> bool {
-    matches!(word, "open" | "abierta" | "aire" | "cero" | "zero" | "nought" | "oh")
-}
-
-/// "the weight is on two and on four | and then on six": a list of accents goes on where a count is all that follows.
-fn lists_accents(told: &str, follows: &str, language: Language) -> bool {
-    let accents = || {
-        let told = told.to_ascii_lowercase();
-        ["weight", "accent", "stress", "acento", "carga", "peso"]
-            .iter()
-            .any(|word| told.contains(word))
-    };
-    let mut words = follows.split_whitespace().skip_while(|word| {
-        matches!(
-            *word,
-            "and" | "then" | "on" | "y" | "luego" | "en" | "el" | "del" | "the" | "of"
-        )
-    });
-    let count = words
-        .next()
-        .is_some_and(|word| word.parse::<u8>().is_ok() || super::numbers::cardinal(word, language).is_some());
-    // "el uno es el flojo": what a count is like.
-    let describes = words.next().is_some_and(|word| matches!(word, "es" | "is" | "va"));
-    count && !describes && accents()
-}
-
 /// A stretch of fewer words is not cut.
 const LONG: usize = 20;
 
@@ -382,12 +244,7 @@ pub fn soften(text: &str, from: usize, to: usize, language: Language) -> Vec<(us
     for cut in cuts {
         let told = text.get(start..from + cut).unwrap_or("");
         let follows = part.get(cut..).unwrap_or("");
-        if names_the_capo(told, follows)
-            || stands_behind_its_stroke(told, follows, language)
-            || lists_accents(told, follows, language)
-            || goes_on_with_frets(told, follows, language)
-            || closes_with_the_and(told, follows)
-        {
+        if goes_on(told, follows, language) {
             continue;
         }
         if from + cut > start + 4 {

@@ -117,7 +117,16 @@ pub fn told_otherwise(
     context: &Context,
     plain: &[PlainMusic],
 ) -> Option<Unread> {
-    let counted = plain.iter().any(|music| music.count.is_some());
+    let leads = [
+        Concept::And,
+        Concept::Then,
+        Concept::On,
+        Concept::Article,
+        Concept::BeatWord,
+    ];
+    let opens = |token: &&Token| token.is_any(&leads) || token.is_mark('-') || token.word == "el";
+    let first = tokens.iter().find(|token| !opens(token));
+    let counted = first.is_some_and(|first| first.number.is_some()) && plain.iter().any(|music| music.count.is_some());
     (counted && !is_aside(tokens, text)).then(|| Unread {
         text: text.to_owned(),
         reason: reason_in(Reason::ToldOtherwise, context),

@@ -128,7 +128,10 @@ impl Reader<'_> {
             }
             // "there's no strum it's a golpe"
             Concept::Is
-                if self.negated && !self.context.punctuated && !self.told.is_blank() && here.word != "again" =>
+                if self.negated
+                    && !self.context.punctuated
+                    && !self.told.is_blank()
+                    && !matches!(here.word.as_str(), "again" | "hay") =>
             {
                 self.close();
             }
@@ -176,8 +179,7 @@ impl Reader<'_> {
                 self.negated = true;
                 self.told.denies = !self.told.sounds();
             }
-            // "sorry about the echo", "perdona que lo hago sin pensar"
-            Concept::Correction if matches!(self.here(index + 1).word.as_str(), "about" | "for" | "que" | "por") => {}
+            Concept::Correction if self.only_excuses(index) => {}
             Concept::Correction => {
                 self.close();
                 self.told.corrects = true;
@@ -206,6 +208,14 @@ impl Reader<'_> {
             _ => {}
         }
         index + 1
+    }
+
+    /// "sorry about the echo", "perdona que lo hago sin pensar": nothing is taken back.
+    fn only_excuses(&self, index: usize) -> bool {
+        let begs = ["sorry", "perd", "disculp"]
+            .iter()
+            .any(|word| self.here(index).word.starts_with(word));
+        begs && matches!(self.here(index + 1).word.as_str(), "about" | "for" | "que" | "por")
     }
 
     /// A stroke by a word of the trade or of the writer's own.

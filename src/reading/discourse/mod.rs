@@ -19,6 +19,9 @@ mod place;
 /// A clause about strokes takes effect.
 mod told;
 
+/// A figure told again, and how many strokes it had.
+mod figure_again;
+
 /// What is taken back, and what is said instead.
 mod retold;
 

@@ -2,7 +2,7 @@ use super::{Discourse, Run, only_moves};
 use crate::music::left_hand::LeftAction;
 use crate::music::pattern::{Claim, ClaimAbout, CountSpan};
 use crate::music::position::Position;
-use crate::music::stroke::{Action, Stroke};
+use crate::music::stroke::Action;
 use crate::reading::moments::{Part, When};
 use crate::reading::statement::Told;
 use crate::text::Place;
@@ -13,6 +13,13 @@ impl Discourse {
     pub fn told(&mut self, told: &Told, place: Place) {
         if let Some(fingered) = self.with_the_same_finger(told) {
             return self.told(&fingered, place);
+        }
+        if self.counts_what_was_told(told) {
+            let loose = Told {
+                when: None,
+                ..told.clone()
+            };
+            return self.told(&loose, place);
         }
         let plain = told.fingers.is_empty() && told.golpe_fingers.is_empty() && !told.has_note() && !self.context.typed;
         if told.every_half {
@@ -51,32 +58,6 @@ impl Discourse {
         }
         self.likened &= told.when.is_none();
         self.told_whole(told, place);
-    }
-
-    /// "four is the same again, thumb up, ring down, thumb down": the strokes of the count before, which are said once more.
-    fn tells_the_figure_again(&self, told: &Told) -> bool {
-        let again = told
-            .same
-            .is_some_and(|same| same.counts.is_none() && !same.core && same.variation.is_none());
-        let opens = again && told.when.is_some_and(|when| when.part == Part::Whole);
-        let goes_on = self.likened && told.when.is_none();
-        let plain = told.actions.len() == 1 && !told.fingers.is_empty() && !told.has_note() && !told.golpe;
-        if !plain || told.negated || !(opens || goes_on) {
-            return false;
-        }
-        let pattern = self.current.and_then(|index| self.patterns.get(index));
-        let here = |count: i64| {
-            let strokes = pattern.into_iter().flat_map(|pattern| &pattern.strokes);
-            strokes
-                .map(|placed| &placed.stroke)
-                .filter(move |stroke| stroke.at.whole() == count)
-        };
-        let alike = |stroke: &Stroke| told.actions == [stroke.action] && told.fingers == stroke.fingers;
-        match self.cursor {
-            Some(count) if opens => here(count).count() > 1 && here(count).next().is_some_and(alike),
-            Some(count) => here(count).any(alike),
-            None => false,
-        }
     }
 
     /// "on every and the index and middle": on the half of each count that the variation covers, or that has been told.
@@ -129,7 +110,11 @@ impl Discourse {
 
     /// "like on four, but there's no up after it": of what was just taken over, strokes said not to be there go.
     fn leave_out(&mut self, told: &Told) {
-        let (Some(count), false) = (self.cursor, !told.denies || told.actions.is_empty() && !told.golpe) else {
+        let said = told.when.and_then(|when| when.count);
+        let (Some(count), false) = (
+            said.or(self.cursor),
+            !told.denies || told.actions.is_empty() && !told.golpe,
+        ) else {
             return;
         };
         let (sentence, punctuated) = (self.sentence, self.context.punctuated);

@@ -28,7 +28,7 @@ pub fn context(language: Language, typed: bool) -> Context {
 fn reads(form: &Form, text: &str) -> bool {
     let spanish = text
         .split(' ')
-        .any(|word| matches!(word, "hoy" | "en" | "al" | "acentos"));
+        .any(|word| matches!(word, "hoy" | "en" | "al" | "acentos" | "tiempos" | "(tiempos"));
     let language = if spanish { Language::Spanish } else { Language::English };
     let context = context(language, true);
     let tokens = Tokens::of(tokens(text, language, lexicon(language)));
@@ -38,7 +38,7 @@ fn reads(form: &Form, text: &str) -> bool {
         names: names_in(&tokens, &context),
         context: &context,
         previous: &Tokens::default(),
-        in_pattern: matches!(form.name, "pattern-begins" | "passage"),
+        in_pattern: matches!(form.name, "pattern-begins" | "passage" | "own-heading"),
         fresh_variation: false,
         opens_line: true,
         opening: true,
