@@ -81,6 +81,7 @@ pub struct Words {
     pub paces: WordList,
     pub standing: WordList,
     pub others: WordList,
+    pub counting: WordList,
     pub grouped: WordList,
     pub totals: WordList,
     pub explaining: WordList,

@@ -76,7 +76,7 @@ const STRING_OR_FRET: Says = NUMBERED.kind(&[Kind::Place]).meaning(&[
 
 const LEFT_FINGER: Says = NAMED_FINGER
     .kind(&[Kind::Number, Kind::Ordinal])
-    .meaning(&[Concept::LeftHand, Concept::FingerWord]);
+    .meaning(&[Concept::LeftHand, Concept::FingerWord, Concept::With]);
 
 /// Meanings that tell nothing without others, or without numbers or names.
 const SILENT: [Concept; 12] = [
