@@ -14,6 +14,9 @@ pub enum Remark {
     Together { patterns: Vec<String> },
     /// What a rest stroke or a free stroke is, as the text explains it: whether the finger lands on the next string.
     StrokeExplained { rest_stroke: bool, lands: bool },
+    /// Which way a strum down or up goes, as the text explains it: towards the floor, from the sixth string to the first, or
+    /// the other way.
+    StrumExplained { down: bool, to_the_floor: bool },
     /// Each count of a pattern, by its name, has so many strokes.
     EachCount { pattern: String, per_count: i64 },
     /// No line of the core names this count, those before and behind it are told; typed notes only.

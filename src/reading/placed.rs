@@ -75,7 +75,8 @@ fn on_a_fret_named(tokens: &[Token], index: usize) -> Option<Placed> {
 }
 
 fn placed_finger(tokens: &[Token], index: usize, listed: bool) -> Option<Placed> {
-    let (finger, behind) = finger_at(tokens, index).or_else(|| bare_finger(tokens, index).filter(|_| listed || opens_list(tokens, index)))?;
+    let (finger, behind) = finger_at(tokens, index)
+        .or_else(|| bare_finger(tokens, index).filter(|_| listed || opens_list(tokens, index)))?;
     let mut lies = false;
     for at in behind..behind + BETWEEN {
         let here = token(tokens, at);
@@ -320,7 +321,10 @@ mod tests {
                 "es: m 1ª tr 9 e i 2ª tr 1, las dos a la vez: dedo 4 en el 9 y dedo 1 en el 1",
                 "4:s1f9 1:s2f1",
             ),
-            ("LH for A(b9): 1 on s4 f2, 3 on s3 f3, 2 on s2 f2", "1:s4f2 3:s3f3 2:s2f2"),
+            (
+                "LH for A(b9): 1 on s4 f2, 3 on s3 f3, 2 on s2 f2",
+                "1:s4f2 3:s3f3 2:s2f2",
+            ),
             ("es: Fmaj7: 1 en 2ª t1, 2 en 3ª t2 y 3 en 4ª t3", "1:s2f1 2:s3f2 3:s4f3"),
             ("LH 1 for f1, 3 for f3, 4 for f4", "1:f1 3:f3 4:f4"),
             // No finger, no place.

@@ -36,8 +36,13 @@ fn at_one_moment(words: &Words, pattern: &Pattern) -> Vec<Finding> {
     let clash = |(index, second): (usize, &Stroke)| {
         let (finger, string, fret) = stopped(second)?;
         let earlier = pattern.strokes.iter().take(index).filter(|first| first.at == second.at);
-        let (_, other, at) = earlier.filter_map(stopped).find(|first| first.0 == finger && first.2 != fret)?;
-        let (one, two) = (left_hand::words::place(words, other, at), left_hand::words::place(words, string, fret));
+        let (_, other, at) = earlier
+            .filter_map(stopped)
+            .find(|first| first.0 == finger && first.2 != fret)?;
+        let (one, two) = (
+            left_hand::words::place(words, other, at),
+            left_hand::words::place(words, string, fret),
+        );
         let holes: Holes = &[("finger", &finger), ("one", &one), ("two", &two), ("at", &second.at)];
         Some(CHECK.tells(words, second.place, ("moment", ""), holes))
     };

@@ -28,9 +28,22 @@ impl Reader<'_> {
         let at = index + 1 + article;
         let (number, next) = (self.here(at), self.here(at + 1));
         let of_something = next.joined && next.mark.is_none_or(|mark| matches!(mark, 'ª' | '-'))
-            || next.is_any(&[Concept::StringWord, Concept::FretWord, Concept::BeatWord, Concept::Times])
-            || next.is_any(&[Concept::Down, Concept::Up, Concept::Golpe, Concept::PartWord, Concept::ChordWord]);
-        let finger = number.number.filter(|finger| (1..=4).contains(finger) && !of_something)?;
+            || next.is_any(&[
+                Concept::StringWord,
+                Concept::FretWord,
+                Concept::BeatWord,
+                Concept::Times,
+            ])
+            || next.is_any(&[
+                Concept::Down,
+                Concept::Up,
+                Concept::Golpe,
+                Concept::PartWord,
+                Concept::ChordWord,
+            ]);
+        let finger = number
+            .number
+            .filter(|finger| (1..=4).contains(finger) && !of_something)?;
         let stopped = self.told.frets.last().is_some_and(|fret| *fret > 0) && self.told.left.is_none();
         let led = self.context.typed && !number.spelled || article > 0;
         let finger = u8::try_from(finger).ok().filter(|_| stopped && led)?;

@@ -149,6 +149,7 @@ impl Reader<'_> {
         self.another_of_the_same();
         self.gestures_told_again();
         self.without_what_is_said_over();
+        self.without_what_is_explained();
         self.all_within();
         self.spread_over_bare_count();
         self.deal_out();

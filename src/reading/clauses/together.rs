@@ -69,8 +69,13 @@ impl Reader<'_> {
     /// "s1 f3", "on the first string", "en la prima", "plays the third string": behind a finger its string.
     fn on_a_string(&self, mut at: usize) -> bool {
         let leads = |token: &Token| {
-            token.is_any(&[Concept::On, Concept::Article, Concept::Play, Concept::Pluck, Concept::FingerWord])
-                || matches!(token.word.as_str(), "en" | "la" | "the")
+            token.is_any(&[
+                Concept::On,
+                Concept::Article,
+                Concept::Play,
+                Concept::Pluck,
+                Concept::FingerWord,
+            ]) || matches!(token.word.as_str(), "en" | "la" | "the")
         };
         while string_at(self.tokens, at).is_none() && leads(self.here(at)) {
             at += 1;

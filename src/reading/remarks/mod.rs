@@ -16,6 +16,7 @@ mod lists;
 /// Variations asked for in one vuelta.
 mod mixes;
 
+pub use explained::strum_explained;
 pub use lists::{Points, announced_at};
 pub use mixes::{Named, Together};
 
@@ -48,6 +49,7 @@ pub fn hear(discourse: &mut Discourse, tokens: &Tokens, place: Place) -> bool {
     }
     hear_in_a_line(discourse, tokens, place);
     discourse.remark(explained::stroke_explained(tokens), place);
+    discourse.remark(strum_explained(tokens).map(|(remark, _)| remark), place);
     let denied = barre_denied(discourse, tokens);
     discourse.remark(denied.map(|chord| Remark::NoBarre { chord }), place);
     let done = discourse.points.hear(tokens, place);
