@@ -1,6 +1,8 @@
 use serde::{Deserialize, Serialize};
 
 use super::chord::ChordName;
+use super::key::Mode;
+use super::pitch::NoteName;
 
 /// Something that the text says of the lesson and that the rest of it can be held against.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -19,10 +21,18 @@ pub enum Remark {
     StrumExplained { down: bool, to_the_floor: bool },
     /// Each count of a pattern, by its name, has so many strokes.
     EachCount { pattern: String, per_count: i64 },
+    /// Something is said to be played on every count that a pattern, by its name, takes.
+    Filled { pattern: String },
     /// No line of the core names this count, those before and behind it are told; typed notes only.
     LeftOut { count: i64 },
     /// The lines of a variation name this count, and nothing is told to sound there; typed notes only.
     NamedOnly { pattern: String, count: i64 },
+    /// The key that is heard, with the capo on this fret where the same words say so; that of the hand is the lesson's.
+    SoundsIn {
+        tonic: NoteName,
+        mode: Mode,
+        capo: Option<u8>,
+    },
     /// A chord is said to be held without a barre.
     NoBarre { chord: ChordName },
 }

@@ -109,6 +109,8 @@ pub struct Building {
     pub division: Option<i64>,
     /// How many strokes each of its counts is said to have, and where.
     pub each_count: Option<(i64, Place)>,
+    /// Where every one of its counts is said to be filled.
+    pub filled: Option<Place>,
     /// How many notes the pattern is said to have, and where.
     pub notes_said: Option<(usize, Place)>,
     pub place: Place,
