@@ -108,6 +108,7 @@ pub const CHECKS: &[&Check] = &[
     &joins::held_into_next::CHECK,
     &joins::count_taken_twice::CHECK,
     &joins::variations_meet::CHECK,
+    &joins::variation_not_told::CHECK,
     &joins::join_without_caution::CHECK,
     // text
     &text::said_twice_differently::CHECK,

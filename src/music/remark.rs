@@ -14,6 +14,8 @@ pub enum Remark {
     Listed { what: Things, said: usize, given: usize },
     /// These patterns are asked for in one and the same vuelta, by name.
     Together { patterns: Vec<String> },
+    /// A variation is spoken of by its number, and there are not so many.
+    NotTold { variation: i64 },
     /// What a rest stroke or a free stroke is, as the text explains it: whether the finger lands on the next string.
     StrokeExplained { rest_stroke: bool, lands: bool },
     /// Which way a strum down or up goes, as the text explains it: towards the floor, from the sixth string to the first, or

@@ -83,6 +83,7 @@ pub struct Words {
     pub others: WordList,
     pub counting: WordList,
     pub filling: WordList,
+    pub standing_written: WordList,
     pub grouped: WordList,
     pub heard_in: WordList,
     pub totals: WordList,

@@ -21,6 +21,9 @@ pub fn lesson(mut discourse: Discourse) -> Lesson {
     let lines: Vec<u32> = discourse.patterns.iter().map(|pattern| pattern.place.line).collect();
     let others = discourse.patterns.iter().filter(|pattern| pattern.role != Role::Core);
     let core_ends = others.map(|pattern| pattern.place.line).min().unwrap_or(u32::MAX);
+    lesson
+        .remarks
+        .extend(discourse.variations.not_told(&discourse.patterns));
     let mut number = 0;
     for mut building in std::mem::take(&mut discourse.patterns) {
         let bare_core = building.role == Role::Core && !building.changes.is_empty();

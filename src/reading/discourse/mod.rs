@@ -65,7 +65,7 @@ mod rows;
 mod describe;
 
 use super::context::Context;
-use super::remarks::{Points, Together};
+use super::remarks::{Mentions, Points, Together};
 use super::rows::Row;
 use super::statement::{Passage, StringSaid, Told};
 use crate::music::chord::{ChordName, ChordShape};
@@ -198,6 +198,7 @@ pub struct Discourse {
     pub accents_announced: Option<(usize, Place)>,
     /// Things that are told first, second, third.
     pub points: Points,
+    pub variations: Mentions,
     /// Variations asked for in one vuelta, and where.
     pub together: Vec<(Together, Place)>,
     /// Lists that stand under one another, until the last of them has been read.
@@ -242,6 +243,7 @@ impl Discourse {
             named: Vec::new(),
             accents_announced: None,
             points: Points::default(),
+            variations: Mentions::default(),
             together: Vec::new(),
             lengths_told: std::collections::BTreeMap::new(),
             copied_span: None,

@@ -22,10 +22,14 @@ mod mixes;
 /// The key that a capo makes of the hand's.
 mod sounding_key;
 
+/// Variations spoken of by their numbers.
+mod variation_named;
+
 pub use explained::strum_explained;
 pub use lists::{Points, announced_at};
 pub use mixes::{Named, Together};
 pub use sounding_key::is_heard;
+pub use variation_named::{Mentions, is_spoken_of};
 
 use super::discourse::Discourse;
 use super::lexicon::Concept;
@@ -63,6 +67,7 @@ pub fn hear(discourse: &mut Discourse, tokens: &Tokens, place: Place) -> bool {
     discourse.remark(strum_explained(tokens).map(|(remark, _)| remark), place);
     let denied = barre_denied(discourse, tokens);
     discourse.remark(denied.map(|chord| Remark::NoBarre { chord }), place);
+    discourse.variations.hear(tokens, place);
     let done = discourse.points.hear(tokens, place);
     if let Some((remark, place)) = done {
         discourse.remark(Some(remark), place);

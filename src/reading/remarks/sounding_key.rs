@@ -6,6 +6,7 @@ use crate::reading::moments::token;
 use crate::reading::pitch_words::{PitchWord, pitch_at};
 use crate::reading::sayings::{among, sayings};
 use crate::reading::says::Kind;
+use crate::reading::solfa::bare_name;
 use crate::reading::tokens::{Token, Tokens};
 
 /// Words between what says that it sounds and the key.
@@ -17,13 +18,18 @@ pub fn sounding_key(tokens: &Tokens, context: &Context) -> Option<Remark> {
         return None;
     }
     let heard = |at: usize| {
-        let name = pitch_at(tokens, at, context.language, context.typed)?;
-        let mode = mode_of(tokens, at, &name)?;
-        is_heard(tokens, at).then_some((name, mode))
+        let named = pitch_at(tokens, at, context.language, context.typed);
+        // "en Sol frigio": the mode makes the name a name.
+        let bare = || bare_name(token(tokens, at)).filter(|_| token(tokens, at + 1).is(Concept::Phrygian));
+        let (tonic, mode) = match named {
+            Some(name) => (name.root, mode_of(tokens, at, &name)?),
+            None => (bare()?, Mode::Phrygian),
+        };
+        is_heard(tokens, at).then_some((tonic, mode))
     };
-    let (name, mode) = (0..tokens.len()).find_map(heard)?;
+    let (tonic, mode) = (0..tokens.len()).find_map(heard)?;
     Some(Remark::SoundsIn {
-        tonic: name.root,
+        tonic,
         mode,
         capo: capo_here(tokens),
     })
