@@ -87,6 +87,7 @@ pub const CHECKS: &[&Check] = &[
     &chords::string_without_finger::CHECK,
     &chords::note_contradicts_fret::CHECK,
     &chords::open_and_fretted::CHECK,
+    &chords::sounding_key_differs::CHECK,
     // left hand
     &left_hand::stretch_too_wide::CHECK,
     &left_hand::fingers_crossed::CHECK,
@@ -107,6 +108,7 @@ pub const CHECKS: &[&Check] = &[
     &joins::held_into_next::CHECK,
     &joins::count_taken_twice::CHECK,
     &joins::variations_meet::CHECK,
+    &joins::variation_not_told::CHECK,
     &joins::join_without_caution::CHECK,
     // text
     &text::said_twice_differently::CHECK,

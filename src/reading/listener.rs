@@ -12,6 +12,7 @@ use super::hands_at_rest::{
     shape_in_a_count_line,
 };
 use super::lexicon::Concept;
+use super::placed::lists_fingers;
 use super::said_over::{explains_a_technique, is_said_over, says_a_row_over, stretches_said_over, sums_up};
 use super::sentences::Sentence;
 use super::shapes_told::{shape_retold, shapes_told};
@@ -209,6 +210,7 @@ impl Listener<'_> {
                 .iter()
                 .any(|token| token.is_any(&[Concept::Down, Concept::Up, Concept::Golpe, Concept::Rasgueado]));
         if shaped
+            || !asked.in_pattern && lists_fingers(self.tokens)
             || talks_of_shapes
             || settled
             || chords_only && (self.sentence.typed || context.punctuated)

@@ -101,7 +101,9 @@ fn written(tokens: &[Token], index: usize, typed: bool) -> Option<PitchWord> {
     }
     let (word, mut length) = compact(tokens, index);
     let first = word.chars().next()?;
-    if word.chars().count() < 2 {
+    let added = bracket(tokens, index + length);
+    // `A(b9)`: a letter is a name where something is added to it.
+    if word.chars().count() < 2 && added.is_none() {
         return None;
     }
     let capital = first.is_ascii_uppercase();
@@ -117,7 +119,7 @@ fn written(tokens: &[Token], index: usize, typed: bool) -> Option<PitchWord> {
     } else {
         ChordName::parse(&(first.to_ascii_uppercase().to_string() + word.get(1..).unwrap_or("")))?
     };
-    if let Some((added, more)) = bracket(tokens, index + length) {
+    if let Some((added, more)) = added {
         chord.added = added;
         length += more;
     }

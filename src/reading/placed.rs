@@ -5,6 +5,7 @@ use super::clauses::{ordinal_at, written_string};
 use super::lexicon::Concept;
 use super::moments::{before, token};
 use super::sayings::{among, sayings};
+use super::says::Kind;
 use super::tokens::Token;
 use crate::music::hand::{Fret, GuitarString, LeftFinger};
 
@@ -74,7 +75,8 @@ fn on_a_fret_named(tokens: &[Token], index: usize) -> Option<Placed> {
 }
 
 fn placed_finger(tokens: &[Token], index: usize, listed: bool) -> Option<Placed> {
-    let (finger, behind) = finger_at(tokens, index).or_else(|| bare_finger(tokens, index).filter(|_| listed))?;
+    let (finger, behind) = finger_at(tokens, index)
+        .or_else(|| bare_finger(tokens, index).filter(|_| listed || opens_list(tokens, index)))?;
     let mut lies = false;
     for at in behind..behind + BETWEEN {
         let here = token(tokens, at);
@@ -135,11 +137,41 @@ fn bare_finger(tokens: &[Token], index: usize) -> Option<(LeftFinger, usize)> {
     let here = token(tokens, index);
     let finger = here.number.filter(|number| (1..=4).contains(number) && !here.joined)?;
     let leads = token(tokens, index + 1);
-    let led = leads.is(Concept::On) || matches!(leads.word.as_str(), "en" | "on" | "in" | "at");
+    let led = leads.is(Concept::On) || matches!(leads.word.as_str(), "en" | "on" | "in" | "at" | "for" | "para");
     u8::try_from(finger)
         .ok()
         .filter(|_| led)
         .map(|finger| (finger, index + 1))
+}
+
+/// "Fmaj7: 1 en 2ª t1, 2 en 3ª t2", "LH for Dm: 1 on s1 f1, 2 on s3 f2": two fingers or more, each with its string and
+/// fret and nothing else, behind the name of a chord or of the hand.
+pub fn lists_fingers(tokens: &[Token]) -> bool {
+    (1..tokens.len().min(FAR)).any(|at| opens_list(tokens, at))
+}
+
+/// How far from the beginning of its sentence a list of fingers begins.
+const FAR: usize = 14;
+
+fn opens_list(tokens: &[Token], index: usize) -> bool {
+    if !before(tokens, index).is_mark(':') || bare_finger(tokens, index).is_none() {
+        return false;
+    }
+    let whose = |token: &Token| token.has(Kind::Name) || token.is_any(&[Concept::LeftHand, Concept::FingerWord]);
+    let mut fingers = Vec::new();
+    let mut at = index;
+    while let Some((finger, behind)) = bare_finger(tokens, at) {
+        let place = place_at(tokens, behind + 1);
+        let Some((Some(_), 1.., end)) = place.filter(|_| !fingers.contains(&finger)) else {
+            break;
+        };
+        fingers.push(finger);
+        at = end;
+        while token(tokens, at).is_mark(',') || token(tokens, at).is_any(&[Concept::And]) {
+            at += 1;
+        }
+    }
+    fingers.len() >= 2 && tokens.iter().take(index).any(whose)
 }
 
 /// A string and its fret in either order, or a fret alone where the words for it say so; the index behind.
@@ -289,7 +321,15 @@ mod tests {
                 "es: m 1ª tr 9 e i 2ª tr 1, las dos a la vez: dedo 4 en el 9 y dedo 1 en el 1",
                 "4:s1f9 1:s2f1",
             ),
+            (
+                "LH for A(b9): 1 on s4 f2, 3 on s3 f3, 2 on s2 f2",
+                "1:s4f2 3:s3f3 2:s2f2",
+            ),
+            ("es: Fmaj7: 1 en 2ª t1, 2 en 3ª t2 y 3 en 4ª t3", "1:s2f1 2:s3f2 3:s4f3"),
+            ("LH 1 for f1, 3 for f3, 4 for f4", "1:f1 3:f3 4:f4"),
             // No finger, no place.
+            ("the run: 1 on s4 f2, 1 on s3 f3", ""),
+            ("es: la vuelta: 1 en 5ª t3, & en 4ª t2", ""),
             ("string 5 fret 3 with finger 3, string 4 fret 2 with finger 2", ""),
             ("the index plays the third string, second fret", ""),
             ("LH 3 2 3, the same 3 for the G and for the C", ""),

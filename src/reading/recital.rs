@@ -134,6 +134,7 @@ fn action_of(token: &Token) -> Option<Action> {
         (Concept::Down, Action::Down),
         (Concept::Up, Action::Up),
         (Concept::Golpe, Action::Golpe),
+        (Concept::Tap, Action::Golpe),
         (Concept::Rasgueado, Action::Rasgueado),
         (Concept::Damp, Action::Damp),
     ]

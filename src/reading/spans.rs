@@ -72,6 +72,8 @@ pub fn span_at(tokens: &[Token], index: usize) -> Option<(i64, i64, usize)> {
     let unit = token(tokens, at + 1).is_any(&[Concept::Times, Concept::TempoWord]);
     let cyclic = last < first && first <= 12;
     let fraction = token(tokens, at + 1).is_mark('/') && token(tokens, at + 1).joined;
+    // `5 a 1ª t5`: the ring finger on a string.
+    let fraction = fraction || token(tokens, at + 1).is_mark('ª') && token(tokens, at + 1).joined;
     let of_a_name = token(tokens, index).joined && before(tokens, index).mark.is_none();
     ((last > first || cyclic) && !unit && !fraction && !of_a_name).then_some((first, last, at + 1))
 }

@@ -6,7 +6,7 @@
 use super::lexicon::Concept;
 use super::listed::all_of;
 use super::moments::{before, token};
-use super::placed::placed_fingers;
+use super::placed::{place_at, placed_fingers};
 use super::sayings::{among, any_among, sayings};
 use super::says::{Kind, Says};
 use super::spans::{count_list, span_at};
@@ -84,7 +84,7 @@ pub fn stays(tokens: &Tokens) -> Option<Stays> {
     let until = until(tokens, verb)?;
     let named = (verb.saturating_sub(NEAR)..verb)
         .rev()
-        .find_map(|at| left_finger(tokens, at))
+        .find_map(|at| left_finger(tokens, at).or_else(|| finger_of_note(tokens, at)))
         .or_else(|| (verb + 1..verb + 4).find_map(|at| left_finger(tokens, at)));
     let pronoun = |at: usize| {
         let here = token(tokens, at);
@@ -120,7 +120,17 @@ fn keeps(tokens: &[Token], at: usize) -> bool {
     }
     let finger = |at: usize| left_finger(tokens, at).is_some() || token(tokens, at).is(Concept::SameFinger);
     let there = |at: usize| among(&words.in_place, &token(tokens, at).word);
-    among(&words.letting, &here.word) && (at + 1..at + 5).any(finger) && (at + 1..at + 10).any(there)
+    let it = || (at + 1..at + 5).any(finger) || token(tokens, at + 1).word == "it";
+    among(&words.letting, &here.word) && it() && (at + 1..at + 10).any(there)
+}
+
+/// `5ª t3 con el 3`, "string 5, fret 3, with the 3": the number behind a stopped note.
+fn finger_of_note(tokens: &[Token], at: usize) -> Option<LeftFinger> {
+    let number = token(tokens, at).number.filter(|number| (1..=4).contains(number))?;
+    let article = usize::from(matches!(before(tokens, at).word.as_str(), "el" | "the"));
+    let with = matches!(before(tokens, at - article).word.as_str(), "con" | "with");
+    let stopped = |at: usize| place_at(tokens, at).is_some_and(|(string, fret, _)| string.is_some() && fret > 0);
+    (with && (0..at).any(stopped)).then(|| u8::try_from(number).ok())?
 }
 
 /// Finger 1 to 4 of the left hand at a token: "LH 1", "finger 2", "third finger", "el dedo tres".

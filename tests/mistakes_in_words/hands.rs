@@ -225,3 +225,91 @@ fn a_barre_by_the_word_for_a_capo() {
         );
     }
 }
+
+/// Which way a strum goes, explained the wrong way round.
+#[test]
+fn a_strum_explained_the_wrong_way_round() {
+    let tangos = |words: &str, counts: &str| format!("[0:00] Tangos, {counts}.\n\n[0:20] {words}");
+    for (words, wrong) in [
+        (
+            "On 1 the index goes up, and up, you keep asking, means from the sixth string to the first.",
+            true,
+        ),
+        (
+            "On 1 the index goes up, and up, you keep asking, means from the first string to the sixth.",
+            false,
+        ),
+        ("On 1 the index goes down. Down, that is, towards the ceiling.", true),
+        ("On 1 the index goes down. Down, that is, towards the floor.", false),
+        (
+            "On 1 the index goes down. Down does not mean towards the ceiling.",
+            false,
+        ),
+    ] {
+        let found = found(&tangos(words, "four counts"), true);
+        assert_eq!(
+            found.iter().any(|rule| rule.starts_with("stroke-misexplained")),
+            wrong,
+            "{words}: {found:?}"
+        );
+    }
+    for (words, wrong) in [
+        (
+            "El 1 es índice hacia abajo, y hacia abajo es que la uña entra por la prima y sale por la sexta.",
+            true,
+        ),
+        (
+            "El 1 es índice hacia abajo, y hacia abajo es que la uña entra por la sexta y sale por la prima.",
+            false,
+        ),
+        ("El 1 es índice arriba. Arriba, o sea, camino del suelo.", true),
+        ("El 1 es índice arriba. Arriba, o sea, camino del techo.", false),
+    ] {
+        let found = found(&tangos(words, "cuatro tiempos"), true);
+        assert_eq!(
+            found.iter().any(|rule| rule.starts_with("stroke-misexplained")),
+            wrong,
+            "{words}: {found:?}"
+        );
+    }
+}
+
+/// One finger for two notes that sound together.
+#[test]
+fn one_finger_for_two_notes_at_once() {
+    let note = |line: &str| format!("[0:00] farruca, 8 tiempos\n[0:10] 1 p ab, 2 i ab, 3 i ab\n[0:20] 4 {line}");
+    for (line, wrong) in [
+        ("p 4ª t2 (Mi) con el 2 y, a la vez, a 1ª t3 (Sol) con el 2", true),
+        (
+            "p 4ª t2 (Mi) con el dedo 2 y al mismo tiempo a 1ª t3 (Sol) con el dedo 2",
+            true,
+        ),
+        ("p 4ª t2 (Mi) con el 2 y, a la vez, a 1ª t3 (Sol) con el 3", false),
+        ("p 4ª t2 (Mi) con el 2, & a 1ª t3 (Sol) con el 2", false),
+    ] {
+        let found = found(&note(line), false);
+        assert_eq!(
+            found.iter().any(|rule| rule == "finger-on-two-frets@3"),
+            wrong,
+            "{line}: {found:?}"
+        );
+    }
+    let note = |line: &str| format!("[0:00] tangos, 4 counts\n[0:10] 1 p dn, 2 i dn, 3 i dn\n[0:20] 4 {line}");
+    for (line, wrong) in [
+        (
+            "p s4 f2 (E) with finger 2 and at the same time a s1 f3 (G) with finger 2",
+            true,
+        ),
+        (
+            "p s4 f2 (E) with finger 2 and at the same time a s1 f3 (G) with finger 3",
+            false,
+        ),
+    ] {
+        let found = found(&note(line), false);
+        assert_eq!(
+            found.iter().any(|rule| rule == "finger-on-two-frets@3"),
+            wrong,
+            "{line}: {found:?}"
+        );
+    }
+}

@@ -249,3 +249,28 @@ fn a_count_of_a_variation_that_was_forgotten() {
     );
     assert_eq!(found(&note("3: rasg x a m i. El 4 es suyo"), false), [""; 0]);
 }
+
+/// The key that is heard, and what the capo makes of the hand's.
+#[test]
+fn a_key_that_the_capo_does_not_make() {
+    let english =
+        |line: &str| format!("[0:00] rumba, 4 counts. in the hand it's A minor\n[0:04] {line}\n[0:10] 1 p dn, 2 i dn");
+    for (line, wrong) in [
+        ("capo 3. it comes out in B minor", true),
+        ("capo 3. it comes out in C minor", false),
+        ("capo on 2: at concert pitch that's C minor", true),
+        ("capo 2. it does not sound in C minor", false),
+    ] {
+        let found = found(&english(line), false);
+        assert_eq!(found == ["sounding-key-differs@2"], wrong, "{line}: {found:?}");
+    }
+    let spanish = |line: &str| format!("[0:00] soleá por arriba, 12 tiempos\n[0:04] {line}\n[0:10] 1 p ab, 2 i ab");
+    for (line, wrong) in [
+        ("cejilla al 2: en la mano es Mi frigio, al oído Sol frigio", true),
+        ("cejilla al 2: en la mano es Mi frigio, al oído Fa# frigio", false),
+        ("cejilla al 4, suena en Sol# frigio", false),
+    ] {
+        let found = found(&spanish(line), false);
+        assert_eq!(found == ["sounding-key-differs@2"], wrong, "{line}: {found:?}");
+    }
+}

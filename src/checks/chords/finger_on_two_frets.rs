@@ -4,6 +4,8 @@ use crate::checks::{Check, Context, Example, Family, Run};
 use crate::findings::{Finding, Holes, Severity, Words};
 use crate::music::chord::{Chord, Fingered};
 use crate::music::lesson::Lesson;
+use crate::music::pattern::Pattern;
+use crate::music::stroke::{Action, Stroke};
 
 pub(in crate::checks) const CHECK: Check = Check {
     id: "finger-on-two-frets",
@@ -18,8 +20,33 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn look(lesson: &Lesson, _context: &Context) -> Vec<Finding> {
     let words = words_of(lesson);
-    let found = lesson.chords.iter().filter_map(|chord| in_chord(words, chord));
-    found.collect()
+    let chords = lesson.chords.iter().filter_map(|chord| in_chord(words, chord));
+    let at_once = lesson.patterns.iter().flat_map(|pattern| at_one_moment(words, pattern));
+    chords.chain(at_once).collect()
+}
+
+/// Two notes that sound together, told with one and the same finger on different frets.
+fn at_one_moment(words: &Words, pattern: &Pattern) -> Vec<Finding> {
+    let stopped = |stroke: &Stroke| {
+        let told = stroke.implied.is_none() && stroke.action == Action::Pluck;
+        let (string, fret) = (*stroke.strings.first()?, stroke.fret?);
+        let finger = stroke.left.filter(|finger| *finger > 0)?;
+        (told && fret > 0 && stroke.strings.len() == 1).then_some((finger, string, fret))
+    };
+    let clash = |(index, second): (usize, &Stroke)| {
+        let (finger, string, fret) = stopped(second)?;
+        let earlier = pattern.strokes.iter().take(index).filter(|first| first.at == second.at);
+        let (_, other, at) = earlier
+            .filter_map(stopped)
+            .find(|first| first.0 == finger && first.2 != fret)?;
+        let (one, two) = (
+            left_hand::words::place(words, other, at),
+            left_hand::words::place(words, string, fret),
+        );
+        let holes: Holes = &[("finger", &finger), ("one", &one), ("two", &two), ("at", &second.at)];
+        Some(CHECK.tells(words, second.place, ("moment", ""), holes))
+    };
+    pattern.strokes.iter().enumerate().filter_map(clash).collect()
 }
 
 /// One finger in two places: what else is wrong with the fingers then follows from it.

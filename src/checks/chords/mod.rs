@@ -7,6 +7,7 @@ pub(super) mod note_contradicts_fret;
 pub(super) mod open_and_fretted;
 pub(super) mod shape_adds_notes;
 pub(super) mod shape_contradicts_name;
+pub(super) mod sounding_key_differs;
 pub(super) mod string_without_finger;
 
 /// What a shape sounds.

@@ -15,12 +15,17 @@ pub(in crate::checks) const CHECK: Check = Check {
     run: Run::Remark(finding),
 };
 
-/// A rest stroke lands on the string next to it, a free stroke does not (common practice, no source).
+/// A rest stroke lands on the string next to it, a free stroke does not; a strum down goes from the sixth string to the
+/// first, towards the floor (common practice, no source).
 fn finding(lesson: &Lesson, told: &Said<Remark>) -> Option<Finding> {
     match told.value {
         Remark::StrokeExplained { rest_stroke, lands } if rest_stroke != lands => {
             let case = if rest_stroke { "rest" } else { "free" };
             Some(CHECK.says(words_of(lesson), told.place, case, &[]))
+        }
+        Remark::StrumExplained { down, to_the_floor } if down != to_the_floor => {
+            let case = if down { "down" } else { "up" };
+            Some(CHECK.tells(words_of(lesson), told.place, (case, ""), &[]))
         }
         _ => None,
     }

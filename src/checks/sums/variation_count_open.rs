@@ -19,10 +19,11 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
     let words = words_of(lesson);
+    // Aloud a count is often left to ring: only where every count is said to be filled.
     let told = lesson
         .patterns
         .iter()
-        .filter(|pattern| context.is_typed(&pattern.place));
+        .filter(|pattern| context.is_typed(&pattern.place) || is_filled(lesson, pattern));
     told.filter_map(|pattern| finding(words, lesson, pattern)).collect()
 }
 
@@ -30,6 +31,11 @@ fn look(lesson: &Lesson, context: &Context) -> Vec<Finding> {
 fn is_named(lesson: &Lesson, pattern: &Pattern, count: i64) -> bool {
     let named = |remark: &Remark| matches!(remark, Remark::NamedOnly { pattern: name, count: known } if *name == pattern.name && *known == count);
     lesson.remarks.iter().any(|said| named(&said.value))
+}
+
+fn is_filled(lesson: &Lesson, pattern: &Pattern) -> bool {
+    let filled = |remark: &Remark| matches!(remark, Remark::Filled { pattern: name } if *name == pattern.name);
+    lesson.remarks.iter().any(|said| filled(&said.value))
 }
 
 fn finding(words: &Words, lesson: &Lesson, pattern: &Pattern) -> Option<Finding> {

@@ -74,9 +74,10 @@ const STRING_OR_FRET: Says = NUMBERED.kind(&[Kind::Place]).meaning(&[
     Concept::FretWord,
 ]);
 
-const LEFT_FINGER: Says = NAMED_FINGER
-    .kind(&[Kind::Number, Kind::Ordinal])
-    .meaning(&[Concept::LeftHand, Concept::FingerWord]);
+const LEFT_FINGER: Says =
+    NAMED_FINGER
+        .kind(&[Kind::Number, Kind::Ordinal])
+        .meaning(&[Concept::LeftHand, Concept::FingerWord, Concept::With]);
 
 /// Meanings that tell nothing without others, or without numbers or names.
 const SILENT: [Concept; 12] = [
@@ -115,7 +116,7 @@ const WORDS: [(Kind, &[&str]); 4] = [
     (
         Kind::Leads,
         &[
-            "as", "when", "cuando", "al", "while", "a", "el", "de", "desde", "from", "across", "over", "through",
+            "as", "when", "cuando", "al", "while", "a", "el", "de", "del", "desde", "from", "across", "over", "through",
         ],
     ),
     (Kind::Moment, &MOMENT_WORDS),

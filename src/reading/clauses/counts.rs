@@ -13,7 +13,7 @@ impl Reader<'_> {
         if self.joins(index) {
             return None;
         }
-        if let Some(end) = self.every_half(index) {
+        if let Some(end) = self.every_half(index).or_else(|| self.slurred_on(index + 1)) {
             return Some(end);
         }
         let told = moment_at(self.tokens, index, self.context).or_else(|| self.count_again_and(index));

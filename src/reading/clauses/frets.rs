@@ -106,8 +106,35 @@ impl Reader<'_> {
         played && self.context.language == Language::Spanish && (index + 1..index + 8).any(gives)
     }
 
+    /// "ligo al 2, y del 2 al aire": behind a slur one more, from the fret that it came to.
+    pub(super) fn slurred_on(&mut self, index: usize) -> Option<usize> {
+        let slurs = |told: &Told| matches!(told.actions.first(), Some(Action::PullOff | Action::HammerOn));
+        let last = if self.told.is_blank() {
+            self.out.last()
+        } else {
+            Some(&self.told)
+        };
+        let last = last.filter(|told| slurs(told) && self.here(index).word == "del")?;
+        let came_to = last.frets.last().map(|fret| i64::from(*fret));
+        let from = self.here(index + 1).number.filter(|from| came_to == Some(*from))?;
+        let (open, to) = (self.here(index + 2), self.here(index + 3));
+        let to = match open.is(Concept::Open) {
+            true => Some((0, index + 3)),
+            false => to.number.filter(|_| open.word == "al").map(|fret| (fret, index + 4)),
+        };
+        let (to, end) = to.filter(|(to, _)| (0..=20).contains(to) && *to != from)?;
+        self.close();
+        self.told.actions = vec![if to < from { Action::PullOff } else { Action::HammerOn }];
+        self.push_fret(to);
+        self.fresh = false;
+        Some(end)
+    }
+
     /// "tiras al dos", "y vuelve al uno, si bemol", "tiráis y suena el dos": behind a slur a number is a fret.
     pub(super) fn slurred_to(&mut self, index: usize) -> Option<usize> {
+        if let Some(end) = self.slurred_on(index) {
+            return Some(end);
+        }
         let slurs = matches!(self.told.actions.first(), Some(Action::PullOff | Action::HammerOn));
         let spanish = self.context.language == Language::Spanish;
         if !slurs || !spanish || !self.told.frets.is_empty() || self.soft && self.context.typed {

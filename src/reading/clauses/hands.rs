@@ -19,7 +19,42 @@ impl Reader<'_> {
         Some(end)
     }
 
+    /// `4ª t2 (Mi) con el 2`, "string 5, fret 3, with the 3": behind a stopped note its finger is a number alone.
+    fn stopped_with(&mut self, index: usize) -> Option<usize> {
+        if !matches!(self.here(index).word.as_str(), "con" | "with") {
+            return None;
+        }
+        let article = usize::from(matches!(self.here(index + 1).word.as_str(), "el" | "the"));
+        let at = index + 1 + article;
+        let (number, next) = (self.here(at), self.here(at + 1));
+        let of_something = next.joined && next.mark.is_none_or(|mark| matches!(mark, 'ª' | '-'))
+            || next.is_any(&[
+                Concept::StringWord,
+                Concept::FretWord,
+                Concept::BeatWord,
+                Concept::Times,
+            ])
+            || next.is_any(&[
+                Concept::Down,
+                Concept::Up,
+                Concept::Golpe,
+                Concept::PartWord,
+                Concept::ChordWord,
+            ]);
+        let finger = number
+            .number
+            .filter(|finger| (1..=4).contains(finger) && !of_something)?;
+        let stopped = self.told.frets.last().is_some_and(|fret| *fret > 0) && self.told.left.is_none();
+        let led = self.context.typed && !number.spelled || article > 0;
+        let finger = u8::try_from(finger).ok().filter(|_| stopped && led)?;
+        self.told.left = Some(finger);
+        Some(at + 1)
+    }
+
     fn left_finger_named(&mut self, index: usize) -> Option<usize> {
+        if let Some(end) = self.stopped_with(index) {
+            return Some(end);
+        }
         let here = self.here(index);
         if here.is(Concept::LeftHand) {
             let number = self.here(index + 1).number.filter(|n| (1..=4).contains(n));

@@ -1,6 +1,7 @@
 use super::super::lexicon::Concept;
 use super::super::moments::before;
 use super::Reader;
+use super::is_count::is_count;
 use crate::music::stroke::Action;
 
 impl Reader<'_> {
@@ -20,6 +21,11 @@ impl Reader<'_> {
                 }
             }
             '-' if !here.joined || !self.here(index + 1).joined => self.close(),
+            // "C where the Bb was: 5 i dn": behind a heading stands what is played.
+            ':' if (self.inert || self.negated) && self.counts_begin(index + 1) => {
+                self.inert = false;
+                self.close();
+            }
             ':' if self.told.is_blank() => self.fresh = true,
             ':' if self.note_that_sounds(index + 1).is_some() => self.soft = true,
             ':' => {
@@ -64,6 +70,10 @@ impl Reader<'_> {
         let counted = self.told.when.is_some_and(|when| when.count.is_some());
         let next = self.here(from).number.is_some() && !self.here(from).joined && !self.context.typed;
         counted && next || self.only_counts_follow(from)
+    }
+
+    fn counts_begin(&self, index: usize) -> bool {
+        self.context.typed && self.here(index).number.is_some() && is_count(self.tokens, index, self.context, true)
     }
 
     /// "Thumb down, index up. 1 and.": what is counted behind the stop is said over.

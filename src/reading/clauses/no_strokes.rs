@@ -1,6 +1,6 @@
 use super::super::lexicon::{Concept, Language};
 use super::super::moments::{before, moment_at};
-use super::super::sayings::{among, sayings};
+use super::super::sayings::{among, any_among, sayings};
 use super::super::statement::ChordSaid;
 use super::Reader;
 use super::fingers::right_fingers;
@@ -19,6 +19,13 @@ impl Reader<'_> {
         // "you can feel the foot go down"
         let limb = |at: usize| among(&sayings().words.no_hands, &self.here(at).word);
         if self.told.fingers.is_empty() && (index.saturating_sub(3)..index).any(limb) {
+            return true;
+        }
+        // "tal como la tenéis arriba": where it stands on the page.
+        let written = any_among(&sayings().words.standing_written, &before(self.tokens, index).word);
+        let likened = (index.saturating_sub(6)..index)
+            .any(|at| self.here(at).is(Concept::Same) || self.here(at).word.contains("como"));
+        if written && likened && matches!(word, "arriba" | "abajo") {
             return true;
         }
         let verb = word.starts_with("baj") || word.starts_with("sub");

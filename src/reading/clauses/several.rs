@@ -1,5 +1,6 @@
 use super::super::lexicon::Concept;
 use super::super::moments::before;
+use super::super::remarks::strum_explained;
 use super::super::statement::Told;
 use super::super::tokens::Token;
 use super::Reader;
@@ -146,6 +147,19 @@ impl Reader<'_> {
                 || matches!(token.word.as_str(), "again" | "another" | "otra" | "otro" | "second")
         };
         one && alike && counted && !between.into_iter().any(adds)
+    }
+
+    /// "9 is index up, and up, as you keep asking, means from the first string to the sixth": what a strum is, behind the
+    /// stroke that was told.
+    pub(super) fn without_what_is_explained(&mut self) {
+        let Some((_, strum)) = strum_explained(self.tokens) else {
+            return;
+        };
+        let start = self.here(strum).start;
+        let told_before = |told: &Told| told.end <= start && told.is_one_strum();
+        if self.out.iter().any(told_before) {
+            self.out.retain(|told| told.end <= start);
+        }
     }
 
     /// "5 is three downs, ring finger, middle finger, index finger": one stroke for each finger, dealt evenly over the count.

@@ -1,9 +1,11 @@
 use super::super::lexicon::Concept;
 use super::super::moments::before;
+use super::super::placed::string_at;
 use super::super::says::Kind;
 use super::super::statement::Told;
 use super::super::tokens::Token;
 use super::Reader;
+use super::fingers::right_fingers;
 use crate::music::stroke::Action;
 
 impl Reader<'_> {
@@ -49,6 +51,36 @@ impl Reader<'_> {
                 first.end = next.end;
             }
         }
+    }
+
+    /// "p s4 f2 and at the same time a s1 f3", "pulgar en la cuarta y, a la vez, anular en la prima": a note has been told, and
+    /// behind these words comes another.
+    pub(super) fn note_sounds_with(&self, index: usize) -> bool {
+        let at_once = |word: &str| AT_ONCE.iter().any(|known| word.ends_with(known));
+        let mut at = index + 1;
+        while self.here(at).is_mark(',') || self.here(at).is(Concept::Article) {
+            at += 1;
+        }
+        let note = self.told.has_note() && !self.told.fingers.is_empty() && !self.told.golpe;
+        let another = right_fingers(self.tokens, at, self.context);
+        note && at_once(&self.here(index).word) && another.is_some_and(|(_, _, end)| self.on_a_string(end))
+    }
+
+    /// "s1 f3", "on the first string", "en la prima", "plays the third string": behind a finger its string.
+    fn on_a_string(&self, mut at: usize) -> bool {
+        let leads = |token: &Token| {
+            token.is_any(&[
+                Concept::On,
+                Concept::Article,
+                Concept::Play,
+                Concept::Pluck,
+                Concept::FingerWord,
+            ]) || matches!(token.word.as_str(), "en" | "la" | "the")
+        };
+        while string_at(self.tokens, at).is_none() && leads(self.here(at)) {
+            at += 1;
+        }
+        string_at(self.tokens, at).is_some()
     }
 
     /// "p s5 f2, i s3, m s1, one pluck, all at once": every note of the row in front of it sounds at the moment of the first.
@@ -105,6 +137,19 @@ impl Reader<'_> {
         }
     }
 }
+
+/// How what stands between two notes that sound at one moment ends.
+const AT_ONCE: [&str; 9] = [
+    "at once",
+    "same time",
+    "same moment",
+    "same instant",
+    "a la vez",
+    "mismo tiempo",
+    "mismo momento",
+    "misma vez",
+    "together with",
+];
 
 /// What is said of strokes that sound at one moment; of notes also "juntas".
 pub(super) const TOGETHER: [&str; 12] = [

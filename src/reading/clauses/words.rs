@@ -204,6 +204,10 @@ impl Reader<'_> {
             Concept::AsUsual => self.told.as_usual = true,
             // "el medio y el anular juntos": the fingers of one stroke, and not this stroke with the one before.
             Concept::With if is_together(self.here(index)) && self.told.fingers.len() >= 2 => {}
+            Concept::With if self.note_sounds_with(index) => {
+                self.close();
+                self.told.with = true;
+            }
             Concept::And | Concept::With => self.and(index),
             _ => {}
         }

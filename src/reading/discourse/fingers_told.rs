@@ -5,7 +5,7 @@ use crate::music::position::Position;
 use crate::reading::lexicon::Concept;
 use crate::reading::moments::token;
 use crate::reading::pitch_words::pitch_at;
-use crate::reading::placed::{Placed, placed_fingers};
+use crate::reading::placed::{Placed, lists_fingers, placed_fingers};
 use crate::reading::sayings::{any_among, sayings};
 use crate::reading::says::Says;
 use crate::reading::stays::left_finger;
@@ -35,7 +35,7 @@ impl Discourse {
     /// "the third finger is on the fourth string, third fret": a finger of the chord that is spoken of, where nothing has
     /// been played yet; in a pattern, fingers that are down together.
     pub fn fingers_told(&mut self, tokens: &Tokens, place: Place) {
-        if !tokens.says.any_of(OF_FINGERS) {
+        if !tokens.says.any_of(OF_FINGERS) && !lists_fingers(tokens) {
             return;
         }
         let fingers = placed_fingers(tokens);
@@ -53,7 +53,7 @@ impl Discourse {
         tokens.says.any_of(OF_FINGERS)
             && !plays(tokens)
             && self.in_pattern()
-            && placed_fingers(tokens).iter().filter_map(tip).count() >= 2
+            && placed_fingers(tokens).iter().filter(|placed| placed.fret > 0).count() >= 2
     }
 
     fn fingers_of_chord(&mut self, tokens: &Tokens, fingers: &[Placed], place: Place) {

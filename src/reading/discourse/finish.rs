@@ -21,6 +21,9 @@ pub fn lesson(mut discourse: Discourse) -> Lesson {
     let lines: Vec<u32> = discourse.patterns.iter().map(|pattern| pattern.place.line).collect();
     let others = discourse.patterns.iter().filter(|pattern| pattern.role != Role::Core);
     let core_ends = others.map(|pattern| pattern.place.line).min().unwrap_or(u32::MAX);
+    lesson
+        .remarks
+        .extend(discourse.variations.not_told(&discourse.patterns));
     let mut number = 0;
     for mut building in std::mem::take(&mut discourse.patterns) {
         let bare_core = building.role == Role::Core && !building.changes.is_empty();
@@ -42,7 +45,12 @@ pub fn lesson(mut discourse: Discourse) -> Lesson {
             }
         }
         called.push(Called::of(&building, number));
+        on_each_count(&mut building);
         lesson.remarks.extend(each_count(&building));
+        lesson.remarks.extend(building.filled.map(|place| {
+            let pattern = building.name.clone();
+            Said::new(Remark::Filled { pattern }, place)
+        }));
         lesson.remarks.extend(named_only(&building, &lines, &discourse.named));
         lesson
             .remarks
@@ -85,6 +93,33 @@ fn each_count(building: &Building) -> Option<Said<Remark>> {
     let (per_count, place) = building.each_count?;
     let pattern = building.name.clone();
     Some(Said::new(Remark::EachCount { pattern, per_count }, place))
+}
+
+/// "down up down up down up, six strokes on each count": the row told for the first count is that of all of them.
+fn on_each_count(building: &mut Building) {
+    let span = building.span.filter(|_| building.role != Role::Core);
+    let (Some(span), Some((per_count, _))) = (span, building.each_count) else {
+        return;
+    };
+    let row: Vec<_> = building
+        .strokes
+        .iter()
+        .filter(|placed| placed.stroke.at.whole() == span.first)
+        .cloned()
+        .collect();
+    let whole = row.len() == building.strokes.len() && i64::try_from(row.len()) == Ok(per_count);
+    if !whole {
+        return;
+    }
+    for count in span.first + 1..=span.last {
+        building.strokes.extend(row.iter().map(|placed| {
+            let mut placed = placed.clone();
+            placed.stroke.at = placed.stroke.at.plus((count - span.first).into());
+            placed.stroke.implied = Some("told for each of its counts".to_owned());
+            placed.copied = true;
+            placed
+        }));
+    }
 }
 
 /// The one count of a typed core that no line names, between two that are told.

@@ -226,6 +226,7 @@ impl Discourse {
             passages: Vec::new(),
             division: None,
             each_count: None,
+            filled: None,
             notes_said: None,
             place,
         });

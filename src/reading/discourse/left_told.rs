@@ -8,6 +8,7 @@ use crate::music::position::Position;
 use crate::reading::lexicon::Concept;
 use crate::reading::moments::{before, token};
 use crate::reading::one_finger::one_finger;
+use crate::reading::placed::place_at;
 use crate::reading::says::Says;
 use crate::reading::statement::Told;
 use crate::reading::stays::{Stays, Until, stays};
@@ -69,7 +70,10 @@ impl Discourse {
             let (here, next) = (token(tokens, at), token(tokens, at + 1));
             here.is(Concept::StringWord) && before(tokens, at).ordinal.is_none() && next.number.is_none()
         };
-        let plays = || (0..tokens.len()).any(|at| token(tokens, at).is_any(&PLAYED) && !of_no_string(at));
+        // "1 p 5ª t3 con el dedo 3: se queda pisado hasta el 3": a note is played first.
+        let note = |at: usize| place_at(tokens, at).is_some_and(|(string, ..)| string.is_some());
+        let strikes = |at: usize| token(tokens, at).is_any(&PLAYED) && !of_no_string(at) || note(at);
+        let plays = || (0..tokens.len()).any(strikes);
         let held = stays(tokens).is_some_and(|stays| stays.place.is_none() && stays.until.is_counted());
         let told = one_finger(tokens).and_then(|(_, counts)| counts);
         held && !plays() || told.is_some_and(|(first, last)| (first..=last).all(|count| self.has_told(count)))

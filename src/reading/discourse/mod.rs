@@ -71,7 +71,7 @@ mod rows;
 mod describe;
 
 use super::context::Context;
-use super::remarks::{Points, Together};
+use super::remarks::{Mentions, Points, Together};
 use super::rows::Row;
 use super::statement::{Passage, StringSaid, Told};
 use crate::music::chord::{ChordName, ChordShape};
@@ -115,6 +115,8 @@ pub struct Building {
     pub division: Option<i64>,
     /// How many strokes each of its counts is said to have, and where.
     pub each_count: Option<(i64, Place)>,
+    /// Where every one of its counts is said to be filled.
+    pub filled: Option<Place>,
     /// How many notes the pattern is said to have, and where.
     pub notes_said: Option<(usize, Place)>,
     pub place: Place,
@@ -206,6 +208,7 @@ pub struct Discourse {
     pub accents_announced: Option<(usize, Place)>,
     /// Things that are told first, second, third.
     pub points: Points,
+    pub variations: Mentions,
     /// Variations asked for in one vuelta, and where.
     pub together: Vec<(Together, Place)>,
     /// Lists that stand under one another, until the last of them has been read.
@@ -252,6 +255,7 @@ impl Discourse {
             named: Vec::new(),
             accents_announced: None,
             points: Points::default(),
+            variations: Mentions::default(),
             together: Vec::new(),
             lengths_told: std::collections::BTreeMap::new(),
             copied_span: None,

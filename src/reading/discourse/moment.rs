@@ -204,7 +204,9 @@ impl Discourse {
         let rule = Some("strokes told one after another share their count evenly".to_owned());
         let parts = self.parts_of(count).filter(|parts| *parts > 1);
         let width = parts.unwrap_or(self.loose as i64).max(self.loose as i64);
-        if width > 2 && parts.is_none() {
+        // "down up down up down up, six to each count": how many there are is said behind the row.
+        let completes = parts == Some(self.loose as i64) && self.moments_in(count) + 1 == self.loose;
+        if width > 2 && (parts.is_none() || completes) {
             self.spread(count, width);
         }
         Some((

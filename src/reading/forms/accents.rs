@@ -1,6 +1,7 @@
 use super::super::lexicon::Concept;
 use super::super::moments::{Part, before, moment_at, token};
 use super::super::remarks::announced_at;
+use super::super::sayings::{any_among, sayings};
 use super::super::says::{Needs, Says};
 use super::super::statement::{Located, Statement};
 use super::super::tokens::Token;
@@ -17,6 +18,7 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         || !spoken_of(tokens) && !spoken_of(asked.previous)
         || is_of_others(tokens)
         || is_supposed(tokens)
+        || is_counted_otherwise(asked)
     {
         return Vec::new();
     }
@@ -128,6 +130,27 @@ fn is_supposed(tokens: &[Token]) -> bool {
     said.is_some_and(|said| {
         (said.saturating_sub(5)..said).any(|at| matches!(token(tokens, at).word.as_str(), "if" | "si"))
     })
+}
+
+/// "if you count it in 12, the accents come on 1, 3, 5, 8 and 11": where they fall in another way of counting than this
+/// lesson's.
+fn is_counted_otherwise(asked: &Asked) -> bool {
+    let tokens = asked.tokens;
+    let (Some(said), Some(beats)) = (
+        tokens.iter().position(|token| token.is(Concept::AccentWord)),
+        asked.context.beats,
+    ) else {
+        return false;
+    };
+    let begins = |token: &Token| matches!(token.word.split(' ').next(), Some("if" | "si" | "when" | "cuando"));
+    let Some(from) = (0..said).rfind(|at| begins(token(tokens, *at))) else {
+        return false;
+    };
+    let counting = |token: &Token| any_among(&sayings().words.counting, &token.word);
+    let Some(counts) = (from..said).find(|at| counting(token(tokens, *at))) else {
+        return false;
+    };
+    (counts..said).any(|at| token(tokens, at).number.is_some_and(|number| number != beats))
 }
 
 /// "the others lean on 6": what other people do.

@@ -1,5 +1,6 @@
 use super::super::lexicon::Concept;
 use super::super::moments::{before, token};
+use super::super::remarks::is_heard;
 use super::super::sayings::{among, sayings};
 use super::super::says::{Kind, Needs, Says};
 use super::super::statement::{Located, Statement};
@@ -77,6 +78,11 @@ fn moded(asked: &Asked, index: usize) -> Option<(Key, usize)> {
     let tokens = asked.tokens;
     let word = asked.name_at(index).or_else(|| bare_with_mode(asked, index))?;
     let end = index + word.length;
+    // "with the capo there it comes out in B minor": what the hand plays is in another key.
+    let capo = asked.says(Concept::Capo) || asked.previous.says.means(Concept::Capo);
+    if capo && is_heard(tokens, index) {
+        return None;
+    }
     if token(tokens, end).is(Concept::Phrygian) {
         return Some((
             Key {

@@ -120,8 +120,10 @@ fn beats(asked: &Asked) -> Option<Located> {
             .rev()
             .take(3)
             .any(|token| token.is(Concept::Rasgueado));
-        // "count 2 is index down": one of them.
-        let one_of_them = previous.word == "count" && next.is(Concept::Is);
+        // "count 2 is index down", "it stays until count 3": one of them.
+        let led = before(tokens, index.saturating_sub(1)).word.as_str();
+        let one = next.is(Concept::Is) || matches!(led, "until" | "till" | "on" | "before" | "after" | "at");
+        let one_of_them = previous.word == "count" && one;
         let other = theirs || some_of || parts || lasts || told_of;
         if one_of_them || other || next.is_any(&[Concept::Times, Concept::Semiquavers]) {
             continue;

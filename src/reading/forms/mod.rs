@@ -285,6 +285,7 @@ pub const FORMS: [Form; 15] = [
 ];
 
 pub use caution::{is_caution, is_musical, is_question};
+pub use pattern_begins::{ROLES, role_at};
 
 #[cfg(test)]
 pub mod tests;

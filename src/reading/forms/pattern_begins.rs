@@ -1,5 +1,6 @@
 use super::super::lexicon::Concept;
 use super::super::moments::token;
+use super::super::remarks::is_spoken_of;
 use super::super::sayings::{among, sayings};
 use super::super::says::{Kind, Needs, Says};
 use super::super::statement::{Located, Statement};
@@ -280,6 +281,7 @@ fn spoken_beginning(asked: &Asked, index: usize, role: Role) -> bool {
     let negated = (index.saturating_sub(2)..index).any(|at| token(tokens, at).is(Concept::Negation));
     // "the same as in the first variation"
     let likened = (index.saturating_sub(5)..index).any(|at| token(tokens, at).is(Concept::Same));
+    let talks_about = talks_about || !has_replaces && is_spoken_of(tokens, index);
     asked.in_pattern && introduced && !likened && !talks_about && !refers_back && (!negated || has_replaces)
 }
 

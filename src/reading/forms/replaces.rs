@@ -9,6 +9,12 @@ use super::chord_span::range;
 use super::pattern_begins::{ROLES, role_at};
 use crate::music::pattern::Role;
 
+fn of_another(tokens: &[Token], end: usize) -> bool {
+    let of = matches!(token(tokens, end).word.as_str(), "of" | "de" | "from");
+    let name = end + 1 + usize::from(matches!(token(tokens, end + 1).word.as_str(), "la" | "the"));
+    of && role_at(tokens, name).is_some() && token(tokens, name + 1).number.is_some()
+}
+
 pub fn replaces(asked: &Asked) -> Option<Located> {
     let tokens = asked.tokens;
     // `CAMBIO 1, en vez de 3 y 4`: the heading's own word is followed by its number, and by no count.
@@ -77,7 +83,8 @@ pub fn replaces(asked: &Asked) -> Option<Located> {
     let reach = if asked.context.typed { 7 } else { 12 };
     let announced = announced_before(asked) && starter(asked) == Some(role);
     for at in role + 1..(role + reach).min(tokens.len()) {
-        let Some((first, last, end)) = range(asked, at) else {
+        // "v1 and then the 3-4 of v3": another one's counts.
+        let Some((first, last, end)) = range(asked, at).filter(|(.., end)| !of_another(tokens, *end)) else {
             continue;
         };
         // "the second half, the lot, 5 to 8": the numbers say which half.

@@ -1,5 +1,6 @@
 use super::super::lexicon::{Concept, Language};
 use super::super::moments::{before, token};
+use super::super::placed::{Placed, lists_fingers, placed_fingers};
 use super::super::statement::StringSaid;
 use super::Asked;
 use crate::music::chord::ChordName;
@@ -22,8 +23,14 @@ impl ShapeTalk {
 
 /// Reads strings and frets of a chord told aloud: "fifth string open, then second fret on the fourth, …".
 pub fn shape_talk(asked: &Asked, going_on: bool) -> Vec<ShapeTalk> {
+    let fingers = if lists_fingers(asked.tokens) {
+        placed_fingers(asked.tokens)
+    } else {
+        Vec::new()
+    };
     let mut reader = Reader {
         asked,
+        fingers,
         named: None,
         named_row: Vec::new(),
         going_on,
@@ -51,6 +58,8 @@ fn blank(chord: Option<ChordName>, start: usize) -> ShapeTalk {
 
 pub(super) struct Reader<'a> {
     pub(super) asked: &'a Asked<'a>,
+    /// Fingers listed with their places.
+    fingers: Vec<Placed>,
     /// The string named last.
     pub(super) named: Option<u8>,
     /// The strings named since the last fret.
@@ -80,6 +89,14 @@ impl Reader<'_> {
     fn step(&mut self, index: usize) -> usize {
         let tokens = self.asked.tokens;
         let here = token(tokens, index);
+        if let Some(placed) = self.fingers.iter().find(|placed| placed.start == index) {
+            let (string, fret, end) = (placed.string, placed.fret, placed.end);
+            if let Some(string) = string {
+                self.set(string, StringSaid::Fret(fret));
+                self.reach(end);
+            }
+            return end;
+        }
         let fingers_follow = here.is(Concept::FingerWord) || here.is(Concept::LeftHand) || here.is(Concept::Capo);
         if fingers_follow {
             let mut at = index + 1;

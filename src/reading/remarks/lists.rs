@@ -78,6 +78,39 @@ pub fn chords_listed(tokens: &Tokens, context: &Context) -> Option<(usize, usize
     told.then_some((said, names.len()))
 }
 
+/// "two notes on every one of those three counts: F sharp, E, D sharp, C sharp, B": how many notes that makes, and how many
+/// names its list holds, where it holds nothing else.
+pub fn notes_listed(tokens: &Tokens, context: &Context) -> Option<(usize, usize)> {
+    const LEAST: usize = 3;
+    if !tokens.says.has(Kind::Name) || !tokens.says.means(Concept::BeatWord) {
+        return None;
+    }
+    let colon = tokens.iter().position(|token| token.is_mark(':'))?;
+    let each = |at: &usize| {
+        matches!(
+            token(tokens, *at).word.as_str(),
+            "each" | "every" | "every one" | "cada" | "cada uno"
+        )
+    };
+    let each = (0..colon).find(each)?;
+    let notes = |at: &usize| matches!(token(tokens, *at).word.as_str(), "notes" | "notas");
+    let per_count = how_many(tokens, (1..each).rfind(notes)?.checked_sub(1)?)?;
+    let counted = |at: &usize| token(tokens, at + 1).is(Concept::BeatWord) && token(tokens, at + 1).word.ends_with('s');
+    let counts = how_many(tokens, (each + 1..colon).find(counted)?)?;
+    let mut given = 0;
+    let mut at = colon + 1;
+    while at < tokens.len() {
+        let here = token(tokens, at);
+        let parts = here.mark.is_some() || here.is_any(&[Concept::And, Concept::Then]);
+        match pitch_at(tokens, at, context.language, context.typed) {
+            Some(name) => (given, at) = (given + 1, at + name.length),
+            None if parts => at += 1,
+            None => return None,
+        }
+    }
+    (given >= LEAST).then_some((per_count * counts, given))
+}
+
 /// Marks, small words and the frets of a shape.
 fn between_names(token: &Token) -> bool {
     token.mark.is_some()

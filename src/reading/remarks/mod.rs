@@ -7,6 +7,9 @@ mod each_count;
 /// What a rest stroke is, as the text explains it.
 mod explained;
 
+/// Every count of a variation said to be filled.
+mod filled;
+
 /// The groups that a compás is built of.
 mod groups;
 
@@ -16,8 +19,17 @@ mod lists;
 /// Variations asked for in one vuelta.
 mod mixes;
 
+/// The key that a capo makes of the hand's.
+mod sounding_key;
+
+/// Variations spoken of by their numbers.
+mod variation_named;
+
+pub use explained::strum_explained;
 pub use lists::{Points, announced_at};
 pub use mixes::{Named, Together};
+pub use sounding_key::is_heard;
+pub use variation_named::{Mentions, is_spoken_of};
 
 use super::discourse::Discourse;
 use super::lexicon::Concept;
@@ -45,11 +57,17 @@ pub fn hear(discourse: &mut Discourse, tokens: &Tokens, place: Place) -> bool {
             discourse.accents_announced = Some((said, place));
         }
         discourse.remark(chords_listed(discourse, tokens), place);
+        discourse.remark(sounding_key::sounding_key(tokens, &discourse.context), place);
     }
+    let notes = lists::notes_listed(tokens, &discourse.context);
+    let what = Things::Notes;
+    discourse.remark(notes.map(|(said, given)| Remark::Listed { what, said, given }), place);
     hear_in_a_line(discourse, tokens, place);
     discourse.remark(explained::stroke_explained(tokens), place);
+    discourse.remark(strum_explained(tokens).map(|(remark, _)| remark), place);
     let denied = barre_denied(discourse, tokens);
     discourse.remark(denied.map(|chord| Remark::NoBarre { chord }), place);
+    discourse.variations.hear(tokens, place);
     let done = discourse.points.hear(tokens, place);
     if let Some((remark, place)) = done {
         discourse.remark(Some(remark), place);
@@ -58,6 +76,16 @@ pub fn hear(discourse: &mut Discourse, tokens: &Tokens, place: Place) -> bool {
     let asked = together.is_some();
     discourse.together.extend(together.map(|together| (together, place)));
     asked
+}
+
+/// What a sentence says of the pattern that it may have begun.
+pub fn hear_of_pattern(discourse: &mut Discourse, tokens: &Tokens, place: Place) {
+    if !filled::fills(tokens) {
+        return;
+    }
+    if let Some(building) = discourse.building() {
+        building.filled = Some(place);
+    }
 }
 
 /// The same in a line that is wholly in the written form.
