@@ -9,6 +9,7 @@ pub fn goes_on(told: &str, follows: &str, language: Language) -> bool {
         || says_where_it_is(told, follows)
         || stands_behind_its_stroke(told, follows, language)
         || lists_accents(told, follows, language)
+        || lists_what_goes(told, follows, language)
         || goes_on_with_frets(told, follows, language)
         || closes_with_the_and(told, follows)
 }
@@ -168,5 +169,17 @@ fn lists_accents(told: &str, follows: &str, language: Language) -> bool {
         .is_some_and(|word| word.parse::<u8>().is_ok() || super::numbers::cardinal(word, language).is_some());
     // "el uno es el flojo": what a count is like.
     let describes = words.next().is_some_and(|word| matches!(word, "es" | "is" | "va"));
-    count && !describes && accents()
+    let led = ["y en ", "en ", "and on ", "on "].iter().any(|lead| follows.starts_with(lead));
+    let by_itself = describes && !led;
+    count && !by_itself && accents()
+}
+
+/// "ese reemplaza el siete | y el ocho es un picado": the last of the counts that go.
+fn lists_what_goes(told: &str, follows: &str, language: Language) -> bool {
+    let is_count = |word: &str| word.parse::<u8>().is_ok() || super::numbers::cardinal(word, language).is_some();
+    let mut words = told.split_whitespace().rev();
+    let counted = words.next().is_some_and(is_count);
+    let goes = |word: &str| among(&sayings().words.going, word);
+    let linked = follows.starts_with("y el ") || follows.starts_with("and ");
+    counted && linked && words.take(4).any(goes)
 }

@@ -55,6 +55,8 @@ pub struct Lists {
 pub struct Words {
     pub players: WordList,
     pub no_hands: WordList,
+    pub with_up: WordList,
+    pub going: WordList,
     pub other_papers: WordList,
     pub dated: WordList,
     pub sheets: WordList,

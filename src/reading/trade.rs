@@ -61,7 +61,8 @@ pub fn is_elsewhere(tokens: &Tokens) -> bool {
 }
 
 /// Hands and strings: a teacher who says "like the stairs" beside them still speaks of the guitar.
-const OURS: [Concept; 9] = [
+const OURS: [Concept; 10] = [
+    Concept::Capo,
     Concept::FingerP,
     Concept::FingerI,
     Concept::FingerA,

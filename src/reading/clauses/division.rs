@@ -1,6 +1,7 @@
 use super::super::lexicon::Concept;
 use super::super::moments::before;
 use super::Reader;
+use crate::music::stroke::Action;
 use num_rational::Ratio;
 
 impl Reader<'_> {
@@ -8,6 +9,11 @@ impl Reader<'_> {
     pub(super) fn division_told(&mut self, index: usize) -> Option<usize> {
         let number = self.here(index).number.filter(|number| (1..=8).contains(number))?;
         let mut at = index + 1;
+        let struck = match () {
+            () if self.here(at).is(Concept::Down) => Some(Action::Down),
+            () if self.here(at).is(Concept::Up) => Some(Action::Up),
+            () => None,
+        };
         let noun =
             self.here(at).is(Concept::Unit) || self.here(at).is_any(&[Concept::Down, Concept::Up, Concept::Golpe]);
         if noun
@@ -47,6 +53,11 @@ impl Reader<'_> {
             return None;
         }
         self.told.division = Some(number);
+        // "three downs in the one beat, evenly, ring finger, middle finger, index finger"
+        if let Some(action) = struck {
+            self.action(index, action);
+            self.told.how_many = Some(number);
+        }
         self.fresh = false;
         Some(if beat { at + 1 } else { at })
     }

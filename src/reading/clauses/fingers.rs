@@ -271,7 +271,16 @@ fn string_behind(tokens: &[Token], index: usize) -> bool {
     if !token(tokens, index).is(Concept::On) {
         return false;
     }
-    let at = index + 1 + usize::from(token(tokens, index + 1).is(Concept::Article));
+    let led = token(tokens, index + 1).is(Concept::Article) || token(tokens, index + 1).word == "the";
+    let at = index + 1 + usize::from(led);
+    // "m on the 2nd."
+    let behind = token(tokens, at + 1);
+    let suffixed = token(tokens, at).number.is_some_and(|string| (1..=6).contains(&string))
+        && behind.joined
+        && matches!(behind.word.as_str(), "st" | "nd" | "rd" | "th");
+    if led && (suffixed || token(tokens, at).ordinal.is_some_and(|string| string <= 6)) {
+        return true;
+    }
     // "i en c3"
     if written_string(tokens, at).is_some() {
         return true;

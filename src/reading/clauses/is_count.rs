@@ -3,6 +3,7 @@ use super::super::lexicon::{Concept, Language};
 use super::super::moments::{before, token};
 use super::super::pitch_words::pitch_at;
 use super::super::sayings::{among, sayings};
+use super::super::spans::count_list;
 use super::super::tokens::Token;
 use super::fingers::{named_finger, right_fingers};
 
@@ -71,6 +72,14 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
             "that's" | "those are"
         );
     if here.spelled && summed && !context.punctuated {
+        return false;
+    }
+    // "8 is just the one, on A"
+    let only = matches!(
+        before(tokens, index.saturating_sub(1)).word.as_str(),
+        "just" | "only" | "just the" | "only the"
+    );
+    if here.spelled && number == 1 && previous.word == "the" && only {
         return false;
     }
     // "one golpe on one"
@@ -201,6 +210,9 @@ fn is_played(tokens: &[Token], at: usize, context: &Context) -> bool {
     let only = matches!(token(tokens, at).word.as_str(), "just" | "only" | "solo");
     let article = only && token(tokens, at + 1).is(Concept::Article);
     let at = at + usize::from(only) + usize::from(article);
+    // "dos, el índice baja"
+    let led = token(tokens, at).is(Concept::Article) || matches!(token(tokens, at).word.as_str(), "el" | "the");
+    let at = at + usize::from(led && right_fingers(tokens, at + 1, context).is_some());
     let string = token(tokens, at).ordinal.is_some() && token(tokens, at + 1).is(Concept::StringWord);
     // "Five, that's E seven": the chord that it brings.
     let shown = matches!(token(tokens, at).word.as_str(), "that's" | "that is" | "it's");
@@ -221,9 +233,13 @@ fn heads_a_list(tokens: &[Token], index: usize, number: i64, fresh: bool) -> boo
     if index > 0 && pointed(index - 1) && pointed(index + 2) {
         return linked && !held && higher(index + 3);
     }
-    let behind = token(tokens, index + 3);
+    // "cuatro, cinco y seis, lo mismo que uno, dos y tres"
+    let listed = count_list(tokens, index).filter(|(first, last, _)| last > first);
+    let end = listed.map_or(index + 3, |(_, _, end)| end);
+    let behind = token(tokens, end);
+    let likened = (end + 1..end + 4).any(|at| token(tokens, at).is(Concept::Same));
     let told = behind.is(Concept::Is)
-        || behind.is_mark(',') && token(tokens, index + 4).is_any(&[Concept::Same, Concept::Article]);
+        || behind.is_mark(',') && (likened || token(tokens, end + 1).is_any(&[Concept::Same, Concept::Article]));
     // "here's the fun one, 4 is a rasgueado"
     let lead = before(tokens, index);
     let links = [Concept::And, Concept::Then, Concept::So, Concept::BeatWord];

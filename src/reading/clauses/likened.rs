@@ -61,6 +61,7 @@ impl Reader<'_> {
                     "same" | "the same" | "mismos" | "mismas"
                 )
             {
+                end = at + 1;
                 continue;
             }
             // "same as the one on 2"

@@ -45,7 +45,9 @@ impl Reader<'_> {
                 if strummed && !self.context.typed {
                     self.told.actions.clear();
                 }
-                if !(announced || heads && fret) && (self.told.sounds() || self.told.has_note()) {
+                // "tres abajo: a, m, i": their fingers stand behind.
+                let counted = self.told.how_many.is_some() && self.told.fingers.is_empty();
+                if !(announced || counted || heads && fret) && (self.told.sounds() || self.told.has_note()) {
                     self.close();
                 } else {
                     self.soft = true;

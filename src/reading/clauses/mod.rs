@@ -150,6 +150,7 @@ impl Reader<'_> {
         self.gestures_told_again();
         self.without_what_is_said_over();
         self.not_twice();
+        self.in_that_order();
         self.without_what_is_explained();
         self.all_within();
         self.spread_over_bare_count();

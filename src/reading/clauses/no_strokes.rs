@@ -16,6 +16,12 @@ impl Reader<'_> {
         if comes && matches!(player.word.as_str(), "we" | "you" | "i" | "they") && self.told.fingers.is_empty() {
             return true;
         }
+        // "it wakes the room up"
+        let with_up = |at: usize| among(&sayings().words.with_up, &self.here(at).word);
+        let untold = self.told.fingers.is_empty() && self.told.when.is_none();
+        if untold && self.here(index).is(Concept::Up) && (index.saturating_sub(4)..index).any(with_up) {
+            return true;
+        }
         // "you can feel the foot go down"
         let limb = |at: usize| among(&sayings().words.no_hands, &self.here(at).word);
         if self.told.fingers.is_empty() && (index.saturating_sub(3)..index).any(limb) {

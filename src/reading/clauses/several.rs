@@ -162,6 +162,24 @@ impl Reader<'_> {
         }
     }
 
+    /// "p i m a, on 5, 3, 2 and 1 in that order": one behind the other, evenly.
+    pub(super) fn in_that_order(&mut self) {
+        let says = |pair: &[Token]| match pair {
+            [that, order] => {
+                matches!(that.word.as_str(), "that" | "this" | "ese" | "este")
+                    && matches!(order.word.as_str(), "order" | "orden")
+            }
+            _ => false,
+        };
+        if !self.tokens.windows(2).any(says) {
+            return;
+        }
+        let row = |told: &&mut Told| told.fingers.len() >= 3 && told.fingers.len() == told.strings.len();
+        for told in self.out.iter_mut().filter(row).filter(|told| told.division.is_none()) {
+            told.division = i64::try_from(told.fingers.len()).ok();
+        }
+    }
+
     /// "5 is three downs, ring finger, middle finger, index finger": one stroke for each finger, dealt evenly over the count.
     pub(super) fn deal_to_fingers(&mut self) {
         let strum = |told: &Told| told.how_many.filter(|_| told.is_one_strum() && !told.has_note());

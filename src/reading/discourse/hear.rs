@@ -42,7 +42,7 @@ impl Discourse {
             }
             Statement::SomeLengths(pairs) => self.some_lengths(pairs, place),
             Statement::Tempo(tempo) => {
-                if self.lesson.tempo.is_none() {
+                if self.lesson.tempo.is_none() || self.has_been_corrected() {
                     self.note(format!("tempo {} to {}", tempo.low, tempo.high), place);
                     self.lesson.tempo = Some(Said::new(tempo, place));
                 }
@@ -54,7 +54,7 @@ impl Discourse {
                 }
             }
             Statement::Capo(fret) => {
-                if self.lesson.capo.is_none() {
+                if self.lesson.capo.is_none() || self.has_been_corrected() {
                     self.note(format!("capo on fret {fret}"), place);
                     self.lesson.capo = Some(Said::new(fret, place));
                 }
@@ -142,6 +142,12 @@ impl Discourse {
                 });
             }
         }
+    }
+
+    /// "Capo on 2. No, hang on, that's for the other singer. Capo on 1.": before anything is played, what was said last holds.
+    fn has_been_corrected(&self) -> bool {
+        let lately = self.corrects_since.is_some_and(|since| self.sentence <= since + 2);
+        lately && !self.in_pattern()
     }
 
     /// Counts told as short or long one after another; when all are told, the compás is known.

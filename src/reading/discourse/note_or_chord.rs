@@ -24,10 +24,16 @@ impl Discourse {
         let [fret] = told.frets.as_slice() else { return None };
         let string = match told.strings.as_slice() {
             [string] => Some(*string),
-            [] => self.string,
+            [] => self.string.or_else(|| self.string_of_the_passage()),
             _ => None,
         };
         string.map(|string| (string, *fret))
+    }
+
+    /// "all of it on the sixth string"
+    fn string_of_the_passage(&self) -> Option<GuitarString> {
+        let pattern = self.current.and_then(|index| self.patterns.get(index))?;
+        pattern.passages.iter().rev().find_map(|passage| passage.string)
     }
 }
 

@@ -37,6 +37,15 @@ impl Discourse {
             };
             return self.told_whole(&bare, place);
         }
+        // "up in the last third, the same as on 2": the part of the count is told, and what is played on it.
+        let of_a_part = told.when.is_some_and(|when| when.part != Part::Whole) && told.sounds();
+        if of_a_part && !told.negated && told.same.is_some_and(|same| same.counts.is_some()) {
+            let alone = Told {
+                same: None,
+                ..told.clone()
+            };
+            return self.told(&alone, place);
+        }
         let described = !told.negated && told.same.is_some_and(|same| same.counts.is_some()) && plain
             || !told.negated && self.likened && plain && told.when.is_none() && told.sounds();
         if described {

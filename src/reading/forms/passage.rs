@@ -28,7 +28,10 @@ pub const NEEDS: [Needs; 1] = [Needs::Here(Says::NOTHING.mark('=').meaning(&SAID
 pub fn read(asked: &Asked) -> Vec<Located> {
     let tokens = asked.tokens;
     let has = |concept: Concept| asked.says(concept);
-    let all = has(Concept::All)
+    // "p dn, slow enough that one hears every string"
+    let of_strings =
+        |at: usize| token(tokens, at + 1).is(Concept::StringWord) && !token(tokens, at + 1).word.ends_with('s');
+    let all = (0..tokens.len()).any(|at| token(tokens, at).is(Concept::All) && !of_strings(at))
         || has(Concept::Unit)
             && tokens
                 .iter()

@@ -79,7 +79,10 @@ pub fn read(asked: &Asked) -> Vec<Located> {
             before(tokens, index).word.as_str(),
             "dura" | "duran" | "lasts" | "last" | "takes" | "ocupa"
         );
-        if before(tokens, index).is_mark('=') || lasts {
+        // "dos vueltas de 6"
+        let of_so_many =
+            matches!(token(tokens, index + 2).word.as_str(), "de" | "of") && token(tokens, index + 3).number.is_some();
+        if before(tokens, index).is_mark('=') || lasts || of_so_many {
             continue;
         }
         let direct = next.is(Concept::Times) || next.word == "more" && token(tokens, index + 2).is(Concept::Times);

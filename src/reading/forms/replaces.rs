@@ -164,6 +164,11 @@ fn changes_chord(tokens: &[Token], word: usize) -> bool {
     if differs && next.is(Concept::Is) {
         return true;
     }
+    // "y el cambio es en el siete": that of the chord
+    let of_the_chord = next.is(Concept::Is) || matches!(next.word.as_str(), "en" | "de" | "del");
+    if token(tokens, word).word == "cambio" && before(tokens, word).word == "el" && of_the_chord {
+        return true;
+    }
     let verb = matches!(
         token(tokens, word).word.as_str(),
         "cambia" | "cambiamos" | "cambias" | "cambio" | "cambiando" | "se cambia" | "se cambian"
