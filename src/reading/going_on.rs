@@ -169,7 +169,9 @@ fn lists_accents(told: &str, follows: &str, language: Language) -> bool {
         .is_some_and(|word| word.parse::<u8>().is_ok() || super::numbers::cardinal(word, language).is_some());
     // "el uno es el flojo": what a count is like.
     let describes = words.next().is_some_and(|word| matches!(word, "es" | "is" | "va"));
-    let led = ["y en ", "en ", "and on ", "on "].iter().any(|lead| follows.starts_with(lead));
+    let led = ["y en ", "en ", "and on ", "on "]
+        .iter()
+        .any(|lead| follows.starts_with(lead));
     let by_itself = describes && !led;
     count && !by_itself && accents()
 }

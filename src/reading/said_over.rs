@@ -37,12 +37,28 @@ pub fn stretches_said_over(tokens: &[Token]) -> Vec<(usize, usize)> {
         let length = stretch.iter().take_while(|token| may_be_said_over(token)).count();
         let stretch = stretch.get(..length).unwrap_or(&[]);
         let lead = at.checked_sub(1).and_then(|at| tokens.get(at));
-        if let (Some(first), Some(last), true) = (stretch.first(), stretch.last(), tells_nothing(stretch, lead)) {
+        let likened = is_likened(tokens, at, at + length);
+        if let (Some(first), Some(last), true) = (
+            stretch.first(),
+            stretch.last(),
+            !likened && tells_nothing(stretch, lead),
+        ) {
             stretches.push((first.start, last.end));
         }
         at += length.max(1);
     }
     stretches
+}
+
+/// "five six seven eight is the exact same right hand as one two three four": counts that are told like others.
+fn is_likened(tokens: &[Token], start: usize, end: usize) -> bool {
+    let same = |at: usize| tokens.get(at).is_some_and(|token| token.is(Concept::Same));
+    let is = tokens.get(end).is_some_and(|token| token.is(Concept::Is));
+    let as_they_are = start > 0
+        && tokens
+            .get(start - 1)
+            .is_some_and(|token| matches!(token.word.as_str(), "as" | "que"));
+    is && (end + 1..end + 5).any(same) || as_they_are && (start.saturating_sub(7)..start).any(same)
 }
 
 /// So many moments in a row without a count say over what was told, wherever the talk is.

@@ -117,6 +117,11 @@ fn bare_solfa(tokens: &[Token], index: usize, length: usize, language: Language)
     if of_a_count {
         return true;
     }
+    // `1 do.`
+    let in_front = index == 1 && before.is_some_and(|token| token.number.is_some() && !token.spelled);
+    if in_front && after.is_none_or(|token| token.is_mark('.')) {
+        return true;
+    }
     // "5 mi, 6ª al aire"
     let place = tokens.get(index + length + 1).is_some_and(|place| {
         place.ordinal.is_some()

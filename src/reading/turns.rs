@@ -120,6 +120,7 @@ fn counts_begin(words: &Words, language: Language) -> Vec<usize> {
             word(index) == "on" && led() && (count(index + 1) || word(index + 1) == "the" && word(index + 2) == "and")
                 || matches!(word(index + 1), "is" | "you're")
                     && count(index)
+                    && !(count(index - 1) && count(index.saturating_sub(2)))
                     && !names_a_seventh(word(index - 1), word(index))
         }
     };

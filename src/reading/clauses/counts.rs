@@ -194,6 +194,16 @@ impl Reader<'_> {
         else {
             return;
         };
+        // "a knock by itself, and that sends you back round to the 1": where it leads.
+        let at = self
+            .tokens
+            .iter()
+            .position(|token| token.start >= self.told.when_at)
+            .unwrap_or(0);
+        let leads = (at.saturating_sub(3)..at).any(|at| matches!(self.here(at).word.as_str(), "to" | "into" | "al"));
+        if leads && !self.context.typed {
+            return;
+        }
         let again = before
             .same
             .is_some_and(|same| same.counts.is_none() && !same.core && same.variation.is_none());

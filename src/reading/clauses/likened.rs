@@ -114,6 +114,15 @@ impl Reader<'_> {
                 break;
             }
         }
+        // "6 is your 3 all over again"
+        let its = |at: usize| matches!(before(self.tokens, at).word.as_str(), "your" | "our" | "tu" | "vuestro");
+        let back = (index.saturating_sub(3)..index).find(|at| self.here(*at).number.is_some() && its(*at));
+        if let Some(count) = back
+            .and_then(|at| self.here(at).number)
+            .filter(|_| counts.is_none() && !core)
+        {
+            counts = Some((count, count));
+        }
         // "the same as on the 5 of the core"
         if let Some(behind) = (end..end + 3).find(|at| counts.is_some() && self.here(*at).is(Concept::Core))
             && (end..behind).all(|at| self.here(at).is_any(&[Concept::On, Concept::Article]))

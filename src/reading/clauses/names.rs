@@ -110,6 +110,11 @@ impl Reader<'_> {
         if self.here(end).is(Concept::Phrygian) || self.here(end).is(Concept::StringWord) {
             return Some(end + 1);
         }
+        // "ese salto del fa al sol sostenido", "the E is the quietest note": the talk is of notes.
+        let of_notes = self.told.when.is_none() && (self.between_names(index, end) || self.is_called_a_note(end));
+        if of_notes && !(word.qualified && !word.quality.is_empty()) {
+            return Some(end);
+        }
         let chordal = word.qualified && !word.quality.is_empty()
             || self.here(end).is(Concept::ChordWord)
             || self.here(end).is(Concept::Barre);
@@ -171,6 +176,27 @@ impl Reader<'_> {
             }
         }
         Some(end)
+    }
+
+    /// "from F to G sharp", "del fa al sol": one of two names that something goes between.
+    fn between_names(&self, index: usize, end: usize) -> bool {
+        let name = |at: usize| pitch_at(self.tokens, at, self.context.language, self.context.typed).is_some();
+        let lead = before(self.tokens, index).word.as_str();
+        let to = |at: usize| matches!(self.here(at).word.as_str(), "to" | "al" | "a");
+        let goes = matches!(lead, "from" | "del" | "desde") && to(end) && name(end + 1);
+        let comes = matches!(lead, "to" | "al")
+            && (index.saturating_sub(6)..index)
+                .any(|at| matches!(self.here(at).word.as_str(), "from" | "del") && name(at + 1));
+        goes || comes
+    }
+
+    /// "the E is the quietest note of the compás"
+    fn is_called_a_note(&self, end: usize) -> bool {
+        let note = |at: usize| matches!(self.here(at).word.as_str(), "note" | "nota");
+        self.here(end).is(Concept::Is)
+            && (end + 1..end + 6)
+                .take_while(|at| self.here(*at).mark.is_none())
+                .any(note)
     }
 
     /// `C. Primera glosa`, `GRID A, replaces 7-10`: a letter that numbers what it stands beside.

@@ -16,6 +16,12 @@ impl Reader<'_> {
         if comes && matches!(player.word.as_str(), "we" | "you" | "i" | "they") && self.told.fingers.is_empty() {
             return true;
         }
+        // "on 8 we go down a string"
+        let a_string = self.here(index + 2).is(Concept::StringWord)
+            && (matches!(self.here(index + 1).word.as_str(), "a" | "one") || self.here(index + 1).number == Some(1));
+        if a_string && self.told.fingers.is_empty() {
+            return true;
+        }
         // "it wakes the room up"
         let with_up = |at: usize| among(&sayings().words.with_up, &self.here(at).word);
         let untold = self.told.fingers.is_empty() && self.told.when.is_none();
@@ -94,7 +100,15 @@ impl Reader<'_> {
     pub(super) fn says_it_again(&self, index: usize) -> bool {
         let down = self.here(index).is(Concept::Down);
         let same = self.told.actions.as_slice() == [if down { Action::Down } else { Action::Up }];
-        let one = before(self.tokens, index).spelled && before(self.tokens, index).number == Some(1);
+        let lead = before(self.tokens, index);
+        let one = lead.spelled && lead.number == Some(1);
+        let only = matches!(
+            before(self.tokens, index.saturating_sub(1)).word.as_str(),
+            "only" | "just"
+        );
+        if same && only && matches!(lead.word.as_str(), "a" | "an") && !self.context.typed {
+            return true;
+        }
         let behind_comma = before(self.tokens, index.saturating_sub(1)).mark.is_some();
         same && one && behind_comma && !self.context.typed
     }

@@ -19,7 +19,9 @@ impl Reader<'_> {
             lead.word.as_str(),
             "van" | "son" | "hay" | "haces" | "hago" | "das" | "doy" | "damos" | "tocas"
         );
-        let plural = self.here(index).word.ends_with('s') || self.here(index + 1).is(Concept::Unit) || verb;
+        // "Tresillo, tres abajo: a, m, i"
+        let listed = self.told.division == Some(number) && self.here(index + 1).is_mark(':');
+        let plural = self.here(index).word.ends_with('s') || self.here(index + 1).is(Concept::Unit) || verb || listed;
         plural.then_some(number)
     }
 

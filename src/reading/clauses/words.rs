@@ -77,6 +77,12 @@ impl Reader<'_> {
             Concept::Golpe | Concept::Tap => self.golpe(index),
             Concept::Silence => self.told.silence = true,
             Concept::Strum => self.told.strum = true,
+            // "en vez del tas hacen un rasgueado": what is played begins.
+            Concept::Play if self.negated && self.in_place_of => {
+                self.close();
+                self.negated = false;
+                self.told.plays = true;
+            }
             Concept::Play => self.told.plays = true,
             Concept::SameFinger => self.told.same_finger = true,
             Concept::LetRing => self.told.let_ring = true,

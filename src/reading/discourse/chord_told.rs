@@ -14,7 +14,10 @@ impl Discourse {
             .current
             .and_then(|index| self.patterns.get(index))
             .is_some_and(|pattern| pattern.role != Role::Core && pattern.strokes.is_empty());
-        if told.lifts || told.still && !told.sounds() && told.when.is_none() && !opens {
+        // "So you're holding E. On 1, a down": what the round opens with.
+        let holds = told.still && told.short && told.when.is_none() && !told.sounds() && !self.in_pattern();
+        let kept = told.still && !told.sounds() && told.when.is_none() && !opens && !holds;
+        if told.lifts || kept || self.names_a_variation(told) {
             return;
         }
         let vague = self.context.typed
@@ -39,9 +42,11 @@ impl Discourse {
             .filter(|_| !self.sentence_has_count)
         {
             Some(Position::count(span.first))
+        } else if let Some((first, _)) = self.focus.filter(|(_, last)| self.cursor == Some(*last)) {
+            Some(Position::count(first))
         } else if self.sentence_has_count || self.context.typed && told.leads && told.short || told.arrives {
             self.cursor.map(Position::count)
-        } else if told.begins && told.short && !self.in_pattern() && self.cursor.is_none() {
+        } else if holds || told.begins && told.short && !self.in_pattern() && self.cursor.is_none() {
             Some(Position::count(1))
         } else {
             None
@@ -51,7 +56,7 @@ impl Discourse {
             other => other,
         };
         let Some(at) = at else { return };
-        if !self.in_pattern() && !told.sounds() && told.when.is_none() && !told.begins {
+        if !self.in_pattern() && !told.sounds() && told.when.is_none() && !told.begins && !holds {
             return;
         }
         let at = self
@@ -74,5 +79,20 @@ impl Discourse {
         }
         let index = self.pattern_for_stroke(place);
         self.change(index, at, &chord, place);
+    }
+
+    /// "Homework: the core and A": the letter of a variation that the note has.
+    fn names_a_variation(&self, told: &Told) -> bool {
+        let Some(ChordSaid::Named(chord)) = &told.chord else {
+            return false;
+        };
+        let letter = chord.to_string();
+        let bare = letter.len() == 1 && told.when.is_none() && told.span.is_none() && !told.sounds();
+        let lettered = |name: &str| {
+            name.split(|sign: char| !sign.is_alphanumeric())
+                .any(|word| word == letter)
+        };
+        let mut variations = self.patterns.iter().filter(|pattern| pattern.role != Role::Core);
+        bare && self.context.typed && variations.any(|pattern| lettered(&pattern.name))
     }
 }

@@ -7,11 +7,11 @@ use crate::reading::statement::Told;
 
 impl Discourse {
     /// What was placed for this count in this sentence is taken back.
-    pub(super) fn take_back(&mut self) {
+    pub(super) fn take_back(&mut self, leads: bool) {
         let (sentence, cursor) = (self.sentence, self.cursor);
         let said_here = |building: &Building| building.strokes.iter().any(|placed| placed.sentence == sentence);
         // "No: …" behind a stop takes back what the sentence before put on this count.
-        let before = self.context.typed && !self.building().is_some_and(|building| said_here(building));
+        let before = (self.context.typed || leads) && !self.building().is_some_and(|building| said_here(building));
         let sentence = if before { sentence.saturating_sub(1) } else { sentence };
         let Some(building) = self.building() else { return };
         let told_last = building.strokes.iter().rev().find(|placed| placed.sentence == sentence);

@@ -171,7 +171,7 @@ impl Discourse {
         }
         if told.corrects {
             self.corrects_since = Some(self.sentence);
-            self.take_back();
+            self.take_back(opens_with_a_place(told));
             if self.put_back_with(told) {
                 return;
             }
@@ -368,4 +368,10 @@ impl Discourse {
             pattern.claims.push(Claim { place, about });
         }
     }
+}
+
+/// "No, third. Third fret, it's an F.": a sentence that begins by saying another place.
+fn opens_with_a_place(told: &Told) -> bool {
+    let place = !told.frets.is_empty() || !told.strings.is_empty();
+    told.leads && told.when.is_none() && !told.sounds() && place && told.fingers.is_empty()
 }

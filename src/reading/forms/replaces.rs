@@ -165,8 +165,9 @@ fn changes_chord(tokens: &[Token], word: usize) -> bool {
         return true;
     }
     // "y el cambio es en el siete": that of the chord
-    let of_the_chord = next.is(Concept::Is) || matches!(next.word.as_str(), "en" | "de" | "del");
-    if token(tokens, word).word == "cambio" && before(tokens, word).word == "el" && of_the_chord {
+    let here = token(tokens, word).word.as_str();
+    let of_the_chord = next.is(Concept::Is) || here == "cambio es" || matches!(next.word.as_str(), "en" | "de" | "del");
+    if here.starts_with("cambio") && before(tokens, word).word == "el" && of_the_chord {
         return true;
     }
     let verb = matches!(
