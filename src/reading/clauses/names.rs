@@ -112,7 +112,7 @@ impl Reader<'_> {
         }
         // "ese salto del fa al sol sostenido", "the E is the quietest note": the talk is of notes.
         let of_notes = self.told.when.is_none() && (self.between_names(index, end) || self.is_called_a_note(end));
-        if of_notes && !(word.qualified && !word.quality.is_empty()) {
+        if of_notes && word.quality.is_empty() {
             return Some(end);
         }
         let chordal = word.qualified && !word.quality.is_empty()

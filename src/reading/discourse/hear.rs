@@ -307,3 +307,49 @@ impl Discourse {
         self.note("said of the whole passage".to_owned(), place);
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::intake::load_note;
+    use crate::reading::read_lesson;
+
+    /// What was said last of the capo and the tempo holds where the first was taken back, and the first where it was not.
+    #[test]
+    fn what_is_put_right_before_anything_is_played_holds() {
+        let table = [
+            (
+                "Capo on 2. No, hang on, that's for the other singer. Capo on 1.",
+                Some(1),
+                None,
+            ),
+            ("Capo on 2. And if she's tired I put the capo on 1.", Some(2), None),
+            (
+                "I have it at 60. No, forget that, nobody can hold it. The tempo is 66 to 72.",
+                None,
+                Some((66, 72)),
+            ),
+            (
+                "The tempo is 66 to 72. Tempo 100 is for the dancers.",
+                None,
+                Some((66, 72)),
+            ),
+        ];
+        let path = std::env::temp_dir().join(format!("compasario-{}-put-right.spoken.txt", std::process::id()));
+        for (words, capo, tempo) in table {
+            std::fs::write(
+                &path,
+                format!("[0:00] Tientos, four counts. {words} On 1 the thumb goes down.\n"),
+            )
+            .unwrap();
+            let folder = load_note(&path).unwrap();
+            let lesson = read_lesson(&folder, &folder.notes.iter().collect::<Vec<_>>());
+            assert_eq!(lesson.capo.map(|capo| capo.value), capo, "{words}");
+            assert_eq!(
+                lesson.tempo.map(|tempo| (tempo.value.low, tempo.value.high)),
+                tempo,
+                "{words}"
+            );
+        }
+        std::fs::remove_file(&path).unwrap();
+    }
+}

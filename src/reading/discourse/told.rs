@@ -372,6 +372,6 @@ impl Discourse {
 
 /// "No, third. Third fret, it's an F.": a sentence that begins by saying another place.
 fn opens_with_a_place(told: &Told) -> bool {
-    let place = !told.frets.is_empty() || !told.strings.is_empty();
-    told.leads && told.when.is_none() && !told.sounds() && place && told.fingers.is_empty()
+    let place = told.frets.iter().any(|fret| *fret > 0) || !told.strings.is_empty();
+    told.leads && !told.negated && told.when.is_none() && !told.sounds() && place && told.fingers.is_empty()
 }

@@ -54,6 +54,9 @@ mod strum_fingers;
 /// Where a pattern begins and what it takes the place of.
 mod pattern_begins;
 
+/// Words that open another idea.
+mod another_idea;
+
 /// A title of the teacher's own and the counts it is for.
 mod own_heading;
 
