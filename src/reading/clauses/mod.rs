@@ -151,12 +151,14 @@ impl Reader<'_> {
         self.without_what_is_said_over();
         self.not_twice();
         self.without_what_is_explained();
+        self.slurs_said_again();
         self.all_within();
         self.spread_over_bare_count();
         self.deal_out();
         self.deal_to_fingers();
         self.there_and_back();
         self.names_in_turn();
+        self.pinch_what_was_listed();
         self.sound_together();
         self.golpe_at_the_same_time();
         self.roll_what_was_listed();

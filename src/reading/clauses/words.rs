@@ -288,6 +288,8 @@ impl Reader<'_> {
                 self.negated = true;
                 self.told.denies = true;
             }
+            // "anular en la segunda, pero al aire": its fret.
+            "but" | "pero" if self.here(index + 1).is(Concept::Open) && self.told.has_note() => {}
             "but" | "pero" | "sino" | "except" => self.close(),
             // "exactly the same thing, only that on the 4 the thumb goes to the fourth string"
             "only" | "solo" if matches!(self.here(index + 1).word.as_str(), "that" | "que") => self.close(),
@@ -379,6 +381,8 @@ impl Reader<'_> {
                 Concept::Damp,
             ]) && at == index + 1
             || next.is_any(&[Concept::Negation, Concept::Condition])
+            // "the finger falls and the right hand does not pluck again": the other hand's is told.
+            || next.is(Concept::RightHand) && self.here(at + 1).is(Concept::Negation)
             || next.is(Concept::Is) && self.negated
             || moment_at(self.tokens, at, self.context).is_some()
             || next.number.is_some()
