@@ -43,6 +43,8 @@ impl Reader<'_> {
             }
             Concept::Rasgueado => self.action(index, Action::Rasgueado),
             Concept::Alzapua => self.action(index, Action::Alzapua),
+            // "es el tercer dedo el que tira": whose slurs they were that have been told.
+            Concept::PullOff | Concept::HammerOn if self.says_who(index) => self.inert = true,
             // "index, middle and ring finger pull the third, the second and the first string"
             Concept::PullOff if self.told.fingers.len() >= 2 && !self.context.typed => {
                 self.action(index, Action::Pluck)
