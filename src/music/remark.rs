@@ -1,6 +1,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::chord::ChordName;
+use super::hand::{Fret, GuitarString};
 use super::key::Mode;
 use super::pitch::NoteName;
 
@@ -21,6 +22,14 @@ pub enum Remark {
     /// Which way a strum down or up goes, as the text explains it: towards the floor, from the sixth string to the first, or
     /// the other way.
     StrumExplained { down: bool, to_the_floor: bool },
+    /// Outside of any compás: a hammer-on or a pull-off from one fret to another, on this string where it is named.
+    Slurred {
+        hammer: bool,
+        string: Option<GuitarString>,
+        frets: (Fret, Fret),
+    },
+    /// Outside of any compás: one string said to sound at two frets at once; 0 is open.
+    TwoFrets { string: GuitarString, frets: (Fret, Fret) },
     /// Each count of a pattern, by its name, has so many strokes.
     EachCount { pattern: String, per_count: i64 },
     /// Something is said to be played on every count that a pattern, by its name, takes.

@@ -204,7 +204,9 @@ pub fn read_note(folder: &Folder, own_palos: &OwnPalos, note: &Note) -> Lesson {
         let hands_before = discourse.taken - discourse.stated;
         let readings = discourse.lesson.readings.len();
         let plain = listener.hear(&mut discourse, in_warning);
-        remarks::hear_of_pattern(&mut discourse, tokens, place);
+        if !in_warning {
+            remarks::hear_of_pattern(&mut discourse, tokens, place);
+        }
         if discourse.taken == before.0 && !in_warning {
             let unread = unread::unread(tokens, &sentence.text, place, &discourse.context, before.1, plain);
             discourse.lesson.unread.extend(unread);

@@ -313,3 +313,69 @@ fn one_finger_for_two_notes_at_once() {
         );
     }
 }
+
+/// What hands cannot do, told where nothing is counted.
+#[test]
+fn hands_outside_of_any_compas() {
+    let free = |words: &str, spanish: bool| match spanish {
+        true => format!("[0:00] Taranta, toque libre, sin compás.\n\n[0:20] {words}"),
+        false => format!("[0:00] Taranta, free, no count, in F sharp phrygian.\n\n[0:20] {words}"),
+    };
+    let slur = Some("ligado-impossible@3");
+    let twice = Some("open-and-fretted@3");
+    for (words, spanish, wrong) in [
+        (
+            "Index on the first string, third fret, and a pull-off to the fifth fret.",
+            false,
+            slur,
+        ),
+        (
+            "Index on the first string, fifth fret, and a pull-off to the third fret.",
+            false,
+            None,
+        ),
+        (
+            "Índice en la prima, traste 4, y de ahí hago un ligado ascendente al traste 2, de martillo.",
+            true,
+            slur,
+        ),
+        (
+            "Índice en la prima, traste 4, y de ahí hago un ligado ascendente al traste 5, de martillo.",
+            true,
+            None,
+        ),
+        (
+            "Índice en la prima, traste 5, y ligo hacia abajo al 3, y del 3 al aire.",
+            true,
+            None,
+        ),
+        (
+            "A pinch of two: thumb on the fifth string, third fret, and index on the fifth string, open.",
+            false,
+            twice,
+        ),
+        (
+            "A pinch of two: thumb on the fifth string, third fret, and index on the second string, open.",
+            false,
+            None,
+        ),
+        (
+            "Un pellizco de dos: medio en la segunda, traste 1, y anular también en la segunda pero al aire.",
+            true,
+            twice,
+        ),
+        (
+            "Un pellizco de dos: medio en la segunda, traste 1, y anular en la prima, al aire.",
+            true,
+            None,
+        ),
+        (
+            "Pulgar en la quinta y, a la vez, medio en la segunda, traste 1. Luego la segunda al aire.",
+            true,
+            None,
+        ),
+    ] {
+        let found = found(&free(words, spanish), true);
+        assert_eq!(found.first().map(String::as_str), wrong, "{words}: {found:?}");
+    }
+}

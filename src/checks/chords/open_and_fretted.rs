@@ -1,9 +1,10 @@
 use crate::checks::check::words_of;
 use crate::checks::{Check, Context, Example, Family, Run};
 use crate::findings::{Finding, Holes, Severity, Words};
-use crate::music::lesson::Lesson;
+use crate::music::lesson::{Lesson, Said};
 use crate::music::pattern::{ClaimAbout, Pattern};
 use crate::music::position::Position;
+use crate::music::remark::Remark;
 use crate::music::stroke::Stroke;
 use crate::text::Place;
 
@@ -21,7 +22,23 @@ pub(in crate::checks) const CHECK: Check = Check {
 fn look(lesson: &Lesson, _context: &Context) -> Vec<Finding> {
     let words = words_of(lesson);
     let found = lesson.patterns.iter().flat_map(|pattern| in_pattern(words, pattern));
-    found.collect()
+    found
+        .chain(lesson.remarks.iter().filter_map(|said| uncounted(words, said)))
+        .collect()
+}
+
+/// Told outside of any compás.
+fn uncounted(words: &Words, said: &Said<Remark>) -> Option<Finding> {
+    let Remark::TwoFrets {
+        string,
+        frets: (low, high),
+    } = &said.value
+    else {
+        return None;
+    };
+    let case = if *low == 0 { "uncounted_open" } else { "uncounted" };
+    let holes: Holes = &[("string", string), ("low", low), ("high", high)];
+    Some(CHECK.tells(words, said.place, (case, ""), holes))
 }
 
 fn in_pattern(words: &Words, pattern: &Pattern) -> Vec<Finding> {

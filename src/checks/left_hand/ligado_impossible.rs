@@ -1,8 +1,9 @@
 use crate::checks::check::words_of;
 use crate::checks::{Check, Context, Example, Family, Run};
 use crate::findings::{Finding, Holes, Severity, Words};
-use crate::music::lesson::Lesson;
+use crate::music::lesson::{Lesson, Said};
 use crate::music::ligado::{Fault, FaultKind, faults};
+use crate::music::remark::Remark;
 use crate::music::stroke::Action;
 
 pub(in crate::checks) const CHECK: Check = Check {
@@ -18,15 +19,40 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn look(lesson: &Lesson, _context: &Context) -> Vec<Finding> {
     let of_patterns = lesson.patterns.iter().flat_map(|pattern| faults(lesson, pattern));
-    of_patterns.map(|fault| finding(words_of(lesson), &fault)).collect()
+    let words = words_of(lesson);
+    let uncounted = lesson.remarks.iter().filter_map(|said| uncounted(words, said));
+    of_patterns
+        .map(|fault| finding(words, &fault))
+        .chain(uncounted)
+        .collect()
+}
+
+/// Told outside of any compás: what falls has to fall higher, what pulls has to come lower.
+fn uncounted(words: &Words, said: &Said<Remark>) -> Option<Finding> {
+    let Remark::Slurred { hammer, string, frets } = &said.value else {
+        return None;
+    };
+    let sounds = if *hammer { frets.1 > frets.0 } else { frets.1 < frets.0 };
+    if sounds {
+        return None;
+    }
+    let help = if *hammer { "hammer" } else { "pull" };
+    let case = match string {
+        Some(_) => help.to_owned(),
+        None => format!("{help}_somewhere"),
+    };
+    let (before, after) = (shown(words, frets.0), shown(words, frets.1));
+    let holes: Holes = &[("string", &string.unwrap_or(0)), ("before", &before), ("after", &after)];
+    Some(CHECK.tells(words, said.place, (&case, help), holes))
+}
+
+fn shown(words: &Words, fret: u8) -> String {
+    let key = if fret == 0 { "open_string" } else { "fret" };
+    words.phrase(key, &[("fret", &fret)])
 }
 
 fn finding(words: &Words, fault: &Fault) -> Finding {
-    let fret = |fret: u8| {
-        let key = if fret == 0 { "open_string" } else { "fret" };
-        words.phrase(key, &[("fret", &fret)])
-    };
-    let (before, after) = (fret(fault.frets.0), fret(fault.frets.1));
+    let (before, after) = (shown(words, fault.frets.0), shown(words, fault.frets.1));
     let ligado = match fault.stroke.action {
         Action::PullOff => "pull",
         _ => "hammer",

@@ -30,6 +30,9 @@ mod marks;
 /// Words that say what is done.
 mod words;
 
+/// An "and" within a clause, or between two.
+mod and;
+
 /// "Down" and "up" that no finger plays.
 mod no_strokes;
 
@@ -152,12 +155,14 @@ impl Reader<'_> {
         self.not_twice();
         self.in_that_order();
         self.without_what_is_explained();
+        self.slurs_said_again();
         self.all_within();
         self.spread_over_bare_count();
         self.deal_out();
         self.deal_to_fingers();
         self.there_and_back();
         self.names_in_turn();
+        self.pinch_what_was_listed();
         self.sound_together();
         self.golpe_at_the_same_time();
         self.roll_what_was_listed();

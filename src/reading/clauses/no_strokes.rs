@@ -113,6 +113,13 @@ impl Reader<'_> {
         same && one && behind_comma && !self.context.typed
     }
 
+    /// "el que tira", "the one that pulls off".
+    pub(super) fn says_who(&self, index: usize) -> bool {
+        let (lead, one) = (before(self.tokens, index), before(self.tokens, index.saturating_sub(1)));
+        let spanish = lead.word == "que" && matches!(one.word.as_str(), "el" | "la");
+        spanish || matches!(lead.word.as_str(), "that" | "who") && one.word == "one"
+    }
+
     /// "cae el tres en el tercer traste": a finger of the left hand falls on its fret.
     pub(super) fn finger_falls(&self, index: usize) -> bool {
         let finger = self

@@ -151,6 +151,26 @@ impl Reader<'_> {
         one && alike && counted && !between.into_iter().any(adds)
     }
 
+    /// "a hammer-on to the fifth fret, the finger falls, no stroke": the same slur, in other words.
+    pub(super) fn slurs_said_again(&mut self) {
+        if self.context.typed {
+            return;
+        }
+        let mut at = 1;
+        while let Some([first, again]) = self.out.get(at - 1..=at) {
+            let slur = matches!(again.actions.as_slice(), [Action::PullOff | Action::HammerOn]);
+            let bare = !again.has_details() && again.when.is_none() && again.how_many.is_none() && !again.slur;
+            let same = slur && bare && first.actions == again.actions && !first.frets.is_empty();
+            let another = self.tokens.iter().rfind(|token| token.end <= again.start);
+            let another = another.is_some_and(|token| matches!(token.word.as_str(), "otro" | "otra" | "another"));
+            if same && !another {
+                self.out.remove(at);
+            } else {
+                at += 1;
+            }
+        }
+    }
+
     /// "9 is index up, and up, as you keep asking, means from the first string to the sixth": what a strum is, behind the
     /// stroke that was told.
     pub(super) fn without_what_is_explained(&mut self) {

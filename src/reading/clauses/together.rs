@@ -53,6 +53,73 @@ impl Reader<'_> {
         }
     }
 
+    /// "un pellizco de tres: índice en la tercera, medio en la segunda y anular en la prima": the notes behind it are one
+    /// pinch, where there are as many as are said.
+    pub(super) fn pinch_what_was_listed(&mut self) {
+        let noun = |token: &Token| matches!(token.word.as_str(), "pellizco" | "pinza" | "pinch");
+        let Some(word) = self.tokens.iter().position(noun) else {
+            return;
+        };
+        let of = usize::from(matches!(self.here(word + 1).word.as_str(), "de" | "of"));
+        let many = self
+            .here(word + 1 + of)
+            .number
+            .filter(|many| of > 0 && (2..=4).contains(many));
+        let colon = word + 1 + if many.is_some() { 2 } else { 0 };
+        let start = self.here(word).start;
+        let head = |told: &Told| told.actions == [Action::Pluck] && (told.start..=told.end).contains(&start);
+        let Some(at) = self.out.iter().position(head).filter(|_| self.here(colon).is_mark(':')) else {
+            return;
+        };
+        let moment = self.out.get(at).and_then(|told| told.when);
+        let bare = self
+            .out
+            .get(at)
+            .is_some_and(|told| !told.has_note() && told.fingers.is_empty());
+        let single = |told: &Told| {
+            let plucked = told.actions.is_empty() || told.actions == [Action::Pluck];
+            plucked && !told.golpe && told.fingers.len() == 1 && told.strings.len() == 1
+        };
+        let from = at + usize::from(bare);
+        let behind = self.out.get(from..).unwrap_or_default().iter().enumerate();
+        let row = behind.take_while(|(order, told)| single(told) && (!bare && *order == 0 || told.when.is_none()));
+        let row = row.count();
+        if row < 2 || many.is_some_and(|many| usize::try_from(many) != Ok(row)) {
+            return;
+        }
+        for (order, told) in self.out.iter_mut().skip(from).take(row).enumerate() {
+            told.when = moment;
+            told.with |= moment.is_none() && order > 0;
+        }
+        self.merge_open_row(from, row);
+        if bare {
+            self.out.remove(at);
+        }
+    }
+
+    /// Notes whose frets are not told are one stroke of all their fingers.
+    fn merge_open_row(&mut self, from: usize, row: usize) {
+        let notes = self.out.get(from..from + row).unwrap_or_default();
+        if notes.iter().any(|told| !told.frets.is_empty()) {
+            return;
+        }
+        let notes: Vec<Told> = self.out.drain(from..from + row).collect();
+        let end = notes.last().map_or(0, |last| last.end);
+        let fingers = notes.iter().flat_map(|told| told.fingers.clone()).collect();
+        let strings = notes.iter().flat_map(|told| told.strings.clone()).collect();
+        if let Some(first) = notes.into_iter().next() {
+            let actions = vec![Action::Pluck];
+            let whole = Told {
+                actions,
+                fingers,
+                strings,
+                end,
+                ..first
+            };
+            self.out.insert(from, whole);
+        }
+    }
+
     /// "p s4 f2 and at the same time a s1 f3", "pulgar en la cuarta y, a la vez, anular en la prima": a note has been told, and
     /// behind these words comes another.
     pub(super) fn note_sounds_with(&self, index: usize) -> bool {

@@ -49,6 +49,10 @@ impl Discourse {
             self.taken += 1;
             return;
         }
+        if self.names_its_finger(told) {
+            self.taken += 1;
+            return;
+        }
         let Some((at, implied)) = self.moment_of(told, place) else {
             return;
         };
@@ -221,6 +225,26 @@ impl Discourse {
             [finger] => Some(*finger),
             _ => None,
         }
+    }
+
+    /// "El anular es el que cae en el 3", "a on the 2 itself": the finger of a strum that an earlier sentence told there.
+    fn names_its_finger(&self, told: &Told) -> bool {
+        let bare = told.actions.is_empty() && !told.golpe && !told.has_note() && told.chord.is_none() && !told.silence;
+        let at = told.when.and_then(|when| self.resolve(when));
+        let ([finger], Some(at), true) = (told.fingers.as_slice(), at, bare) else {
+            return false;
+        };
+        let pattern = self.current.and_then(|index| self.patterns.get(index));
+        pattern.is_some_and(|pattern| {
+            let here = pattern
+                .strokes
+                .iter()
+                .filter(|placed| placed.stroke.at == at && !placed.copied);
+            here.clone().any(|placed| {
+                let strum = matches!(placed.stroke.action, Action::Down | Action::Up);
+                strum && placed.stroke.fingers == [*finger] && placed.sentence != self.sentence
+            })
+        })
     }
 
     /// Of "two pull-offs" the second is told by its fret alone.

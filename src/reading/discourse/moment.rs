@@ -19,13 +19,20 @@ impl Discourse {
             && !placed
             && told.when.is_none()
             && !self.context.typed
-            && self.run.as_ref().is_none_or(|run| !run.said);
+            && self
+                .run
+                .as_ref()
+                .is_none_or(|run| !run.said || run.told >= run.per_count * run.counts);
         let told_before = |pattern: &super::Building| {
             pattern
                 .strokes
                 .iter()
                 .any(|placed| Some(placed.stroke.at.whole()) == self.cursor && placed.since != self.sentence)
         };
+        // "So a, m, i, all down, a on the 2 itself": a count whose notes have all been told.
+        let counted = told.when.and_then(|when| when.count);
+        let full = |run: &Run| run.said && run.told >= run.per_count * run.counts && counted == Some(run.from);
+        let summed_up = summed_up || told.recap && !self.context.typed && self.run.as_ref().is_some_and(full);
         if summed_up
             && self
                 .current

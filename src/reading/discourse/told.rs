@@ -209,6 +209,11 @@ impl Discourse {
                 .filter(|_| opens && !self.context.typed)
             {
                 self.set_cursor(count);
+                // Notes told evenly over the counts in front of it are over.
+                self.run = self
+                    .run
+                    .take()
+                    .filter(|run| (run.from..run.from + run.counts).contains(&count));
             }
             return;
         }

@@ -38,7 +38,12 @@ pub fn read(asked: &Asked) -> Vec<Located> {
         announced_at(tokens, word).map(|_| word - 1)
     };
     let announced = how_many(asked.previous);
+    // "you push it up to 104. Chords, you need just two.": something else is counted.
+    let chords = tokens
+        .iter()
+        .any(|token| token.is(Concept::ChordWord) || matches!(token.word.as_str(), "chords" | "acordes"));
     let carried = spoken_of(asked.previous)
+        && !chords
         && !asked
             .previous
             .iter()

@@ -290,7 +290,7 @@ pub fn range(asked: &Asked, index: usize) -> Option<(i64, i64, usize)> {
             || token(tokens, at).is_mark('&')
             || token(tokens, at).word == "del"
             // "en el 3 y en el 4"
-            || before(tokens, at).is(Concept::And) && matches!(token(tokens, at).word.as_str(), "en" | "on")
+            || before(tokens, at).is(Concept::And) && matches!(token(tokens, at).word.as_str(), "en" | "on" | "al")
         {
             at += 1;
         }

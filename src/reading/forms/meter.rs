@@ -108,6 +108,8 @@ fn beats(asked: &Asked) -> Option<Located> {
                     .any(|token| token.is_mark(',') || token.word == "but" || token.word == "pero")
         });
         let some_of = next.is(Concept::BeatWord) && matches!(token(tokens, index + 2).word.as_str(), "of" | "de");
+        // "bars of 3, and I count four of them": so many bars.
+        let some_of = some_of || next.word == "of them" || next.word == "of" && token(tokens, index + 2).word == "them";
         // "12 counts in four bars of 3": so many bars, not so many counts.
         let parts = matches!(
             next.word.as_str(),

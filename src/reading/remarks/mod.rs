@@ -22,6 +22,9 @@ mod mixes;
 /// The key that a capo makes of the hand's.
 mod sounding_key;
 
+/// What hands do outside of any compás.
+mod uncounted;
+
 /// Variations spoken of by their numbers.
 mod variation_named;
 
@@ -80,10 +83,12 @@ pub fn hear(discourse: &mut Discourse, tokens: &Tokens, place: Place) -> bool {
 
 /// What a sentence says of the pattern that it may have begun.
 pub fn hear_of_pattern(discourse: &mut Discourse, tokens: &Tokens, place: Place) {
-    if !filled::fills(tokens) {
-        return;
+    if !discourse.in_pattern() {
+        for remark in uncounted::uncounted(tokens, &discourse.context) {
+            discourse.remark(Some(remark), place);
+        }
     }
-    if let Some(building) = discourse.building() {
+    if let Some(building) = discourse.building().filter(|_| filled::fills(tokens)) {
         building.filled = Some(place);
     }
 }
