@@ -130,9 +130,22 @@ impl Reader<'_> {
         Some(end)
     }
 
+    /// "tirón del 4, suena 1ª/1": the finger that pulls off, and no count.
+    fn pulled_by(&self, index: usize) -> Option<usize> {
+        let pulls = self.told.actions.first() == Some(&Action::PullOff) && self.told.frets.is_empty();
+        let led = self.here(index).word == "del" && before(self.tokens, index).is(Concept::PullOff);
+        let finger = self
+            .here(index + 1)
+            .number
+            .is_some_and(|finger| (1..=4).contains(&finger));
+        let next = self.here(index + 2);
+        let ends = next.mark.is_some_and(|mark| matches!(mark, ',' | '.' | ';' | ':')) || next.is(Concept::Open);
+        (pulls && led && finger && (ends || next.word.is_empty())).then_some(index + 2)
+    }
+
     /// "tiras al dos", "y vuelve al uno, si bemol", "tiráis y suena el dos": behind a slur a number is a fret.
     pub(super) fn slurred_to(&mut self, index: usize) -> Option<usize> {
-        if let Some(end) = self.slurred_on(index) {
+        if let Some(end) = self.slurred_on(index).or_else(|| self.pulled_by(index)) {
             return Some(end);
         }
         let slurs = matches!(self.told.actions.first(), Some(Action::PullOff | Action::HammerOn));

@@ -30,6 +30,10 @@ impl Reader<'_> {
             return Some(index + 2);
         }
         if here.is(Concept::SameString) {
+            // Behind a note and a comma it is another note's.
+            if self.soft && !self.told.frets.is_empty() {
+                self.close();
+            }
             self.told.same_string = true;
             return Some(index + 1);
         }
@@ -79,6 +83,11 @@ impl Reader<'_> {
     fn opens_a_string(&self, index: usize) -> bool {
         let loose = matches!(self.here(index).word.as_str(), "suelta" | "abierta");
         let ahead = (index + 1..index + 4).any(|at| self.here(at).is(Concept::StringWord));
+        // "mano abierta", "with an open hand"
+        let hand = |at: usize| matches!(self.here(at).word.as_str(), "mano" | "palma" | "hand" | "palm");
+        if hand(index + 1) || index > 0 && hand(index - 1) {
+            return false;
+        }
         !loose || ahead || !self.told.strings.is_empty() || self.told.same_string
     }
 
@@ -264,6 +273,10 @@ impl Reader<'_> {
         let complete = !self.told.strings.is_empty()
             && (!self.told.frets.is_empty() || !self.told.fingers.is_empty())
             && !one_each;
+        // "la misma al aire, Sol, y cuarta cuerda, traste tres": another note, on another string.
+        if self.told.same_string && !self.told.frets.is_empty() && self.told.strings.is_empty() {
+            self.close();
+        }
         let together = self.told.with_pending && !self.told.golpe;
         if self.context.typed && complete && !together {
             self.soft = true;
