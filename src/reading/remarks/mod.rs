@@ -141,7 +141,7 @@ fn barre_denied(discourse: &Discourse, tokens: &Tokens) -> Option<ChordName> {
 impl Discourse {
     /// Which counts a line names, in whatever way.
     pub fn note_numbers(&mut self, tokens: &Tokens, place: Place) {
-        if self.context.typed {
+        if self.context.typed && tokens.says.has(Kind::Number) {
             let of_a_place =
                 |at: usize| tokens.get(at).is_some_and(|token| token.joined) && before(tokens, at).mark.is_none();
             let numbers = (0..tokens.len()).filter(|at| !of_a_place(*at));
