@@ -46,17 +46,11 @@ fn may_begin_chord(raw: &str) -> bool {
 /// Whether some letters behind a root may be its flat and its quality, from the letters that all qualities are written
 /// with: more words may than are one.
 pub fn may_follow_root(letters: &str) -> bool {
-    // "maj min M sus dim aug add b ø"
-    let of_a_quality = |letter: char| {
-        matches!(
-            letter,
-            'm' | 'a' | 'j' | 'i' | 'n' | 'M' | 's' | 'u' | 'd' | 'g' | 'b' | 'ø' | ' '
-        )
-    };
+    const WRITTEN_WITH: &str = "maj min M sus dim aug add b ø";
     let quality = letters.strip_prefix('b').unwrap_or(letters);
     match quality.chars().next() {
-        None | Some('m' | 'M' | 'ø') => quality.chars().all(of_a_quality),
-        Some('s' | 'd' | 'a') => quality.len() >= 3 && quality.chars().all(of_a_quality),
+        None | Some('m' | 'M' | 'ø') => quality.chars().all(|letter| WRITTEN_WITH.contains(letter)),
+        Some('s' | 'd' | 'a') => quality.len() >= 3 && quality.chars().all(|letter| WRITTEN_WITH.contains(letter)),
         Some(_) => false,
     }
 }

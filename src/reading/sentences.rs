@@ -120,12 +120,14 @@ pub fn is_punctuated(sentences: &[Sentence]) -> bool {
     let stops = sentences.iter().map(stops).sum::<usize>() * 40;
     // A word and what parts it from the next take two bytes at least: mostly there is no need to count them.
     let most: usize = sentences.iter().map(|sentence| sentence.text.len() / 2 + 1).sum();
-    stops > most
-        || stops
-            > sentences
-                .iter()
-                .map(|sentence| words_in(&sentence.text, usize::MAX))
-                .sum()
+    if stops > most {
+        return true;
+    }
+    let mut words = 0;
+    sentences.iter().all(|sentence| {
+        words += words_in(&sentence.text, usize::MAX);
+        words < stops
+    })
 }
 
 /// How many words stand in a text, apart by white space, counted up to `most`.

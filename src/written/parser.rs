@@ -140,14 +140,7 @@ impl<'t, 'c> Parser<'t, 'c> {
         if let Some(number) = self.number() {
             return Some(number);
         }
-        self.attempt(|line| {
-            let word = line.plain_word().filter(|word| (2..=6).contains(&word.len()))?;
-            let is_word = |words: &[&str]| words.iter().any(|known| known.eq_ignore_ascii_case(word));
-            NUMBER_WORDS
-                .iter()
-                .find(|(_, words)| is_word(words))
-                .map(|(number, _)| *number)
-        })
+        self.attempt(|line| number_word(line.plain_word()?))
     }
 
     /// Letters up to the next thing that is none, after spaces.
@@ -273,17 +266,26 @@ impl<'t, 'c> Parser<'t, 'c> {
     }
 }
 
-const NUMBER_WORDS: [(i64, &[&str]); 12] = [
-    (1, &["one", "uno", "una"]),
-    (2, &["two", "dos"]),
-    (3, &["three", "tres"]),
-    (4, &["four", "cuatro"]),
-    (5, &["five", "cinco"]),
-    (6, &["six", "seis"]),
-    (7, &["seven", "siete"]),
-    (8, &["eight", "ocho"]),
-    (9, &["nine", "nueve"]),
-    (10, &["ten", "diez"]),
-    (11, &["eleven", "once"]),
-    (12, &["twelve", "doce"]),
-];
+/// The number that a word is, in capitals or not.
+fn number_word(word: &str) -> Option<i64> {
+    let mut low = [0; 6];
+    let low = low.get_mut(..word.len())?;
+    low.copy_from_slice(word.as_bytes());
+    low.make_ascii_lowercase();
+    let number = match &*low {
+        b"one" | b"uno" | b"una" => 1,
+        b"two" | b"dos" => 2,
+        b"three" | b"tres" => 3,
+        b"four" | b"cuatro" => 4,
+        b"five" | b"cinco" => 5,
+        b"six" | b"seis" => 6,
+        b"seven" | b"siete" => 7,
+        b"eight" | b"ocho" => 8,
+        b"nine" | b"nueve" => 9,
+        b"ten" | b"diez" => 10,
+        b"eleven" | b"once" => 11,
+        b"twelve" | b"doce" => 12,
+        _ => return None,
+    };
+    Some(number)
+}

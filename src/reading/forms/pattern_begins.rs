@@ -126,9 +126,7 @@ fn begin(asked: &Asked) -> Option<Located> {
     let (index, role) = (0..tokens.len()).find_map(|index| role_at(tokens, index).map(|role| (index, role)))?;
     let here = token(tokens, index);
     let plural = here.word.ends_with('s') && here.word != "vars" || matches!(here.word.as_str(), "vars");
-    if plural || asked.says(Concept::Later) {
-        return None;
-    }
+    (!plural && !asked.says(Concept::Later)).then_some(())?;
     let heading = asked.context.typed && asked.opens_line && heading(asked, index);
     let spoken = spoken_beginning(asked, index, role);
     if !heading && !spoken {
