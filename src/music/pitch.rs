@@ -1,4 +1,4 @@
-use std::fmt;
+use std::fmt::{self, Write};
 
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
@@ -62,7 +62,7 @@ impl NoteName {
 
 impl fmt::Display for NoteName {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}", self.letter)?;
+        f.write_char(self.letter)?;
         let mark = if self.alter < 0 { "b" } else { "#" };
         for _ in 0..self.alter.abs() {
             f.write_str(mark)?;

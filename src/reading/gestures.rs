@@ -130,7 +130,7 @@ impl Discourse {
         };
         let sentence = self.sentence;
         self.taken += 1;
-        self.context.gestures.push(gesture);
+        self.context_mut().gestures.push(gesture);
         if let Some(building) = self.building() {
             building.strokes.retain(|placed| placed.since + 1 < sentence);
         }

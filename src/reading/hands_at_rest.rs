@@ -10,9 +10,9 @@ use super::tokens::{Token, Tokens};
 use crate::music::chord::ChordName;
 
 /// "El pulgar toca la quinta al aire": a stroke, though strings of a chord were being told.
-pub fn plays_a_string(tokens: &[Token]) -> bool {
+pub fn plays_a_string(tokens: &Tokens) -> bool {
     let fingers = [Concept::FingerP, Concept::FingerI, Concept::FingerM, Concept::FingerA];
-    let says = |concepts: &[Concept]| tokens.iter().any(|token| token.is_any(concepts));
+    let says = |concepts: &[Concept]| tokens.says.means_any(concepts);
     let plays = says(&[Concept::Play, Concept::Pluck]) || begins_with_a_count(tokens);
     (plays && says(&fingers) || says(&[Concept::FingerP])) && !says(&[Concept::Negation])
 }
@@ -75,7 +75,10 @@ pub fn moves_the_left_hand(tokens: &[Token]) -> bool {
     let moves = |pair: &[Token]| matches!(pair, [from, place] if matches!(from.word.as_str(), "from" | "de") && matches!(place.word.as_str(), "s" | "c"));
     // "MI: 1 en el tr2 y 3 en el tr4": under the hand's own heading a fret is where a finger stands.
     let plays = |token: &Token| token.is_any(&sounds) && !(headed && token.is(Concept::FretWord));
-    (headed || leads && tokens.windows(2).any(moves)) && !tokens.iter().any(plays)
+    if !headed && !leads {
+        return false;
+    }
+    (headed || tokens.windows(2).any(moves)) && !tokens.iter().any(plays)
 }
 
 /// `order for Saturday: core 4, A, core 2, B, core, C`: what follows what, and nothing that is played.
@@ -106,7 +109,7 @@ pub fn orders_a_mix(tokens: &Tokens) -> bool {
     if one_with && listed >= 1 && tokens.iter().any(simple) {
         return true;
     }
-    plain >= 2 && listed >= 3 && !tokens.iter().any(|token| token.is_any(&sounds))
+    plain >= 2 && listed >= 3 && !tokens.says.means_any(&sounds)
 }
 
 /// `2: Bb x13331, rasgueado e a m i`: the count, its chord, and where the chord and its shape stand, in a line that goes on

@@ -99,7 +99,7 @@ fn heard(context: &Context, text: &str, words: &Lexicon, wanted: &dyn Fn(&Statem
     let tokens = Tokens::of(tokens(text, context.language, words));
     let context = Context {
         typed: true,
-        ..context.clone()
+        ..Context::clone(context)
     };
     let asked = Asked {
         tokens: &tokens,
@@ -135,7 +135,7 @@ fn hear_as(
     if found.is_empty() {
         let context = Context {
             language: other,
-            ..discourse.context.clone()
+            ..Context::clone(&discourse.context)
         };
         found = heard(
             &context,

@@ -23,6 +23,14 @@ impl Behind {
     }
 }
 
+/// A phrase of several words that begins with the word.
+#[derive(Debug, Clone)]
+struct Phrase {
+    behind: Behind,
+    /// As it is read where it stands.
+    token: Token,
+}
+
 /// The words in a note behind the one that is looked up.
 struct Ahead<'a, W> {
     front: u64,
@@ -53,7 +61,7 @@ pub struct Known {
     /// It means something by itself.
     alone: bool,
     /// Phrases of several words that begin with it, longest first.
-    phrases: Vec<(Behind, Meanings)>,
+    phrases: Vec<Phrase>,
     /// What was heard behind it, and the term that was meant; longest first.
     misheard: Vec<(Behind, SmolStr)>,
     /// What the second words of all these begin with.
@@ -82,22 +90,24 @@ impl Known {
         self.seconds.fits(next) && (next.is_some_and(|next| begun(front(next))) || begun(0))
     }
 
-    /// A phrase that has these words behind this one may stand for something; without any, the word itself may.
-    pub fn add(&mut self, words: Vec<SmolStr>, concept: Concept) {
+    /// A phrase that has these words behind this one may stand for something; without any, the word itself may. The tables
+    /// are those of the phrase's words.
+    pub fn add(&mut self, words: Vec<SmolStr>, tables: Kinds, concept: Concept) {
         if words.is_empty() {
             self.alone = true;
             self.token.concepts.add(concept);
             return;
         }
         self.add_second(words.first());
-        match self.phrases.iter_mut().find(|(known, _)| known.words == words) {
-            Some((_, concepts)) => concepts.add(concept),
+        match self.phrases.iter_mut().find(|known| known.behind.words == words) {
+            Some(known) => known.token.concepts.add(concept),
             None => {
-                let longer = |(known, _): &(Behind, Meanings)| known.words.len() >= words.len();
+                let longer = |known: &Phrase| known.behind.words.len() >= words.len();
                 let at = self.phrases.partition_point(longer);
-                let mut meanings = Meanings::NONE;
-                meanings.add(concept);
-                self.phrases.insert(at, (Behind::of(words), meanings));
+                let mut token = Token::phrase(&self.token.word, &words, tables);
+                token.concepts.add(concept);
+                let behind = Behind::of(words);
+                self.phrases.insert(at, Phrase { behind, token });
             }
         }
     }
@@ -123,13 +133,13 @@ impl Known {
         self.alone.then_some(self.token.concepts)
     }
 
-    /// The phrase that stands at the front of `words`, of which the first is this one: how many words it has and what it
-    /// may stand for.
-    pub fn longest(&self, words: &[impl AsRef<str>]) -> Option<(usize, Meanings)> {
+    /// The phrase that stands at the front of `words`, of which the first is this one: how many words it has and how it is
+    /// read.
+    pub fn longest(&self, words: &[impl AsRef<str>]) -> Option<(usize, &Token)> {
         let ahead = Ahead::of(words)?;
-        let found = self.phrases.iter().find(|(phrase, _)| ahead.begins(phrase));
-        let phrase = found.map(|(phrase, concepts)| (phrase.words.len() + 1, *concepts));
-        phrase.or(self.alone.then_some((1, self.token.concepts)))
+        let found = self.phrases.iter().find(|phrase| ahead.begins(&phrase.behind));
+        let phrase = found.map(|phrase| (phrase.behind.words.len() + 1, &phrase.token));
+        phrase.or(self.alone.then_some((1, &self.token)))
     }
 
     /// A term that the words at the front are a mishearing of: how many words, and the term.

@@ -123,13 +123,12 @@ fn without_equals(tokens: &[Token], until: usize) -> Vec<Sign> {
 
 /// `d down u up`: each sign with its one word behind it; otherwise the whole is one sign.
 fn in_pairs(tokens: &[Token], range: Range<usize>) -> Vec<Sign> {
-    let pairs: Vec<Option<Sign>> = range
-        .clone()
-        .step_by(2)
-        .map(|at| plain_sign(tokens, at..(at + 2).min(range.end)))
-        .collect();
-    if range.len() >= 4 && range.len().is_multiple_of(2) && pairs.iter().all(Option::is_some) {
-        return pairs.into_iter().flatten().collect();
+    if range.len() >= 4 && range.len().is_multiple_of(2) {
+        let pairs = range.clone().step_by(2);
+        let signs: Option<Vec<Sign>> = pairs.map(|at| plain_sign(tokens, at..at + 2)).collect();
+        if let Some(signs) = signs {
+            return signs;
+        }
     }
     plain_sign(tokens, range).into_iter().collect()
 }
@@ -202,8 +201,12 @@ fn typed_signs(note: &Note, language: Language, lexicon: &Lexicon) -> Vec<(Strin
 
 /// Whether a line has an equals sign, or another that goes with definitions and a part that begins like one.
 fn may_define(line: &str) -> bool {
-    let any = |sign: u8| line.as_bytes().contains(&sign);
-    any(b'=') || (any(b'/') || any(b'^') || any(b'+')) && line.split([',', '/', ';', '.', ':']).any(begins_with_a_sign)
+    let (mut equated, mut signed) = (false, false);
+    for byte in line.bytes() {
+        equated |= byte == b'=';
+        signed |= matches!(byte, b'/' | b'^' | b'+');
+    }
+    equated || signed && line.split([',', '/', ';', '.', ':']).any(begins_with_a_sign)
 }
 
 /// `th thumb`, `^ up`: behind at most three letters, which are no number and no finger's, or behind a mark stands a meaning.
@@ -251,13 +254,28 @@ static CALLED: LazyLock<Option<AhoCorasick>> = LazyLock::new(|| AhoCorasick::new
 fn spoken_words(note: &Note, language: Language, lexicon: &Lexicon) -> Vec<(String, Concept)> {
     let whole: Vec<&str> = note.cues.iter().map(|cue| cue.text.as_str()).collect();
     let text = whole.join(" ").to_lowercase().replace('\n', " ");
-    if !CALLED.as_ref().is_some_and(|calls| calls.is_match(&text)) {
-        return Vec::new();
-    }
-    let sentences = text.split(['.', '!', '?']);
-    sentences
+    sentences_that_call(&text)
+        .into_iter()
         .filter_map(|sentence| called(sentence, language, lexicon))
         .collect()
+}
+
+/// What stands between two ends of sentences and brings up a word, in the text's order.
+fn sentences_that_call(text: &str) -> Vec<&str> {
+    const ENDS: [char; 3] = ['.', '!', '?'];
+    let mut sentences = Vec::new();
+    let mut done = 0;
+    for call in CALLED.iter().flat_map(|calls| calls.find_iter(text)) {
+        if call.start() < done {
+            continue;
+        }
+        let (before, behind) = text.split_at(call.start());
+        let start = before.rfind(ENDS).map_or(0, |at| at + 1);
+        let end = behind.find(ENDS).map_or(text.len(), |at| call.start() + at);
+        sentences.extend(text.get(start..end));
+        done = end;
+    }
+    sentences
 }
 
 /// The unknown word behind "I say a", with the one stroke that its sentence names.

@@ -191,12 +191,12 @@ impl Lexicon {
     pub fn concepts(&self, term: &str) -> Meanings {
         if !term.contains(' ') {
             let found = self.known(term).and_then(|known| known.longest(&[term]));
-            return found.map_or(Meanings::NONE, |(_, concepts)| concepts);
+            return found.map_or(Meanings::NONE, |(_, token)| token.concepts);
         }
         let words: Vec<&str> = term.split(' ').collect();
         let known = words.first().and_then(|first| self.known(first));
         match known.and_then(|known| known.longest(&words)) {
-            Some((length, concepts)) if length == words.len() => concepts,
+            Some((length, token)) if length == words.len() => token.concepts,
             _ => Meanings::NONE,
         }
     }
@@ -239,8 +239,9 @@ impl Lexicon {
 
     /// Adds a phrase, folded, with what it may stand for.
     pub fn add(&mut self, phrase: &str, concept: Concept) {
+        let tables = self.tables(phrase);
         if let Some((known, words)) = self.entry(phrase) {
-            known.add(words, concept);
+            known.add(words, tables, concept);
         }
     }
 }

@@ -2,6 +2,7 @@
 
 use super::clauses::words_of_clauses;
 use super::forms::words_of_forms;
+use super::own_sounds::words_of_sounds;
 use super::remarks::words_of_remarks;
 use super::said_over::words_of_papers;
 use super::says::Kind;
@@ -18,6 +19,7 @@ pub fn words_of_tables() -> impl Iterator<Item = (&'static str, Kind)> {
         .chain(words_of_papers())
         .chain(words_of_remarks())
         .chain(words_of_staying())
+        .chain(words_of_sounds())
 }
 
 /// The same kind for all entries of a table.

@@ -19,7 +19,7 @@ use super::said_over::{defines_pairs, quotes_another_paper};
 use super::says::Kind;
 use super::sentences::{is_punctuated, sentences};
 use super::sounds::learn_sounds;
-use super::tokens::{Tokens, tokens_of};
+use super::tokens::{Token, Tokens, tokens_of};
 use super::trade::{is_elsewhere, is_lesson};
 use super::typed::{line_start, take_line};
 use super::voices::{affirmed, main_speaker};
@@ -122,11 +122,11 @@ pub fn read_note(folder: &Folder, own_palos: &OwnPalos, note: &Note) -> Lesson {
         }
         discourse.open_sentence(place, sentence.opens_line);
         let pairs = typed && defines_pairs(tokens);
-        discourse.context.pairs |= pairs;
-        let shaped = tokens
-            .iter()
-            .any(|token| token.number.is_some_and(|number| number >= 100));
-        if pairs && !shaped && !discourse.in_pattern() {
+        if pairs {
+            discourse.context_mut().pairs = true;
+        }
+        let is_shape = |token: &Token| token.number.is_some_and(|number| number >= 100);
+        if pairs && !tokens.iter().any(is_shape) && !discourse.in_pattern() {
             listener.hear_signs(&mut discourse);
             continue;
         }
@@ -179,7 +179,7 @@ pub fn read_note(folder: &Folder, own_palos: &OwnPalos, note: &Note) -> Lesson {
             continue;
         }
         let of_the_warning = typed && warned.is_some_and(|(_, line)| line == place.line) && !sentence.opens_line;
-        if of_the_warning || tokens.iter().any(|token| token.is(Concept::Later)) && discourse.in_pattern() {
+        if of_the_warning || tokens.says.means(Concept::Later) && discourse.in_pattern() {
             continue;
         }
         if !listener.is_aside() && remarks::hear(&mut discourse, tokens, place) {

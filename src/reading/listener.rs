@@ -1,6 +1,7 @@
 //! One sentence of the teacher's: what it says takes effect.
 
 use std::borrow::Cow;
+use std::rc::Rc;
 
 use super::clauses::clauses;
 use super::context::Context;
@@ -102,7 +103,7 @@ impl Listener<'_> {
 
     /// A line of signs: what it defines, and nothing that would be played.
     pub fn hear_signs(&self, discourse: &mut Discourse) {
-        let context = discourse.context.clone();
+        let context = Rc::clone(&discourse.context);
         for located in self.asked(discourse, &context).statements() {
             if matches!(located.statement, Statement::Define { .. }) {
                 let place = self.place_of(&located);
@@ -114,7 +115,7 @@ impl Listener<'_> {
     /// What the sentence says takes effect. The music that its clauses tell plainly goes out, where all of it was read as
     /// clauses.
     pub fn hear(&self, discourse: &mut Discourse, in_warning: bool) -> Option<Vec<PlainMusic>> {
-        let context = discourse.context.clone();
+        let context = Rc::clone(&discourse.context);
         let asked = self.asked(discourse, &context);
         let mut heard = asked.statements();
         if !self.sentence.typed && !asked.in_pattern && takes_back_a_length(self.tokens, discourse) {
@@ -204,11 +205,8 @@ impl Listener<'_> {
         if !asked.in_pattern && !shaped {
             discourse.fingers_told(self.tokens, discourse.sentence_place);
         }
-        let chords_only = spans_only
-            && !self
-                .tokens
-                .iter()
-                .any(|token| token.is_any(&[Concept::Down, Concept::Up, Concept::Golpe, Concept::Rasgueado]));
+        let struck = [Concept::Down, Concept::Up, Concept::Golpe, Concept::Rasgueado];
+        let chords_only = spans_only && !self.tokens.says.means_any(&struck);
         if shaped
             || !asked.in_pattern && lists_fingers(self.tokens)
             || talks_of_shapes
@@ -368,7 +366,7 @@ impl Listener<'_> {
             }
         }
         let named_in_a_row = !self.sentence.typed && !told.is_empty() && names_in_a_row(&rest, &told, context);
-        let as_usual = self.tokens.iter().any(|token| token.is(Concept::AsUsual));
+        let as_usual = self.tokens.says.means(Concept::AsUsual);
         if self.sentence.typed && counts == 0 && lists_names(&rest, context) {
             // Chords listed: none of them comes at the count that the talk is at.
             told.retain(|told| told.chord.is_none() || told.sounds() || told.has_note());

@@ -18,6 +18,9 @@ pub fn take_out(folder: &Folder, note: &mut Note) -> Vec<LetStand> {
         let Some(file) = folder.files.get(cue.file.0 as usize) else {
             continue;
         };
+        if !cue.text.contains('(') {
+            continue;
+        }
         let mut blanked = cue.text.clone();
         for found in mark.captures_iter(&cue.text) {
             let Some(whole) = found.get(0) else { continue };

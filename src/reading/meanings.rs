@@ -5,15 +5,19 @@ use super::lexicon::Concept;
 /// A set of concepts that remembers which was added first: that one stands before the others.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Meanings {
-    bits: u128,
+    /// A number of 128 bits as its bytes, which need no room around them.
+    bits: [u8; 16],
     first: Option<Concept>,
 }
 
 impl Meanings {
-    pub const NONE: Self = Self { bits: 0, first: None };
+    pub const NONE: Self = Self {
+        bits: [0; 16],
+        first: None,
+    };
 
     pub fn add(&mut self, concept: Concept) {
-        self.bits |= Self::bit_of(concept);
+        self.bits = (self.bits() | Self::bit_of(concept)).to_ne_bytes();
         self.first = self.first.or(Some(concept));
     }
 
@@ -22,23 +26,23 @@ impl Meanings {
     }
 
     /// A bit for each.
-    pub fn bits(self) -> u128 {
-        self.bits
+    pub const fn bits(self) -> u128 {
+        u128::from_ne_bytes(self.bits)
     }
 
     pub fn contains(self, concept: &Concept) -> bool {
-        self.bits & Self::bit_of(*concept) != 0
+        self.bits() & Self::bit_of(*concept) != 0
     }
 
     pub fn contains_any(self, concepts: &[Concept]) -> bool {
         let asked = concepts
             .iter()
             .fold(0u128, |bits, concept| bits | Self::bit_of(*concept));
-        self.bits & asked != 0
+        self.bits() & asked != 0
     }
 
     pub fn is_empty(self) -> bool {
-        self.bits == 0
+        self.bits() == 0
     }
 
     pub fn first(self) -> Option<Concept> {

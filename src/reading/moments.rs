@@ -90,24 +90,42 @@ pub const MOMENT: Says = Says::NOTHING
     .kind(&[Kind::Number, Kind::Ordinal, Kind::Moment])
     .meaning(&[Concept::Half, Concept::SecondHalf, Concept::And, Concept::Last]);
 
+/// Reads a moment told at a token; it and the index behind it.
+type Read = fn(&[Token], usize, &Context) -> Option<(When, usize)>;
+
+const COUNTED: Says = Says::NOTHING.kind(&[Kind::Number]);
+const BY_ITS_WORD: Says = Says::NOTHING.kind(&[Kind::Moment]);
+
+/// How a moment may be told by more than a bare count, each with what it begins with, in the order asked.
+pub(super) const MOMENTS: [(Says, Read); 8] = [
+    (COUNTED, |tokens, at, _| exact(tokens, at)),
+    (COUNTED, |tokens, at, context| numbered_part(tokens, at, context.typed)),
+    (BY_ITS_WORD, |tokens, at, _| halfway(tokens, at)),
+    (
+        BY_ITS_WORD.kind(&[Kind::Ordinal]).meaning(&[Concept::Last]),
+        |tokens, at, context| named_part(tokens, at, context.language, context.thirds),
+    ),
+    (BY_ITS_WORD, |tokens, at, context| {
+        the_a(tokens, at, context.language, context.thirds)
+    }),
+    (
+        Says::NOTHING.meaning(&[Concept::Half, Concept::SecondHalf, Concept::And]),
+        |tokens, at, context| and_of(tokens, at, context.language, context.typed),
+    ),
+    (COUNTED, |tokens, at, context| count_and(tokens, at, context.language)),
+    (BY_ITS_WORD, |tokens, at, _| on_the_number(tokens, at)),
+];
+
 /// A moment told by more than a bare count. Returns it and the index behind it.
 #[inline]
 pub fn moment_at(tokens: &[Token], index: usize, context: &Context) -> Option<(When, usize)> {
-    let may = token(tokens, index).says().any_of(MOMENT);
-    may.then(|| moment_told(tokens, index, context))?
+    let says = token(tokens, index).says();
+    says.any_of(MOMENT).then(|| moment_told(tokens, index, says, context))?
 }
 
-/// The same, whatever the token is.
-pub(super) fn moment_told(tokens: &[Token], index: usize, context: &Context) -> Option<(When, usize)> {
-    let (language, typed, thirds) = (context.language, context.typed, context.thirds);
-    exact(tokens, index)
-        .or_else(|| numbered_part(tokens, index, typed))
-        .or_else(|| halfway(tokens, index))
-        .or_else(|| named_part(tokens, index, language, thirds))
-        .or_else(|| the_a(tokens, index, language, thirds))
-        .or_else(|| and_of(tokens, index, language, typed))
-        .or_else(|| count_and(tokens, index, language))
-        .or_else(|| on_the_number(tokens, index))
+fn moment_told(tokens: &[Token], index: usize, says: Says, context: &Context) -> Option<(When, usize)> {
+    let mut asked = MOMENTS.iter().filter(|(begins, _)| says.any_of(*begins));
+    asked.find_map(|(_, read)| read(tokens, index, context))
 }
 
 /// "chick on the number, ka on the and", "on the count itself", "en el número": the whole of the count that the talk is at.

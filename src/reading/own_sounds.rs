@@ -6,9 +6,10 @@ use std::ops::Range;
 use super::clauses::NAMED_FINGER;
 use super::discourse::Discourse;
 use super::lexicon::{Concept, Lexicon};
+use super::listed::all_of;
 use super::moments::{before, token};
 use super::sayings::{among, sayings};
-use super::says::Kind;
+use super::says::{Kind, Says};
 use super::tokens::{Token, Tokens};
 
 /// What such a word may stand for, in the order asked: "the golpe, ring finger down" is a golpe.
@@ -38,7 +39,7 @@ pub struct Explained {
 /// The words that a spoken note explains by strokes and then uses, each with the stroke; none where it explains one alone.
 pub fn own_sounds(note: &[Tokens]) -> Vec<(String, Concept)> {
     let mut found: Vec<(String, Concept)> = Vec::new();
-    for tokens in note {
+    for tokens in note.iter().filter(|tokens| tokens.says.any_of(EQUATES)) {
         for Explained { name, meaning } in explained(tokens, may_be_a_sound) {
             // Down and up are no sign of one stroke.
             let strums = tokens.get(meaning.clone()).unwrap_or(&[]);
@@ -109,21 +110,31 @@ pub fn may_be_a_sound(word: &Token) -> bool {
     plain && sized && (word.concepts.is_empty() || sound) && !among(&sayings().words.no_sounds, &word.word)
 }
 
+/// Words between a name and what it is.
+const SAYS: [&str; 6] = ["is", "es", "means", "significa", "quiere decir", "="];
+
+/// What says that one thing is another.
+const EQUATES: Says = Says::NOTHING.kind(&[Kind::Equates]).mark('=');
+
+/// The words that are looked for here; the lexicon knows marks by themselves.
+pub fn words_of_sounds() -> impl Iterator<Item = (&'static str, Kind)> {
+    all_of(Kind::Equates, SAYS.into_iter().filter(|says| *says != "="))
+}
+
 /// "X is", "X means", where X begins what is said.
 fn stands_before_is(tokens: &[Token], at: usize) -> bool {
-    let says = matches!(
-        token(tokens, at + 1).word.as_str(),
-        "is" | "es" | "means" | "significa" | "quiere decir" | "="
-    );
+    if !SAYS.contains(&token(tokens, at + 1).word.as_str()) {
+        return false;
+    }
     let lead = before(tokens, at);
     // "dum tok is both at once": a word in front of it belongs to the name.
-    says && (lead.mark.is_some()
+    lead.mark.is_some()
         || lead.word.is_empty()
         || lead.is_any(&[Concept::And, Concept::Article, Concept::So, Concept::Then])
         || matches!(
             lead.word.as_str(),
             "el" | "un" | "the" | "a" | "my" | "mi" | "but" | "pero"
-        ))
+        )
 }
 
 impl Discourse {

@@ -1,5 +1,7 @@
 //! A row said aloud ("five down, six down and up"; "tac, up, down, up"): evidence beside the strokes that were told.
 
+use std::rc::Rc;
+
 use num_rational::Ratio;
 
 use super::context::OwnSign;
@@ -22,8 +24,8 @@ pub fn hear(discourse: &mut Discourse, tokens: &[Token], text: &str, place: Plac
     if !is_question(tokens, text) {
         names_again::hear(discourse, tokens, place);
     }
-    let own = discourse.context.own_sounds.clone();
-    let own = own.as_slice();
+    let context = Rc::clone(&discourse.context);
+    let own = context.own_sounds.as_slice();
     let aloud = tokens.iter().position(|token| token.is(Concept::Aloud));
     let tokens = match aloud {
         Some(at) => tokens.get(at + 1..).unwrap_or(&[]),

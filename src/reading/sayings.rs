@@ -4,7 +4,7 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
-use crate::text::Begins;
+use crate::text::{Begins, WHOLE_FRONT, front};
 
 /// Words as they stand in the file. Most words of a note are in no list, and are turned away after one look at their
 /// first letter and their length.
@@ -15,6 +15,8 @@ pub struct WordList {
     begins: Begins,
     /// A bit for each length; the last for any longer.
     lengths: u64,
+    /// The words of at most eight letters by their fronts, sorted.
+    fronts: Vec<u64>,
 }
 
 impl From<Vec<String>> for WordList {
@@ -22,7 +24,15 @@ impl From<Vec<String>> for WordList {
         let mut begins = Begins::NOTHING;
         words.iter().for_each(|word| begins.add(Some(word)));
         let lengths = words.iter().fold(0, |lengths, word| lengths | length_bit(word));
-        Self { words, begins, lengths }
+        let short = words.iter().filter(|word| word.len() <= WHOLE_FRONT);
+        let mut fronts: Vec<u64> = short.map(|word| front(word)).collect();
+        fronts.sort_unstable();
+        Self {
+            words,
+            begins,
+            lengths,
+            fronts,
+        }
     }
 }
 
@@ -32,7 +42,13 @@ impl WordList {
     }
 
     fn holds(&self, word: &str) -> bool {
-        self.lengths & length_bit(word) != 0 && self.begins.fits(Some(word)) && self.iter().any(|known| known == word)
+        if self.lengths & length_bit(word) == 0 || !self.begins.fits(Some(word)) {
+            return false;
+        }
+        if word.len() <= WHOLE_FRONT {
+            return self.fronts.binary_search(&front(word)).is_ok();
+        }
+        self.iter().any(|known| known == word)
     }
 }
 
@@ -133,6 +149,10 @@ pub fn among(list: &WordList, word: &str) -> bool {
 
 /// Whether one of a phrase's words stands in one of these lists.
 pub fn any_among(list: &WordList, phrase: &str) -> bool {
+    // Most are one word.
+    if phrase.bytes().all(|byte| byte != b' ') {
+        return list.holds(phrase);
+    }
     phrase.split(' ').any(|word| list.holds(word))
 }
 

@@ -1,5 +1,7 @@
 //! Cues to sentences: joined where a sentence runs across cues, with a way back to the file.
 
+use std::borrow::Cow;
+
 use super::lexicon::Language;
 use super::turns::soften;
 use crate::intake::{Cue, Folder, Note, NoteKind};
@@ -95,7 +97,7 @@ pub fn sentences(note: &Note, language: Language) -> Vec<Sentence> {
             run_end(&note.cues, index, stops)
         };
         let joined = join(note.cues.get(index..end).unwrap_or(&[]), index);
-        for (number, line) in lines_of(&joined.text, typed).into_iter().enumerate() {
+        for (number, line) in lines_of(&joined.text, typed).enumerate() {
             cut(
                 &joined,
                 line,
@@ -118,12 +120,14 @@ pub fn is_punctuated(sentences: &[Sentence]) -> bool {
     let stops = sentences.iter().map(stops).sum::<usize>() * 40;
     // A word and what parts it from the next take two bytes at least: mostly there is no need to count them.
     let most: usize = sentences.iter().map(|sentence| sentence.text.len() / 2 + 1).sum();
-    stops > most
-        || stops
-            > sentences
-                .iter()
-                .map(|sentence| words_in(&sentence.text, usize::MAX))
-                .sum()
+    if stops > most {
+        return true;
+    }
+    let mut words = 0;
+    sentences.iter().all(|sentence| {
+        words += words_in(&sentence.text, usize::MAX);
+        words < stops
+    })
 }
 
 /// How many words stand in a text, apart by white space, counted up to `most`.
@@ -161,38 +165,42 @@ fn run_end(cues: &[Cue], start: usize, stops: bool) -> usize {
     end
 }
 
-struct Joined {
-    text: String,
+struct Joined<'a> {
+    text: Cow<'a, str>,
     pieces: Vec<(usize, usize, usize)>,
 }
 
-fn join(cues: &[Cue], first: usize) -> Joined {
-    let mut joined = Joined {
-        text: String::new(),
-        pieces: Vec::new(),
-    };
-    for (index, cue) in cues.iter().enumerate() {
-        if !joined.text.is_empty() {
-            joined.text.push(' ');
-        }
-        joined.pieces.push((joined.text.len(), first + index, 0));
-        joined.text.push_str(&cue.text);
+fn join(cues: &[Cue], first: usize) -> Joined<'_> {
+    if let [alone] = cues {
+        return Joined {
+            text: Cow::Borrowed(&alone.text),
+            pieces: vec![(0, first, 0)],
+        };
     }
-    joined
+    let mut text = String::new();
+    let mut pieces = Vec::with_capacity(cues.len());
+    for (index, cue) in cues.iter().enumerate() {
+        if !text.is_empty() {
+            text.push(' ');
+        }
+        pieces.push((text.len(), first + index, 0));
+        text.push_str(&cue.text);
+    }
+    Joined {
+        text: Cow::Owned(text),
+        pieces,
+    }
 }
 
-fn lines_of(text: &str, typed: bool) -> Vec<(usize, usize)> {
-    if !typed {
-        return vec![(0, text.len())];
-    }
-    let mut lines = Vec::new();
+/// Where the lines of a typed text begin and end; a spoken one is one line.
+fn lines_of(text: &str, typed: bool) -> impl Iterator<Item = (usize, usize)> {
     let mut start = 0;
-    for (at, _) in text.match_indices('\n') {
-        lines.push((start, at));
-        start = at + 1;
-    }
-    lines.push((start, text.len()));
-    lines
+    let ends = text.match_indices('\n').filter(move |_| typed).map(|(at, _)| at);
+    ends.chain([text.len()]).map(move |end| {
+        let line = (start, end);
+        start = end + 1;
+        line
+    })
 }
 
 fn cut(
@@ -269,10 +277,11 @@ fn bounds(text: &str, typed: bool, language: Language) -> Vec<(usize, usize)> {
     if !typed {
         bounds = gather_short(text, bounds, language);
     }
-    bounds
-        .into_iter()
-        .flat_map(|(from, to)| soften(text, from, to, language))
-        .collect()
+    let mut softened = Vec::with_capacity(bounds.len());
+    for (from, to) in bounds {
+        soften(text, from, to, language, &mut softened);
+    }
+    softened
 }
 
 /// Whether the point at a byte ends a sentence: it is not one of several, and no abbreviation's or list number's.

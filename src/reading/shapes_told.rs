@@ -45,6 +45,10 @@ fn asks_for_it(asked: &Asked) -> bool {
 
 /// Chords told string by string, and chords only named.
 pub fn shapes_told(asked: &Asked, going_on: bool) -> Vec<Located> {
+    // Strings without a name are those of the chord told before.
+    if asked.names.is_empty() && !going_on {
+        return Vec::new();
+    }
     let talks = shape_talk(asked, going_on);
     let said: usize = talks.iter().map(ShapeTalk::said).sum();
     let speaks = |tokens: &[Token]| {

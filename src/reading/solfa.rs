@@ -23,6 +23,9 @@ pub fn name_of(word: &str) -> Option<NoteName> {
 
 /// "si bemol", "la menor", `lam`, `mi7`, `sol#`. A bare name counts only where its neighbours make it one.
 pub fn solfa(tokens: &[Token], index: usize, language: Language, typed: bool) -> Option<PitchWord> {
+    if !tokens.get(index).is_some_and(|token| may_begin_with_solfa(&token.raw)) {
+        return None;
+    }
     let (text, length) = compact(tokens, index);
     let lower = crate::text::folded(&text);
     let (name, letter) = SOLFA
@@ -63,6 +66,12 @@ pub fn solfa(tokens: &[Token], index: usize, language: Language, typed: bool) ->
     quality_after(tokens, index, &mut word, typed);
     let named = marked || word.qualified || word.root.alter != 0;
     (named || bare_solfa(tokens, index, word.length, language)).then_some(word)
+}
+
+/// Whether a word as written begins with the first letter of a sol-fa name.
+fn may_begin_with_solfa(raw: &str) -> bool {
+    let first = raw.as_bytes().first().map(u8::to_ascii_lowercase);
+    matches!(first, Some(b'd' | b'r' | b'm' | b'f' | b's' | b'l' | 0x80..))
 }
 
 /// What printed charts write behind a root: `7M`, `m7b5`, `7sus4`. A figure has to stand in it: `lame` is a word.

@@ -10,6 +10,7 @@ pub struct Sounds {
     pub length: usize,
     /// A bit for each kind of sound.
     pub kinds: u32,
+    last_heard: Option<u8>,
     /// The order of the last one, where a term may end with it.
     pub last: Option<usize>,
 }
@@ -17,14 +18,14 @@ pub struct Sounds {
 impl Sounds {
     /// One more, unless it is the same again.
     fn push(&mut self, sound: u8) {
-        if self.heard().last() == Some(&sound) {
+        if self.last_heard == Some(sound) {
             return;
         }
+        self.last_heard = Some(sound);
         if let Some(letter) = self.letters.get_mut(self.length) {
             *letter = sound;
         }
         self.kinds |= bit_of(sound);
-        self.last = order_of(sound);
         self.length += 1;
     }
 
@@ -87,6 +88,7 @@ fn sounds_of_letters(letters: &[u8]) -> Sounds {
             }
         }
     }
+    sounds.last = sounds.last_heard.and_then(order_of);
     sounds
 }
 

@@ -37,7 +37,13 @@ struct Alike {
 }
 
 /// The terms by the sounds that they begin and end with.
-static BY_ENDS: LazyLock<Vec<Alike>> = LazyLock::new(|| {
+struct ByEnds {
+    alike: Vec<Alike>,
+    /// For each sound that a term begins with a bit for each that such a term ends with: most words end otherwise.
+    ends: [u32; SOUNDS],
+}
+
+static BY_ENDS: LazyLock<ByEnds> = LazyLock::new(|| {
     let mut by_ends: Vec<Alike> = Vec::new();
     by_ends.resize_with(SOUNDS * SOUNDS, Alike::default);
     for sounding in TERMS.iter() {
@@ -53,7 +59,13 @@ static BY_ENDS: LazyLock<Vec<Alike>> = LazyLock::new(|| {
         alike.most = alike.most.max(length + MOST_AMISS);
         alike.terms.push(sounding);
     }
-    by_ends
+    let ends = |first: &[Alike]| {
+        let ended = first.iter().enumerate().filter(|(_, alike)| !alike.terms.is_empty());
+        ended.fold(0, |ends, (last, _)| ends | 1 << last)
+    };
+    let mut each = by_ends.chunks(SOUNDS).map(ends);
+    let ends = std::array::from_fn(|_| each.next().unwrap_or(0));
+    ByEnds { alike: by_ends, ends }
 });
 
 /// Where terms stand that begin and end with the same sounds.
@@ -134,8 +146,10 @@ fn near_term(
 ) -> Option<(usize, &'static Sounding)> {
     let by_ends = &*BY_ENDS;
     let rest = sounds.get(at..)?;
-    let first = order_of(*rest.iter().find_map(|sounds| sounds.heard().first())?)? * SOUNDS;
-    let by_ends = by_ends.get(first..first + SOUNDS)?;
+    let first = order_of(*rest.iter().find_map(|sounds| sounds.heard().first())?)?;
+    let ends = by_ends.ends.get(first).copied().filter(|ends| *ends != 0)?;
+    let first = first * SOUNDS;
+    let by_ends = by_ends.alike.get(first..first + SOUNDS)?;
     // How many sounds so many words have, and which is the last.
     let (mut length, mut last) = (0, None);
     let mut found = None;
@@ -147,7 +161,9 @@ fn near_term(
     {
         length += sounds.length;
         last = sounds.last.or(last);
-        let alike = last.and_then(|last| by_ends.get(last));
+        let alike = last
+            .filter(|last| ends & 1 << last != 0)
+            .and_then(|last| by_ends.get(last));
         let Some(alike) = alike.filter(|alike| (alike.least..=alike.most).contains(&length)) else {
             continue;
         };

@@ -31,9 +31,12 @@ pub struct Token {
     pub concepts: Meanings,
     /// `word` is what was meant; `raw` is what the recogniser heard.
     pub misheard: bool,
-    /// What its words are beside their meanings.
+    /// What its words are beside their meanings; what is told of its numbers stands among them.
     kinds: Kinds,
 }
+
+/// Tokens are copied and counted off at every step: so small they take no more than two lines of memory.
+const _: () = assert!(size_of::<Token>() <= 128, "a token is small");
 
 impl Token {
     /// Stands for what is past either end of a sentence.
@@ -56,11 +59,28 @@ impl Token {
     pub fn word(word: &str, tables: Kinds) -> Self {
         let digits = word.as_bytes().first().is_some_and(u8::is_ascii_digit);
         let word_itself = SmolStr::from(word);
-        Self {
+        let mut token = Self {
             raw: word_itself.clone(),
             word: word_itself,
             number: if digits { word.parse().ok() } else { None },
             kinds: tables.or(looks_of(word, word)),
+            ..Self::BLANK
+        };
+        token.settle_kinds();
+        token
+    }
+
+    /// Several words that are one phrase.
+    pub fn phrase(first: &str, behind: &[SmolStr], tables: Kinds) -> Self {
+        let mut word = SmolStrBuilder::new();
+        word.push_str(first);
+        for next in behind {
+            word.push(' ');
+            word.push_str(next);
+        }
+        Self {
+            word: word.finish(),
+            kinds: tables,
             ..Self::BLANK
         }
     }
@@ -80,6 +100,16 @@ impl Token {
         self.number = numbers.cardinal;
         self.spelled = numbers.cardinal.is_some();
         self.ordinal = numbers.ordinal;
+        self.settle_kinds();
+    }
+
+    /// Its kinds by its numbers, where these were put right.
+    fn settle_kinds(&mut self) {
+        self.kinds = self
+            .kinds
+            .with(Kind::Number, self.number.is_some())
+            .with(Kind::Ordinal, self.ordinal.is_some())
+            .with(Kind::Misheard, self.misheard);
     }
 
     pub fn add_kind(&mut self, kind: Kind) {
@@ -106,19 +136,9 @@ impl Token {
         self.mark == Some(mark)
     }
 
-    /// What it is beside its meanings; what the rest of the note made of its number counts.
+    /// What it is beside its meanings.
     pub fn kinds(&self) -> Kinds {
-        let mut kinds = self.kinds;
-        if self.number.is_some() {
-            kinds = kinds.and(Kind::Number);
-        }
-        if self.ordinal.is_some() {
-            kinds = kinds.and(Kind::Ordinal);
-        }
-        if self.misheard {
-            kinds = kinds.and(Kind::Misheard);
-        }
-        kinds
+        self.kinds
     }
 
     /// All that it says.
@@ -127,7 +147,7 @@ impl Token {
     }
 
     pub fn has(&self, kind: Kind) -> bool {
-        self.kinds().contains(kind)
+        self.kinds.contains(kind)
     }
 }
 
@@ -170,6 +190,7 @@ impl Tokens {
     /// Puts tokens right in the light of the rest of the note.
     pub fn settle(&mut self, change: impl FnOnce(&mut [Token])) {
         change(&mut self.list);
+        self.list.iter_mut().for_each(Token::settle_kinds);
         self.says = Says::of(&self.list);
     }
 }
@@ -253,28 +274,18 @@ fn is_plain_mark(word: &str) -> bool {
 /// The same where a phrase may begin.
 fn read_phrase(words: &[Piece], known: &Known, language: Language, lexicon: &Lexicon) -> (usize, Token) {
     let found = known.longest(words);
-    let (length, concepts) = found.unwrap_or_else(|| (1, by_stem(&known.token.word, language, lexicon)));
+    let by_its_stem = || Token {
+        concepts: by_stem(&known.token.word, language, lexicon),
+        ..known.token.clone()
+    };
+    let (length, token) = found.map_or_else(|| (1, by_its_stem()), |(length, token)| (length, token.clone()));
     let meant = known
         .meant(words)
-        .filter(|(heard, _)| *heard >= length && !concepts.contains(&Concept::Plain));
-    if let Some((length, term)) = meant {
-        return (length, misheard(term, length, lexicon));
+        .filter(|(heard, _)| *heard >= length && !token.is(Concept::Plain));
+    match meant {
+        Some((length, term)) => (length, misheard(term, length, lexicon)),
+        None => (length, token),
     }
-    if length == 1 {
-        let token = Token {
-            concepts,
-            ..known.token.clone()
-        };
-        return (length, token);
-    }
-    let phrase = joined(words.get(..length).unwrap_or(words));
-    let token = Token {
-        kinds: lexicon.tables(&phrase),
-        word: phrase,
-        concepts,
-        ..Token::BLANK
-    };
-    (length, token)
 }
 
 /// What a word stands for that the lexicon knows in another form.
@@ -289,23 +300,13 @@ fn by_stem(word: &str, language: Language, lexicon: &Lexicon) -> Meanings {
 fn misheard(term: &SmolStr, length: usize, lexicon: &Lexicon) -> Token {
     let known = lexicon.known(term).filter(|_| length == 1);
     let token = known.map_or_else(|| Token::word(term, lexicon.tables(term)), |known| known.token.clone());
-    Token {
+    let mut token = Token {
         concepts: lexicon.concepts(term),
         misheard: true,
         ..token
-    }
-}
-
-/// The words of a phrase, apart by one space.
-fn joined(words: &[Piece]) -> SmolStr {
-    let mut phrase = SmolStrBuilder::new();
-    for (index, word) in words.iter().enumerate() {
-        if index > 0 {
-            phrase.push(' ');
-        }
-        phrase.push_str(&word.folded);
-    }
-    phrase.finish()
+    };
+    token.settle_kinds();
+    token
 }
 
 /// "a mi séptima": the name of a chord, where two words stand for something else by themselves.
@@ -386,6 +387,7 @@ fn strings_by_look(tokens: &mut [Token], language: Language) {
     for (at, string) in found {
         if let Some(token) = tokens.get_mut(at) {
             token.ordinal = Some(string);
+            token.settle_kinds();
             token.concepts = Meanings::NONE;
         }
         // "la cuerda fina" reads as "la fina cuerda".

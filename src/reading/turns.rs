@@ -222,16 +222,15 @@ fn names_a_seventh(before: &str, number: &str) -> bool {
 /// A stretch of fewer words is not cut.
 const LONG: usize = 20;
 
-/// A long stretch without a comma or stop is cut before the words that begin a thought.
-pub fn soften(text: &str, from: usize, to: usize, language: Language) -> Vec<(usize, usize)> {
-    let Some(part) = text.get(from..to) else {
-        return vec![(from, to)];
-    };
+/// A long stretch without a comma or stop is cut before the words that begin a thought; the parts go out.
+pub fn soften(text: &str, from: usize, to: usize, language: Language, out: &mut Vec<(usize, usize)>) {
+    let part = text.get(from..to).unwrap_or("");
     let parted = || part.bytes().any(|byte| matches!(byte, b',' | b';' | b':'));
     // So many words with a space between them take up this many bytes at least.
     let long = part.len() >= LONG * 2 - 1 && !parted() && words_in(part, LONG) >= LONG;
     if !long {
-        return vec![(from, to)];
+        out.push((from, to));
+        return;
     }
     let lower = part.to_ascii_lowercase();
     let words = words_of(&lower);
@@ -240,7 +239,6 @@ pub fn soften(text: &str, from: usize, to: usize, language: Language) -> Vec<(us
     cuts.extend(variations_begin(&words, language));
     cuts.sort_unstable();
     cuts.dedup();
-    let mut out = Vec::new();
     let mut start = from;
     for cut in cuts {
         let told = text.get(start..from + cut).unwrap_or("");
@@ -254,5 +252,4 @@ pub fn soften(text: &str, from: usize, to: usize, language: Language) -> Vec<(us
         }
     }
     out.push((start, to));
-    out
 }

@@ -115,7 +115,7 @@ pub fn take_line(
             Item::Defines(own) => {
                 if let (Some(action), true) = (own.meaning.action(), !own.word.is_empty()) {
                     let alias = own.word.chars().fold(Vec::new(), split_word);
-                    discourse.context.aliases.push(OwnSign {
+                    discourse.context_mut().aliases.push(OwnSign {
                         words: alias,
                         action: Some(action),
                         fingers: own.fingers.clone(),

@@ -251,7 +251,8 @@ fn is_row(tokens: &[Token]) -> bool {
 
 /// "abanico en el tres": a stroke by its name, and right behind it a count.
 fn stroke_on_a_count(tokens: &[Token], context: &Context) -> bool {
-    (0..tokens.len()).any(|at| {
+    let mut strokes = (0..tokens.len()).filter(|at| token(tokens, *at).is_any(&STROKES));
+    strokes.any(|at| {
         let on = matches!(token(tokens, at + 1).word.as_str(), "en" | "on");
         let count = at + 2 + usize::from(token(tokens, at + 2).is(Concept::Article));
         let behind = token(tokens, count + 1);
@@ -259,7 +260,7 @@ fn stroke_on_a_count(tokens: &[Token], context: &Context) -> bool {
         let within = token(tokens, count)
             .number
             .is_some_and(|count| (1..=context.last_count()).contains(&count));
-        token(tokens, at).is_any(&STROKES) && on && within && closes
+        on && within && closes
     })
 }
 

@@ -3,6 +3,7 @@
 use crate::music::key::{Key, Mode, Tempo};
 use crate::text::{ClockTime, fold};
 
+use super::begins::Begins;
 use super::item::{Head, Item};
 use super::parser::Parser;
 use super::shorthand::Meaning;
@@ -116,7 +117,7 @@ impl Parser<'_, '_> {
             self.push(start, Item::Head(Head::Beats(beats), None));
             return Some(());
         }
-        let about = self.meaning_of(|meaning| STATED.contains(&meaning).then_some(meaning))?;
+        let about = self.meaning_of(|meaning| ABOUT.contains(&meaning).then_some(meaning))?;
         if about == Meaning::NoCapo {
             self.head(start, Head::Capo(0));
             return Some(());
@@ -285,7 +286,13 @@ impl Parser<'_, '_> {
     }
 }
 
-const STATED: [Meaning; 6] = [
+/// What a statement begins with, where not with a number.
+pub const STATED: Begins = Begins::NOTHING.meaning(&ABOUT);
+
+/// What says what a number is that a statement begins with.
+pub const COUNTED: Begins = Begins::NOTHING.meaning(&[Meaning::Count, Meaning::Beat]);
+
+const ABOUT: [Meaning; 6] = [
     Meaning::Count,
     Meaning::Accents,
     Meaning::Tempo,

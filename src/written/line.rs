@@ -2,10 +2,14 @@
 
 use crate::text::{ClockTime, Span};
 
+use super::begins::Begins;
 use super::cells::is_like_counts;
+use super::head_line::{COUNTED, STATED};
 use super::item::{Item, LineContext, Spanned};
 use super::opener::may_open;
 use super::parser::Parser;
+use super::pattern_line::{LOOPS, OPENING, ROUNDS};
+use super::same_line::{LEADS, SAME};
 
 /// What a form's line begins with.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -13,6 +17,36 @@ enum Opens {
     Anything,
     /// Never with a digit.
     Word,
+    /// With one of these.
+    With(Begins),
+    /// The same, or with a number and one of these behind it.
+    WithOrNumbered(Begins, Begins),
+    /// A line of words with a colon.
+    Named,
+    /// A line with a sign of equality.
+    Equated,
+}
+
+impl Opens {
+    fn fits(self, front: &Front) -> bool {
+        let numbered = front.behind_number.is_some();
+        match (self, front.behind_number) {
+            (Self::Anything, _) => true,
+            (Self::Word, _) => !numbered,
+            (Self::With(begins), _) | (Self::WithOrNumbered(begins, _), None) => begins.fits(front.begins),
+            (Self::WithOrNumbered(_, behind), Some(number)) => behind.fits(number),
+            (Self::Named, _) => !numbered && front.line.contains(':'),
+            (Self::Equated, _) => front.line.contains('='),
+        }
+    }
+}
+
+/// A line, and what stands at its front.
+struct Front<'t> {
+    line: &'t str,
+    begins: Begins,
+    /// Behind its number, where it begins with one.
+    behind_number: Option<Begins>,
 }
 
 type Form = (Opens, fn(&mut Parser) -> Option<()>);
@@ -23,18 +57,18 @@ const FORMS: [Form; 17] = [
     (Opens::Anything, |line| line.let_stand()),
     (Opens::Anything, |line| line.caution()),
     (Opens::Anything, |line| line.question()),
-    (Opens::Word, |line| line.named_remark()),
+    (Opens::Named, |line| line.named_remark()),
     (Opens::Word, |line| line.record()),
-    (Opens::Word, |line| line.named_field()),
-    (Opens::Word, |line| line.opening()),
-    (Opens::Anything, |line| line.rounds()),
-    (Opens::Anything, |line| line.statements()),
+    (Opens::Named, |line| line.named_field()),
+    (Opens::With(OPENING), |line| line.opening()),
+    (Opens::WithOrNumbered(LOOPS, ROUNDS), |line| line.rounds()),
+    (Opens::WithOrNumbered(STATED, COUNTED), |line| line.statements()),
     (Opens::Word, |line| line.shapes()),
     (Opens::Anything, |line| line.plan()),
-    (Opens::Anything, |line| line.pair_line()),
-    (Opens::Word, |line| line.whole_same()),
+    (Opens::WithOrNumbered(LEADS, Begins::ANYTHING), |line| line.pair_line()),
+    (Opens::With(SAME), |line| line.whole_same()),
     (Opens::Anything, |line| line.count_line()),
-    (Opens::Anything, |line| line.definitions()),
+    (Opens::Equated, |line| line.definitions()),
     (Opens::Anything, |line| line.said()),
 ];
 
@@ -50,8 +84,15 @@ pub fn line(text: &str, context: &LineContext) -> Option<Vec<Spanned<Item>>> {
     }
     let mut parser = Parser::new(inner, context);
     let numbered = inner.starts_with(|first: char| first.is_ascii_digit());
-    let fitting = FORMS.iter().filter(|(opens, _)| *opens == Opens::Anything || !numbered);
-    let read = fitting.map(|(_, form)| form).any(|form| {
+    let front = Front {
+        line: inner,
+        begins: parser.begins(),
+        behind_number: numbered.then(|| parser.behind_number()),
+    };
+    let read = FORMS.iter().any(|(opens, form)| {
+        if !opens.fits(&front) {
+            return false;
+        }
         let read = parser.attempt(|line| {
             form(line)?;
             let _ = line.spaced_sign('.');

@@ -7,11 +7,17 @@
 /// What a line says.
 mod item;
 
+/// What words mean.
+mod meaning;
+
 /// The words, from `src/data/shorthand.toml`.
 mod shorthand;
 
 /// Small steps over a line.
 mod parser;
+
+/// What stands at a place of a line.
+mod begins;
 
 /// Names of chords and pitches, moments, spans.
 mod names;

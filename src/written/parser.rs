@@ -1,18 +1,13 @@
 //! A place in a line, and the small steps over it. Every step returns None and stays where it was when the text is another.
 
+use std::cell::OnceCell;
+use std::rc::Rc;
+
 use crate::text::Span;
 
+use super::begins::Words;
 use super::item::{Item, LineContext, OwnWord, Spanned};
-use super::shorthand::{Meaning, own_word_at, sign_at, words_at};
-
-/// A place, and what was found there.
-type Look = (usize, Option<Found>);
-
-/// A meaning, and the bytes of what has it.
-pub type Found = (Meaning, usize);
-
-/// How many looks are remembered, each in the slot of its place.
-const LOOKS: usize = 4;
+use super::shorthand::{Meaning, own_word_at};
 
 /// Reads one line. `at` never leaves the text and always stands between two letters.
 pub struct Parser<'t, 'c> {
@@ -20,8 +15,8 @@ pub struct Parser<'t, 'c> {
     pub at: usize,
     pub context: &'c LineContext<'c>,
     pub items: Vec<Spanned<Item>>,
-    /// The last looks ahead: where, and what was found. Several steps ask at the same places.
-    looked: [Option<Look>; LOOKS],
+    /// What stands where, once a step has asked.
+    pub words: Rc<OnceCell<Words>>,
 }
 
 impl<'t, 'c> Parser<'t, 'c> {
@@ -31,7 +26,7 @@ impl<'t, 'c> Parser<'t, 'c> {
             at: 0,
             context,
             items: Vec::new(),
-            looked: [None; LOOKS],
+            words: Rc::default(),
         }
     }
 
@@ -69,16 +64,14 @@ impl<'t, 'c> Parser<'t, 'c> {
     }
 
     pub fn spaces(&mut self) {
-        let mut rest = self.text.as_bytes().get(self.at..).unwrap_or_default();
-        loop {
-            let (length, behind) = match rest {
-                [b' ' | b'\t', behind @ ..] => (1, behind),
+        let bytes = self.text.as_bytes();
+        while let Some(byte) = bytes.get(self.at) {
+            self.at += match byte {
+                b' ' | b'\t' => 1,
                 // A no-break space.
-                [0xC2, 0xA0, behind @ ..] => (2, behind),
+                0xC2 if bytes.get(self.at + 1) == Some(&0xA0) => 2,
                 _ => return,
             };
-            self.at += length;
-            rest = behind;
         }
     }
 
@@ -147,14 +140,7 @@ impl<'t, 'c> Parser<'t, 'c> {
         if let Some(number) = self.number() {
             return Some(number);
         }
-        self.attempt(|line| {
-            let word = line.plain_word().filter(|word| (2..=6).contains(&word.len()))?;
-            let is_word = |words: &[&str]| words.iter().any(|known| known.eq_ignore_ascii_case(word));
-            NUMBER_WORDS
-                .iter()
-                .find(|(_, words)| is_word(words))
-                .map(|(number, _)| *number)
-        })
+        self.attempt(|line| number_word(line.plain_word()?))
     }
 
     /// Letters up to the next thing that is none, after spaces.
@@ -171,27 +157,6 @@ impl<'t, 'c> Parser<'t, 'c> {
 
     pub fn next_is_alphanumeric(&self) -> bool {
         self.peek().is_some_and(char::is_alphanumeric)
-    }
-
-    /// The meaning of the next words or sign, not yet taken.
-    pub fn look(&mut self) -> Option<Found> {
-        let start = self.at;
-        let slot = start % LOOKS;
-        if let Some(Some((at, found))) = self.looked.get(slot)
-            && *at == start
-        {
-            return *found;
-        }
-        self.spaces();
-        let skipped = self.at - start;
-        let found = sign_at(self.rest())
-            .or_else(|| words_at(self.rest()))
-            .map(|(meaning, length)| (meaning, skipped + length));
-        self.at = start;
-        if let Some(looked) = self.looked.get_mut(slot) {
-            *looked = Some((start, found));
-        }
-        found
     }
 
     /// Takes the next words when they mean this.
@@ -296,22 +261,31 @@ impl<'t, 'c> Parser<'t, 'c> {
             at: self.at,
             context: self.context,
             items: Vec::new(),
-            looked: self.looked,
+            words: Rc::clone(&self.words),
         }
     }
 }
 
-const NUMBER_WORDS: [(i64, &[&str]); 12] = [
-    (1, &["one", "uno", "una"]),
-    (2, &["two", "dos"]),
-    (3, &["three", "tres"]),
-    (4, &["four", "cuatro"]),
-    (5, &["five", "cinco"]),
-    (6, &["six", "seis"]),
-    (7, &["seven", "siete"]),
-    (8, &["eight", "ocho"]),
-    (9, &["nine", "nueve"]),
-    (10, &["ten", "diez"]),
-    (11, &["eleven", "once"]),
-    (12, &["twelve", "doce"]),
-];
+/// The number that a word is, in capitals or not.
+fn number_word(word: &str) -> Option<i64> {
+    let mut low = [0; 6];
+    let low = low.get_mut(..word.len())?;
+    low.copy_from_slice(word.as_bytes());
+    low.make_ascii_lowercase();
+    let number = match &*low {
+        b"one" | b"uno" | b"una" => 1,
+        b"two" | b"dos" => 2,
+        b"three" | b"tres" => 3,
+        b"four" | b"cuatro" => 4,
+        b"five" | b"cinco" => 5,
+        b"six" | b"seis" => 6,
+        b"seven" | b"siete" => 7,
+        b"eight" | b"ocho" => 8,
+        b"nine" | b"nueve" => 9,
+        b"ten" | b"diez" => 10,
+        b"eleven" | b"once" => 11,
+        b"twelve" | b"doce" => 12,
+        _ => return None,
+    };
+    Some(number)
+}

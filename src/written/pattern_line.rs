@@ -2,12 +2,33 @@
 
 use crate::music::pattern::CountSpan;
 
+use super::begins::{Begins, Sign};
 use super::item::{Begin, Item};
 use super::parser::Parser;
 use super::shorthand::Meaning;
 
 /// The most rounds that a line may ask for.
 const MOST_ROUNDS: i64 = 1000;
+
+/// What an opening line says.
+pub const OPENING: Begins = Begins::NOTHING
+    .meaning(&[
+        Meaning::Core,
+        Meaning::Variation,
+        Meaning::Falseta,
+        Meaning::Llamada,
+        Meaning::Remate,
+        Meaning::Cierre,
+    ])
+    .sign(&[Sign::Heading]);
+
+/// What says how many rounds, behind their number.
+pub const ROUNDS: Begins = Begins::NOTHING.meaning(&[Meaning::Times]);
+
+/// What rounds begin with, where not with digits: `x8`, `loop x8`, "eight times".
+pub const LOOPS: Begins = Begins::NOTHING
+    .meaning(&[Meaning::Loop])
+    .sign(&[Sign::Cross, Sign::Letter]);
 
 impl Parser<'_, '_> {
     /// `core 1-12, 8 vueltas`; `V1, replaces 1-6`; `falseta "la del pozo" for 1-12, runs on to 13`.

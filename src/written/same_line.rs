@@ -3,10 +3,20 @@
 use crate::music::pattern::CountSpan;
 use crate::music::position::Position;
 
+use super::begins::{Begins, Sign};
 use super::item::{Item, Same, SameOf};
 use super::parser::Parser;
 use super::run::Run;
 use super::shorthand::Meaning;
+
+/// What says that counts are played as others are.
+pub const SAME: Begins =
+    Begins::NOTHING.meaning(&[Meaning::AsCore, Meaning::SameAs, Meaning::SameRightHand, Meaning::Same]);
+
+/// What stands in front of a pair of counts: "then", "beats", "del".
+pub const LEADS: Begins = Begins::NOTHING
+    .meaning(&[Meaning::Then, Meaning::Beat])
+    .sign(&[Sign::Letter]);
 
 impl Parser<'_, '_> {
     /// `same as core but 12: golpe`: the whole pattern.

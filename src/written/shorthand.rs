@@ -3,191 +3,23 @@
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
+use rustc_hash::FxHashMap;
 use serde::Deserialize;
 
-use crate::music::hand::Finger;
-use crate::music::pattern::Role;
-use crate::music::stroke::Action;
-use crate::text::{QuickMap, folded};
+use crate::text::{QuickMap, WHOLE_FRONT, folded, front};
 
 use super::item::OwnWord;
-
-/// What a word of the written form means. The names are the values in the data file.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Meaning {
-    Down,
-    Up,
-    Golpe,
-    Pluck,
-    Rasgueado,
-    Roll,
-    PullOff,
-    HammerOn,
-    /// A slur that goes up or down: which, its two notes decide.
-    Slur,
-    Damp,
-    Tremolo,
-    Picado,
-    Alzapua,
-    Rest,
-    Apoyando,
-    Tirando,
-    Accent,
-    /// The half beat.
-    And,
-    Halves,
-    Thirds,
-    Quarters,
-    Fifths,
-    Sixths,
-    String,
-    /// The string of the note before.
-    SameString,
-    Fret,
-    /// The open string: fret 0.
-    Open,
-    Note,
-    LeftHand,
-    Thumb,
-    Index,
-    Middle,
-    Ring,
-    Little,
-    With,
-    /// Stands before a chord: "on G".
-    On,
-    Still,
-    Chord,
-    Now,
-    /// A run, a passage: says only that notes follow.
-    Passage,
-    /// "Let it ring": nothing is played.
-    RingOn,
-    Together,
-    Alternating,
-    Alone,
-    For,
-    To,
-    Core,
-    Variation,
-    Falseta,
-    Llamada,
-    Remate,
-    Cierre,
-    Replaces,
-    RunsOn,
-    Times,
-    Loop,
-    /// As what was written just before.
-    Same,
-    /// Stands before the counts that are copied.
-    SameAs,
-    SameRightHand,
-    AsCore,
-    But,
-    Then,
-    Put,
-    Lift,
-    Keep,
-    Slide,
-    Barre,
-    Count,
-    Beat,
-    Accents,
-    Tempo,
-    Capo,
-    NoCapo,
-    Key,
-    Phrygian,
-    Major,
-    Minor,
-    Flat,
-    Sharp,
-}
-
-impl Meaning {
-    pub fn action(self) -> Option<Action> {
-        self.in_table(&ACTIONS)
-    }
-
-    fn in_table<T: Copy>(self, table: &[(Meaning, T)]) -> Option<T> {
-        table
-            .iter()
-            .find(|(meaning, _)| *meaning == self)
-            .map(|(_, value)| *value)
-    }
-
-    /// The other way: what a stroke is called in the written form.
-    pub fn of_action(action: Action) -> Option<Self> {
-        ACTIONS
-            .iter()
-            .find(|(_, known)| *known == action)
-            .map(|(meaning, _)| *meaning)
-    }
-
-    pub fn finger(self) -> Option<Finger> {
-        self.in_table(&FINGERS)
-    }
-
-    pub fn role(self) -> Option<Role> {
-        self.in_table(&ROLES)
-    }
-
-    /// Into how many equal parts a count is divided.
-    pub fn division(self) -> Option<i64> {
-        self.in_table(&DIVISIONS)
-    }
-}
-
-const ACTIONS: [(Meaning, Action); 13] = [
-    (Meaning::Down, Action::Down),
-    (Meaning::Up, Action::Up),
-    (Meaning::Golpe, Action::Golpe),
-    (Meaning::Pluck, Action::Pluck),
-    (Meaning::Rasgueado, Action::Rasgueado),
-    (Meaning::Roll, Action::Roll),
-    (Meaning::PullOff, Action::PullOff),
-    (Meaning::HammerOn, Action::HammerOn),
-    (Meaning::Damp, Action::Damp),
-    (Meaning::Tremolo, Action::Tremolo),
-    (Meaning::Picado, Action::Picado),
-    (Meaning::Alzapua, Action::Alzapua),
-    (Meaning::Rest, Action::Rest),
-];
-
-const FINGERS: [(Meaning, Finger); 5] = [
-    (Meaning::Thumb, Finger::P),
-    (Meaning::Index, Finger::I),
-    (Meaning::Middle, Finger::M),
-    (Meaning::Ring, Finger::A),
-    (Meaning::Little, Finger::X),
-];
-
-const ROLES: [(Meaning, Role); 6] = [
-    (Meaning::Core, Role::Core),
-    (Meaning::Variation, Role::Variation),
-    (Meaning::Falseta, Role::Falseta),
-    (Meaning::Llamada, Role::Llamada),
-    (Meaning::Remate, Role::Remate),
-    (Meaning::Cierre, Role::Cierre),
-];
-
-const DIVISIONS: [(Meaning, i64); 5] = [
-    (Meaning::Halves, 2),
-    (Meaning::Thirds, 3),
-    (Meaning::Quarters, 4),
-    (Meaning::Fifths, 5),
-    (Meaning::Sixths, 6),
-];
+pub use super::meaning::Meaning;
 
 struct Shorthand {
     words: QuickMap<Meaning>,
-    /// What a word means by itself, and the most words in an entry that begins with it.
+    /// What a word means by itself, and the most words in an entry that begins with it; words of at most eight letters by
+    /// their fronts.
     begun: QuickMap<(Option<Meaning>, usize)>,
+    begun_short: FxHashMap<u64, (Option<Meaning>, usize)>,
     signs: Vec<(String, Meaning)>,
-    /// What signs begin with.
-    sign_starts: Vec<u8>,
+    /// The bytes that signs begin with.
+    sign_starts: [bool; 256],
     rows: BTreeMap<String, Row>,
     ordinals: QuickMap<i64>,
 }
@@ -239,10 +71,14 @@ fn load(text: &str) -> Result<Shorthand, toml::de::Error> {
         *most = phrase.split(' ').count().max(*most);
         *alone = (first == phrase).then_some(*meaning).or(*alone);
     }
+    let short = begun.iter().filter(|(word, _)| word.len() <= WHOLE_FRONT);
+    let begun_short = short.map(|(word, begun)| (front(word), *begun)).collect();
+    let starts: Vec<u8> = signs.iter().filter_map(|(sign, _)| sign.bytes().next()).collect();
     Ok(Shorthand {
         words: words.into_iter().collect(),
         begun,
-        sign_starts: signs.iter().filter_map(|(sign, _)| sign.bytes().next()).collect(),
+        begun_short,
+        sign_starts: std::array::from_fn(|byte| starts.iter().any(|start| usize::from(*start) == byte)),
         signs,
         rows: file.rows,
         ordinals: file.ordinals.into_iter().collect(),
@@ -252,7 +88,11 @@ fn load(text: &str) -> Result<Shorthand, toml::de::Error> {
 /// The sign at the start of the text: its meaning and its bytes.
 pub fn sign_at(text: &str) -> Option<(Meaning, usize)> {
     let begins = text.as_bytes().first()?;
-    if !SHORTHAND.sign_starts.contains(begins) {
+    if !SHORTHAND
+        .sign_starts
+        .get(usize::from(*begins))
+        .is_some_and(|starts| *starts)
+    {
         return None;
     }
     SHORTHAND
@@ -288,7 +128,7 @@ pub fn row_name_at(text: &str) -> Option<(Row, usize)> {
 }
 
 /// Letters of the shortest ordinal.
-const SHORTEST_ORDINAL: usize = 4;
+pub const SHORTEST_ORDINAL: usize = 4;
 
 /// A string named by its number in words: its number.
 pub fn ordinal(word: &str) -> Option<i64> {
@@ -316,16 +156,26 @@ pub fn words_at(text: &str) -> Option<(Meaning, usize)> {
     if word == 0 || is_pitch(text, word) {
         return None;
     }
-    let first = folded(text.get(..word)?);
+    let letters = text.get(..word)?;
     // `w/` and `c/` end in their stroke.
     if text.as_bytes().get(word) == Some(&b'/')
-        && let Some(meaning) = SHORTHAND.words.get(&format!("{first}/"))
+        && let Some(meaning) = SHORTHAND.words.get(&format!("{}/", folded(letters)))
     {
         return Some((*meaning, word + 1));
     }
-    let (alone, most) = *SHORTHAND.begun.get(&*first)?;
-    let longer = (most > 1).then(|| longer_at(text, word, first.into_owned(), most));
+    let (alone, most) = begun(letters)?;
+    let longer = (most > 1).then(|| longer_at(text, word, folded(letters).into_owned(), most));
     longer.flatten().or(alone.map(|meaning| (meaning, word)))
+}
+
+/// What a word means by itself, and the most words in an entry that begins with it.
+fn begun(letters: &str) -> Option<(Option<Meaning>, usize)> {
+    if letters.len() > WHOLE_FRONT || !letters.is_ascii() {
+        return SHORTHAND.begun.get(&*folded(letters)).copied();
+    }
+    let low = letters.bytes().map(|letter| letter.to_ascii_lowercase());
+    let front = low.fold(0, |front, letter| front << 8 | u64::from(letter));
+    SHORTHAND.begun_short.get(&front).copied()
 }
 
 /// The longest entry of at least two words, of which the first has been read.

@@ -5,6 +5,7 @@ use crate::music::position::{Counts, Position};
 use crate::music::stroke::{Action, Stroke};
 use crate::text::Place;
 
+use super::begins::{Begins, Sign};
 use super::parser::Parser;
 use super::shorthand::Meaning;
 use super::strings::{LAST_FRET, string_number};
@@ -73,15 +74,9 @@ impl Parser<'_, '_> {
         if !goes_on && self.closes() {
             return None;
         }
-        self.attempt(|line| line.own_action(draft))
-            .or_else(|| self.attempt(|line| line.string_part(draft)))
-            .or_else(|| self.attempt(|line| line.finger_run(draft)))
-            .or_else(|| self.attempt(|line| line.fret_part(draft)))
-            .or_else(|| self.attempt(|line| line.pair_part(draft)))
-            .or_else(|| self.attempt(|line| line.action_part(draft)))
-            .or_else(|| self.attempt(|line| line.manner_part(draft)))
-            .or_else(|| self.attempt(|line| line.note_part(draft)))
-            .or_else(|| self.attempt(|line| line.bracket_part(draft)))
+        let here = self.begins();
+        let mut parts = PARTS.iter().filter(|(begins, _)| begins.fits(here));
+        parts.find_map(|(_, part)| self.attempt(|line| part(line, draft)))
     }
 
     fn own_action(&mut self, draft: &mut Draft) -> Option<()> {
@@ -320,6 +315,70 @@ impl Parser<'_, '_> {
         self.spaced_sign(')').then_some(())
     }
 }
+
+/// A part of a stroke: what it begins with, and the step that reads it.
+type Part = (Begins, fn(&mut Parser, &mut Draft) -> Option<()>);
+
+/// The parts that a stroke may have, in the order tried.
+const PARTS: [Part; 9] = [
+    (Begins::ANYTHING, |line, draft| line.own_action(draft)),
+    (STRINGS, |line, draft| line.string_part(draft)),
+    (FINGERS, |line, draft| line.finger_run(draft)),
+    (FRET, |line, draft| line.fret_part(draft)),
+    (Begins::NOTHING.sign(&[Sign::Digit]), |line, draft| {
+        line.pair_part(draft)
+    }),
+    (ACTION, |line, draft| line.action_part(draft)),
+    (MANNER, |line, draft| line.manner_part(draft)),
+    (NOTE, |line, draft| line.note_part(draft)),
+    (Begins::NOTHING.sign(&[Sign::Bracket]), |line, draft| {
+        line.bracket_part(draft)
+    }),
+];
+
+/// `s5`, `on s5`, `5ª`, `quinta`.
+const STRINGS: Begins = Begins::NOTHING
+    .meaning(&[Meaning::On, Meaning::To, Meaning::SameString, Meaning::String])
+    .sign(&[Sign::Digit, Sign::LongWord]);
+
+const FINGERS: Begins = Begins::NOTHING
+    .meaning(&[
+        Meaning::With,
+        Meaning::Thumb,
+        Meaning::Index,
+        Meaning::Middle,
+        Meaning::Ring,
+        Meaning::Little,
+    ])
+    .sign(&[Sign::Letter]);
+
+const FRET: Begins = Begins::NOTHING
+    .meaning(&[Meaning::To, Meaning::Open, Meaning::Fret])
+    .sign(&[Sign::Comma]);
+
+const ACTION: Begins = Begins::NOTHING.meaning(&[
+    Meaning::Slur,
+    Meaning::Down,
+    Meaning::Up,
+    Meaning::Golpe,
+    Meaning::Pluck,
+    Meaning::Rasgueado,
+    Meaning::Roll,
+    Meaning::PullOff,
+    Meaning::HammerOn,
+    Meaning::Damp,
+    Meaning::Tremolo,
+    Meaning::Picado,
+    Meaning::Alzapua,
+    Meaning::Rest,
+]);
+
+const MANNER: Begins = Begins::NOTHING
+    .meaning(&MANNERS)
+    .meaning(&[Meaning::With])
+    .sign(&[Sign::Accent]);
+
+const NOTE: Begins = Begins::NOTHING.meaning(&[Meaning::Note]).sign(&[Sign::Capital]);
 
 /// Words that say how a stroke is made or how long it lasts.
 const MANNERS: [Meaning; 9] = [

@@ -182,6 +182,14 @@ pub(super) fn letters(
     let previous = before(tokens, index);
     let next = token(tokens, index + 1);
     let letter = token(tokens, index).word.as_str();
+    let with_slash = previous.is_mark('/') && index >= 2 && token(tokens, index - 2).word == "w";
+    let held =
+        with_slash || previous.is(Concept::With) || previous.is_mark('(') && next.is_mark(')') || previous.is_mark('+');
+    let closes = next.mark.is_some() || next.word.is_empty();
+    if !context.typed {
+        let spoken = held && closes && letter != "e" && letter != "c" && letter != "s";
+        return spoken.then_some((fingers, little, index + 1));
+    }
     let led = next.is_any(&STROKES)
         || next.is(Concept::StringWord)
         || matches!(next.word.as_str(), "plays" | "toca")
@@ -190,10 +198,6 @@ pub(super) fn letters(
             && token(tokens, index + 2).number.is_some()
         || numbered_string(tokens, index + 1)
         || string_behind(tokens, index + 1);
-    let with_slash = previous.is_mark('/') && index >= 2 && token(tokens, index - 2).word == "w";
-    let held =
-        with_slash || previous.is(Concept::With) || previous.is_mark('(') && next.is_mark(')') || previous.is_mark('+');
-    let closes = next.mark.is_some() || next.word.is_empty();
     // "& i and m together", where each finger has its string
     let own = !context.own_strings.is_empty();
     let another = |at: usize| row_goes_on(tokens, at);
@@ -206,9 +210,8 @@ pub(super) fn letters(
     let starts = opens && closes && (letter != "a" || own) || pair;
     let alone = closes && (previous.is(Concept::All) || previous.word == "still" || previous.word == "siempre")
         || next.word == "alone" && letter != "a";
-    let typed = context.typed && (led || held && closes || behind_stroke || starts || alone);
-    let spoken = !context.typed && held && closes && letter != "e" && letter != "c" && letter != "s";
-    (typed || spoken).then_some((fingers, little, index + 1))
+    let told = led || held && closes || behind_stroke || starts || alone;
+    told.then_some((fingers, little, index + 1))
 }
 
 /// "m and a together", "m and a down": in speech two letters that strike at once; one of them is no word by itself.

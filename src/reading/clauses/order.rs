@@ -23,11 +23,13 @@ enum Thing {
 /// a clause of its own begins. A clause that told its moment first ("on one thumb down") ends by itself at the next moment.
 pub fn beginnings(tokens: &[Token], context: &Context) -> Vec<usize> {
     let mut found = Vec::new();
+    let mut things = Vec::new();
     for segment in segments(tokens) {
         if !holds_a_moment(tokens.get(segment.clone()).unwrap_or_default()) {
             continue;
         }
-        let things = things(tokens, segment.clone(), context);
+        things.clear();
+        gather(tokens, segment.clone(), context, &mut things);
         let told_behind = things.first().is_some_and(|first| first.0 == Thing::Stroke)
             && things.last().is_some_and(|last| last.0 == Thing::Moment);
         if !told_behind || refers_back(tokens.get(segment.clone()).unwrap_or_default()) {
@@ -64,8 +66,8 @@ const JOINTS: Says = Says::NOTHING
     .mark(':');
 
 /// What stands between two marks, an "and" or a "then".
-fn segments(tokens: &[Token]) -> Vec<Range<usize>> {
-    let parts = |at: &usize| {
+fn segments(tokens: &[Token]) -> impl Iterator<Item = Range<usize>> {
+    let parts = move |at: &usize| {
         let here = token(tokens, *at);
         if *at < tokens.len() && !here.says().any_of(JOINTS) {
             return false;
@@ -75,15 +77,12 @@ fn segments(tokens: &[Token]) -> Vec<Range<usize>> {
         let joins = here.is_any(&[Concept::And, Concept::Then]) && !is_part(tokens, *at) && !at_one_moment(tokens, *at);
         mark || joins || *at == tokens.len()
     };
-    let mut segments = Vec::new();
     let mut start = 0;
-    for end in (0..=tokens.len()).filter(parts) {
-        if start < end {
-            segments.push(start..end);
-        }
+    (0..=tokens.len()).filter(parts).filter_map(move |end| {
+        let segment = start..end;
         start = end + 1;
-    }
-    segments
+        (!segment.is_empty()).then_some(segment)
+    })
 }
 
 /// "the sixth string, third fret": the comma stands between a string and where it is stopped.
@@ -113,8 +112,7 @@ fn is_part(tokens: &[Token], at: usize) -> bool {
 }
 
 /// The strokes and moments of a segment that begins with a stroke, none of any other; a finger behind "with" belongs to the stroke in front of it.
-fn things(tokens: &[Token], segment: Range<usize>, context: &Context) -> Vec<(Thing, usize)> {
-    let mut things = Vec::new();
+fn gather(tokens: &[Token], segment: Range<usize>, context: &Context, things: &mut Vec<(Thing, usize)>) {
     let mut at = segment.start;
     while at < segment.end && things.first().is_none_or(|(first, _)| *first == Thing::Stroke) {
         if !token(tokens, at).says().any_of(THINGS) {
@@ -142,7 +140,6 @@ fn things(tokens: &[Token], segment: Range<usize>, context: &Context) -> Vec<(Th
         }
         at = finger.map_or(at + 1, |(_, _, end)| end.max(at + 1));
     }
-    things
 }
 
 const STROKE: Says = Says::NOTHING.meaning(&[

@@ -1,3 +1,5 @@
+use std::rc::Rc;
+
 use super::describe::describe;
 use super::{Discourse, Placed};
 use crate::music::pattern::{Claim, ClaimAbout, Role};
@@ -110,7 +112,9 @@ impl Discourse {
         let what = describe(&stroke);
         let place = stroke.place;
         let implied = stroke.implied.clone();
-        self.context.highest = self.context.highest.max(stroke.at.whole());
+        if stroke.at.whole() > self.context.highest {
+            Rc::make_mut(&mut self.context).highest = stroke.at.whole();
+        }
         pattern.strokes.push(Placed {
             stroke,
             copied,

@@ -1,30 +1,46 @@
-use std::fmt::{self, Write};
+use std::fmt::Write;
 
+use crate::music::position::Position;
 use crate::music::stroke::{Action, Stroke};
 
 /// A stroke in a musician's words.
 pub fn describe(stroke: &Stroke) -> String {
     const COMMON: usize = 32;
     let mut text = String::with_capacity(COMMON);
-    said(&mut text, format_args!("{}: {}", stroke.at, action_word(stroke.action)));
+    let count = stroke.at.whole();
+    if stroke.at == Position::count(count) {
+        push_number(&mut text, count);
+    } else {
+        // Nothing can go wrong when text is written into text.
+        let _ = write!(text, "{}", stroke.at);
+    }
+    text.push_str(": ");
+    text.push_str(action_word(stroke.action));
     for finger in &stroke.fingers {
         text.extend([' ', finger.letter()]);
     }
     for string in &stroke.strings {
-        said(&mut text, format_args!(" s{string}"));
+        text.push_str(" s");
+        push_number(&mut text, i64::from(*string));
     }
     if let Some(fret) = stroke.fret {
-        said(&mut text, format_args!(" f{fret}"));
+        text.push_str(" f");
+        push_number(&mut text, i64::from(fret));
     }
     if let Some(note) = stroke.note {
-        said(&mut text, format_args!(" ({note})"));
+        let _ = write!(text, " ({note})");
     }
     text
 }
 
-/// Adds some words; nothing can go wrong when text is written into text.
-fn said(text: &mut String, words: fmt::Arguments) {
-    let _ = text.write_fmt(words);
+/// Counts, strings and frets mostly have one figure.
+fn push_number(text: &mut String, number: i64) {
+    match u8::try_from(number) {
+        Ok(figure @ 0..=9) => text.push(char::from(b'0' + figure)),
+        _ => {
+            let _ = write!(text, "{number}");
+        }
+    }
 }
 
 pub(super) fn action_word(action: Action) -> &'static str {

@@ -94,10 +94,12 @@ impl Discourse {
     fn taken_with(&mut self, tokens: &Tokens) {
         let words = &sayings().words;
         let finger = (1..tokens.len()).find_map(|at| {
-            let with = matches!(token(tokens, at).word.as_str(), "with" | "con");
+            if !matches!(token(tokens, at).word.as_str(), "with" | "con") {
+                return None;
+            }
             let taken = (at.saturating_sub(3)..at).any(|at| any_among(&words.stopping, &token(tokens, at).word));
             let named = (at + 1..at + 4).find_map(|at| left_finger(tokens, at));
-            named.filter(|_| with && taken)
+            named.filter(|_| taken)
         });
         let (sentence, last) = (self.sentence, self.last);
         let Some(building) = self.building() else { return };
@@ -112,9 +114,9 @@ impl Discourse {
     /// Two fingers or more that a sentence has down at once, or that it puts down and nothing else.
     fn fingers_down(&mut self, tokens: &Tokens, fingers: &[Placed], place: Place) {
         let held = |word: &str| any_among(&sayings().words.held_together, word);
-        let at_once = tokens.iter().any(|token| token.is(Concept::Keep) || held(&token.word));
+        let at_once = || tokens.says.means(Concept::Keep) || tokens.iter().any(|token| held(&token.word));
         let stopped: Vec<Fingered> = fingers.iter().filter_map(tip).collect();
-        if stopped.len() < 2 || !at_once && plays(tokens) {
+        if stopped.len() < 2 || !at_once() && plays(tokens) {
             return;
         }
         let announced = self.announced().and_then(|building| building.span);

@@ -23,7 +23,7 @@ impl Discourse {
                 if self.lesson.meter.beats.is_none() {
                     self.note(format!("{beats} counts in a compás"), place);
                     self.lesson.meter.beats = Some(Said::new(beats, place));
-                    self.context.beats = Some(beats);
+                    self.context_mut().beats = Some(beats);
                 }
             }
             Statement::First(first) => {
@@ -35,7 +35,7 @@ impl Discourse {
             Statement::Accents(accents) => self.accents(accents, place),
             Statement::Lengths(lengths) => {
                 if self.lesson.meter.lengths.is_none() {
-                    self.context.thirds = true;
+                    self.context_mut().thirds = true;
                     self.note("short and long counts".to_owned(), place);
                     self.lesson.meter.lengths = Some(Said::new(lengths, place));
                 }
@@ -111,7 +111,7 @@ impl Discourse {
                         strings: strings.clone(),
                     });
                 }
-                self.context.aliases.push(OwnSign {
+                self.context_mut().aliases.push(OwnSign {
                     words: alias,
                     action,
                     fingers,
@@ -120,12 +120,14 @@ impl Discourse {
             }
             Statement::FingerStrings(strings) => {
                 self.note("the string of each finger".to_owned(), place);
-                self.context.own_strings = strings;
+                self.context_mut().own_strings = strings;
             }
             Statement::Passage(passage) => self.passage(passage, place),
             Statement::Told(told) => self.told(&told, place),
             Statement::Parts(parts) => {
-                self.context.thirds |= parts == 3;
+                if parts == 3 {
+                    self.context_mut().thirds = true;
+                }
                 self.parts = Some(parts);
                 self.note(format!("each count has {parts} parts"), place);
             }
@@ -217,7 +219,8 @@ impl Discourse {
     pub fn start(&mut self, role: Role, name: String, number: Option<i64>, place: Place) {
         self.close_shape(place);
         if role != Role::Core {
-            self.context.round = self.round_counts();
+            let round = self.round_counts();
+            self.context_mut().round = round;
         }
         self.patterns.push(Building {
             role,
@@ -289,7 +292,7 @@ impl Discourse {
             self.note("the finger of every golpe".to_owned(), place);
             return;
         }
-        self.context.alternating = passage.alternating;
+        self.context_mut().alternating = passage.alternating;
         match self.building() {
             Some(building) => building.passages.push(passage),
             None => {

@@ -70,6 +70,8 @@ mod rows;
 /// A stroke in a musician's words.
 mod describe;
 
+use std::rc::Rc;
+
 use super::context::Context;
 use super::remarks::{Mentions, Points, Together};
 use super::rows::Row;
@@ -140,7 +142,8 @@ pub struct Run {
 /// The discourse state.
 pub struct Discourse {
     pub lesson: Lesson,
-    pub context: Context,
+    /// Shared with the sentence that is being read, which goes on being read with what was known when it began.
+    pub context: Rc<Context>,
     pub patterns: Vec<Building>,
     pub current: Option<usize>,
     /// The count that the talk is at.
@@ -219,7 +222,7 @@ impl Discourse {
     pub fn new(context: Context) -> Self {
         Self {
             lesson: Lesson::default(),
-            context,
+            context: Rc::new(context),
             patterns: Vec::new(),
             current: None,
             cursor: None,
@@ -310,6 +313,11 @@ impl Discourse {
     }
 
     /// Records what was understood from which words.
+    /// What is known from here on.
+    pub fn context_mut(&mut self) -> &mut Context {
+        Rc::make_mut(&mut self.context)
+    }
+
     pub fn note(&mut self, what: String, place: Place) {
         self.lesson.readings.push(Reading {
             what,

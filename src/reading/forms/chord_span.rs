@@ -60,7 +60,7 @@ fn spans(asked: &Asked) -> Vec<Located> {
 
 fn chord_first(asked: &Asked, index: usize) -> Option<(Located, usize)> {
     let tokens = asked.tokens;
-    let word = asked.name_at(index).or_else(|| bare_name(asked, index))?;
+    let word = asked.name_at(index).cloned().or_else(|| bare_name(asked, index))?;
     let mut at = index + word.length;
     let mut linked = false;
     while token(tokens, at).is_any(&[Concept::Article, Concept::BeatWord])
@@ -237,7 +237,7 @@ fn span_first(asked: &Asked, index: usize) -> Option<(Located, usize)> {
     let spanish = asked.context.typed && asked.context.language == super::super::lexicon::Language::Spanish;
     let closes =
         token(tokens, at + 1).mark.is_some() || matches!(token(tokens, at + 1).word.as_str(), "" | "otra" | "de");
-    let word = asked.name_at(at).or_else(|| {
+    let word = asked.name_at(at).cloned().or_else(|| {
         (spanish && closes)
             .then(|| super::chord_shape::solfa_name(token(tokens, at)))
             .flatten()

@@ -78,7 +78,7 @@ fn under_what_replaces(asked: &Asked) -> Option<Located> {
         let over = matches!(here.word.as_str(), "sobre" | "over") && !lead.is(Concept::Arpeggio);
         let keeps = lead.word == "sin" && here.word.starts_with("solt") || here.is(Concept::Keep);
         let at = at + 1 + usize::from(token(tokens, at + 1).is(Concept::Article));
-        let word = asked.name_at(at).or_else(|| listed_name(asked, at))?;
+        let word = asked.name_at(at).cloned().or_else(|| listed_name(asked, at))?;
         let end = at + word.length;
         let other = token(tokens, end).is_any(&[Concept::StringWord, Concept::Phrygian]);
         ((arpeggio || over || keeps) && !other).then(|| Located {
@@ -107,7 +107,7 @@ fn all_over_counts(asked: &Asked) -> Option<Located> {
         .windows(2)
         .all(|pair| matches!(pair, [one, next] if *next == one + 1));
     let (first, last) = (*counts.first()?, *counts.last()?);
-    (runs && first < last).then(|| told_over(tokens, at..at + word.length, &word, (first, last), false))
+    (runs && first < last).then(|| told_over(tokens, at..at + word.length, word, (first, last), false))
 }
 
 /// The chords named, each with its token.
@@ -120,7 +120,7 @@ fn chords(asked: &Asked) -> Vec<(usize, PitchWord)> {
             at += 1;
             continue;
         }
-        let word = asked.name_at(at).or_else(|| listed_name(asked, at));
+        let word = asked.name_at(at).cloned().or_else(|| listed_name(asked, at));
         match word {
             Some(word) => {
                 let behind = at + word.length;

@@ -146,6 +146,9 @@ fn sounds(token: &Token) -> bool {
 /// A string said to sound open and fretted at once: the string and the fret.
 pub fn open_and_fretted(asked: &Asked) -> Option<(u8, u8)> {
     let tokens = asked.tokens;
+    if !asked.context.typed || !asked.says_any(&[Concept::Open, Concept::Barre]) {
+        return None;
+    }
     let together = tokens.iter().any(|token| {
         token.is(Concept::With) && !matches!(token.word.as_str(), "with" | "w" | "con" | "c" | "plus")
             || matches!(
@@ -158,9 +161,9 @@ pub fn open_and_fretted(asked: &Asked) -> Option<(u8, u8)> {
             && token(tokens, at).number == Some(0)
             && matches!(before(tokens, at).word.as_str(), "f" | "t" | "tr")
     };
-    let barred = tokens.iter().any(|token| token.is(Concept::Barre)) && (0..tokens.len()).any(no_fret);
-    let open = tokens.iter().any(|token| token.is(Concept::Open)) || barred;
-    if !(together && open && asked.context.typed) {
+    let barred = asked.says(Concept::Barre) && (0..tokens.len()).any(no_fret);
+    let open = asked.says(Concept::Open) || barred;
+    if !(together && open) {
         return None;
     }
     let named = |words: &[&str], concept: Concept| {

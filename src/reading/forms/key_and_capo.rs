@@ -76,7 +76,7 @@ fn toque(tokens: &[Token], index: usize) -> Option<(Key, usize)> {
 
 fn moded(asked: &Asked, index: usize) -> Option<(Key, usize)> {
     let tokens = asked.tokens;
-    let word = asked.name_at(index).or_else(|| bare_with_mode(asked, index))?;
+    let word = asked.name_at(index).cloned().or_else(|| bare_with_mode(asked, index))?;
     let end = index + word.length;
     // "with the capo there it comes out in B minor": what the hand plays is in another key.
     let capo = asked.says(Concept::Capo) || asked.previous.says.means(Concept::Capo);

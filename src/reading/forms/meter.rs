@@ -63,7 +63,6 @@ fn beats(asked: &Asked) -> Option<Located> {
     if !tokens.iter().any(|token| token.number.is_some_and(is_length)) {
         return None;
     }
-    let others = tokens.iter().any(is_somebody_else);
     let ours = |token: &Token| {
         matches!(
             token.word.as_str(),
@@ -86,7 +85,7 @@ fn beats(asked: &Asked) -> Option<Located> {
     let about_them = others_at
         .zip(first_number)
         .is_some_and(|(others, number)| others < number);
-    if others && about_them && !tokens.iter().any(ours) {
+    if about_them && !tokens.iter().any(ours) {
         return None;
     }
     let mut best: Option<(u8, usize, i64)> = None;
@@ -274,7 +273,7 @@ fn first(asked: &Asked) -> Option<Located> {
 /// "cada tiempo se parte en tres", "every count has three parts inside".
 fn parts(asked: &Asked) -> Option<Located> {
     let tokens = asked.tokens;
-    if !asked.says(Concept::All) {
+    if !asked.says(Concept::All) || asked.in_pattern {
         return None;
     }
     let each = tokens.iter().position(|token| token.is(Concept::All))?;
@@ -303,5 +302,5 @@ fn parts(asked: &Asked) -> Option<Located> {
         .iter()
         .skip(each)
         .any(|token| token.number == Some(3) || token.is(Concept::Triplet) || token.word == "thirds");
-    (beat && three && !asked.in_pattern).then(|| located(tokens, each, split.max(each), Statement::Parts(3)))
+    (beat && three).then(|| located(tokens, each, split.max(each), Statement::Parts(3)))
 }

@@ -119,9 +119,9 @@ impl Asked<'_> {
     }
 
     /// The note or chord named at a token.
-    pub fn name_at(&self, index: usize) -> Option<PitchWord> {
+    pub fn name_at(&self, index: usize) -> Option<&PitchWord> {
         let found = self.names.iter().find(|(at, _)| *at == index);
-        found.map(|(_, word)| word.clone())
+        found.map(|(_, word)| word)
     }
 
     /// What the forms find, in their order.

@@ -37,15 +37,15 @@ pub fn read(asked: &Asked) -> Vec<Located> {
                 .iter()
                 .any(|token| matches!(token.word.as_str(), "notes" | "notas" | "note"));
     let mut passage = Passage::default();
-    let counts = tokens.iter().enumerate().any(|(index, token)| {
+    let is_count = |(index, token): (usize, &Token)| {
         token.number.is_some_and(|n| n <= 13)
             && !super::super::moments::before(tokens, index).is_any(&[Concept::StringWord])
             && !token.joined
-    });
+    };
+    let counts = asked.has_number() && tokens.iter().enumerate().any(is_count);
     // "sustituye el 4, el 5 y el 6, y es de pulgar y apoyando": the counts are those that it covers.
     let lies = asked.context.typed && tokens.iter().any(|token| among(&sayings().words.lies, &token.word));
-    let covers =
-        (has(Concept::Replaces) || lies && has(Concept::Idea)) && !tokens.iter().any(|token| token.is_any(&STRUCK));
+    let covers = (has(Concept::Replaces) || lies && has(Concept::Idea)) && !asked.says_any(&STRUCK);
     let described = !counts || all || has(Concept::Alternating) || covers;
     if described && has(Concept::RestStroke) && !negated(asked, Concept::RestStroke) && !is_planted(tokens) {
         passage.rest_stroke = Some(true);
@@ -59,14 +59,15 @@ pub fn read(asked: &Asked) -> Vec<Located> {
     let lists = has(Concept::Alternating) || has(Concept::Picado);
     let listed = if lists { listed_fingers(asked) } else { Vec::new() };
     // "index and middle one after the other, and the index begins"
-    let in_turn = tokens.iter().any(|token| {
+    let in_turn = |token: &Token| {
         matches!(
             token.word.as_str(),
             "one after the other" | "uno detras de otro" | "uno tras otro" | "uno y otro"
         )
-    });
+    };
     let two = || listed_fingers(asked);
-    if in_turn && !counts && asked.in_pattern && two().len() == 2 && !tokens.iter().any(|token| token.is_any(&STRUCK)) {
+    let alone = !counts && asked.in_pattern && !asked.says_any(&STRUCK);
+    if alone && tokens.iter().any(in_turn) && two().len() == 2 {
         passage.alternating = true;
         passage.fingers = alternation(asked, two());
     } else if let Some(fingers) = said_by_turns(asked) {
@@ -95,7 +96,7 @@ pub fn read(asked: &Asked) -> Vec<Located> {
     if !counts && passage.fingers.is_empty() && on_the_basses(asked) {
         passage.fingers.extend(sole_finger(asked));
     }
-    if passage.fingers.is_empty() && asked.in_pattern && !asked.context.typed {
+    if passage.fingers.is_empty() && asked.in_pattern && !asked.context.typed && has(Concept::FingerP) {
         passage.fingers.extend(only_a_finger(asked));
     }
     if covers && passage.fingers.is_empty() {
@@ -157,15 +158,13 @@ fn only_a_finger(asked: &Asked) -> Option<Finger> {
 /// "it's the thumb on the bass strings", "los bordones van con el pulgar": single notes, and no stroke by itself.
 fn on_the_basses(asked: &Asked) -> bool {
     let tokens = asked.tokens;
-    let basses = (0..tokens.len()).any(|at| {
+    let basses = |at: usize| {
         let word = token(tokens, at).word.as_str();
         matches!(word, "basses" | "bordones") || word == "bass" && token(tokens, at + 1).is(Concept::StringWord)
-    });
-    let struck = tokens
-        .iter()
-        .any(|token| token.is_any(&[Concept::Down, Concept::Up, Concept::Golpe, Concept::Negation]));
-    let finger = tokens.iter().any(|token| token.is(Concept::FingerP));
-    basses && finger && !struck && asked.in_pattern && !asked.context.typed
+    };
+    let struck = asked.says_any(&[Concept::Down, Concept::Up, Concept::Golpe, Concept::Negation]);
+    let played = asked.says(Concept::FingerP) && !struck && asked.in_pattern && !asked.context.typed;
+    played && (0..tokens.len()).any(basses)
 }
 
 /// "van tres bordones con el pulgar", "es de pulgar y apoyando": the finger of what takes the place of some counts.
@@ -204,6 +203,9 @@ fn finger_of_all(asked: &Asked, mut at: usize) -> Option<usize> {
 /// "single notes, all on the second string", "todo en la quinta cuerda": the string of every note.
 fn one_string(asked: &Asked) -> Option<u8> {
     let tokens = asked.tokens;
+    if !asked.says(Concept::All) || !asked.says(Concept::StringWord) || asked.says(Concept::FretWord) {
+        return None;
+    }
     let all = tokens.iter().position(|token| token.is(Concept::All))?;
     // "on string 4"
     let of_a_string = |at: usize| at > 0 && token(tokens, at - 1).is(Concept::StringWord);
@@ -224,8 +226,7 @@ fn one_string(asked: &Asked) -> Option<u8> {
     });
     let (at, string) = strings.next()?;
     let near = at.abs_diff(all) <= 6 || at < all;
-    (near && strings.next().is_none() && !numbered && !tokens.iter().any(|token| token.is(Concept::FretWord)))
-        .then_some(string)
+    (near && strings.next().is_none() && !numbered).then_some(string)
 }
 
 /// "single notes all p", "todas las notas con p": strums are not meant.
@@ -318,10 +319,10 @@ fn alternation(asked: &Asked, mut fingers: Vec<Finger>) -> Vec<Finger> {
 /// "Picado, alternating, and you begin with the middle": index and middle, from the one named.
 fn begins_with(asked: &Asked, listed: &[Finger]) -> Option<Vec<Finger>> {
     let beginning = |token: &Token| matches!(token.word.as_str(), "beginning" | "empezando");
-    let begins = asked.says(Concept::Begins) || asked.tokens.iter().any(beginning);
     let [first] = listed else {
         return None;
     };
+    let begins = asked.says(Concept::Begins) || asked.tokens.iter().any(beginning);
     let second = match first {
         Finger::I => Finger::M,
         Finger::M => Finger::I,

@@ -122,12 +122,11 @@ fn begin(asked: &Asked) -> Option<Located> {
     if let Some(announced) = bare_announcement(asked).or_else(|| likened_announcement(asked)) {
         return Some(announced);
     }
+    asked.says.any_of(ROLES).then_some(())?;
     let (index, role) = (0..tokens.len()).find_map(|index| role_at(tokens, index).map(|role| (index, role)))?;
     let here = token(tokens, index);
     let plural = here.word.ends_with('s') && here.word != "vars" || matches!(here.word.as_str(), "vars");
-    if plural || tokens.iter().any(|token| token.is(Concept::Later)) {
-        return None;
-    }
+    (!plural && !asked.says(Concept::Later)).then_some(())?;
     let heading = asked.context.typed && asked.opens_line && heading(asked, index);
     let spoken = spoken_beginning(asked, index, role);
     if !heading && !spoken {
@@ -152,6 +151,7 @@ fn begin(asked: &Asked) -> Option<Located> {
 /// "Second one." "Okay, the next one.": another idea is announced, and nothing else said.
 fn bare_announcement(asked: &Asked) -> Option<Located> {
     let tokens = asked.tokens;
+    (asked.in_pattern && !asked.context.typed && asked.says.has(Kind::Ordinal)).then_some(())?;
     let words: Vec<usize> = (0..tokens.len())
         .filter(|at| token(tokens, *at).mark.is_none())
         .collect();
@@ -159,7 +159,7 @@ fn bare_announcement(asked: &Asked) -> Option<Located> {
     let ahead = token(tokens, *words.get(words.len().checked_sub(2)?)?);
     let noun = matches!(token(tokens, one).word.as_str(), "one" | "idea" | "thing" | "cosa");
     let ordinal = ahead.ordinal.filter(|nth| (1..=6).contains(nth));
-    let announced = words.len() <= 4 && noun && ordinal.is_some() && asked.in_pattern && !asked.context.typed;
+    let announced = words.len() <= 4 && noun && ordinal.is_some();
     announced.then(|| Located {
         statement: Statement::Begin {
             role: Role::Variation,

@@ -18,8 +18,9 @@ fn of_another(tokens: &[Token], end: usize) -> bool {
 pub fn replaces(asked: &Asked) -> Option<Located> {
     let tokens = asked.tokens;
     // `CAMBIO 1, en vez de 3 y 4`: the heading's own word is followed by its number, and by no count.
+    let may_replace = asked.says(Concept::Replaces);
     let headed = |at: &usize| *at < 2 && role_at(tokens, *at).is_some() && token(tokens, at + 1).number.is_some();
-    let mut words = (0..tokens.len()).filter(|at| token(tokens, *at).is(Concept::Replaces));
+    let mut words = (0..tokens.len()).filter(|at| may_replace && token(tokens, *at).is(Concept::Replaces));
     // "one with the first swap": the name of a variation.
     let lead = |at: usize| {
         before(

@@ -40,34 +40,41 @@ fn strums_by_themselves(asked: &Asked) -> Option<Finger> {
     let tokens = asked.tokens;
     let bare = |token: &Token| among(&sayings().words.by_themselves, &token.word);
     let strums = asked.says_any(&[Concept::Down, Concept::Up, Concept::Strum]);
+    if !strums || asked.has_number() {
+        return None;
+    }
     let is = tokens
         .iter()
         .rposition(|token| token.is_mark('=') || token.is(Concept::Is))?;
     let (told, meaning) = tokens.split_at(is);
-    let numbered = tokens.iter().any(|token| token.number.is_some());
     let named = (is + 1..tokens.len()).find_map(|at| right_fingers(tokens, at, asked.context))?;
-    let lone =
-        named.0.len() == 1 && meaning.len() <= 5 && !numbered && !meaning.iter().any(|token| token.is_any(&STRUCK));
-    (strums && lone && told.iter().any(bare)).then(|| named.0.first().copied())?
+    let lone = named.0.len() == 1 && meaning.len() <= 5 && !meaning.iter().any(|token| token.is_any(&STRUCK));
+    (lone && told.iter().any(bare)).then(|| named.0.first().copied())?
 }
 
 /// "RH: i does everything unless I write p", "el índice lo hace todo".
 fn does_everything(asked: &Asked) -> Option<Finger> {
     let tokens = asked.tokens;
+    let everything = |token: &Token| matches!(token.word.as_str(), "everything" | "todo" | "all");
+    if !tokens.iter().any(everything) {
+        return None;
+    }
     (0..tokens.len()).find_map(|at| {
         let finger = super::super::clauses::letter_finger(&token(tokens, at).word)
             .filter(|_| token(tokens, at).raw.len() == 1 && asked.context.typed)
             .or_else(|| super::super::clauses::named_finger(token(tokens, at)))?;
         let verb = (at + 1..at + 3)
             .find(|at| matches!(token(tokens, *at).word.as_str(), "does" | "plays" | "hace" | "toca"))?;
-        let all = matches!(token(tokens, verb + 1).word.as_str(), "everything" | "todo" | "all");
-        all.then_some(finger)
+        everything(token(tokens, verb + 1)).then_some(finger)
     })
 }
 
 /// "golpe always with a", "every golpe is the ring finger", "the golpe is still a".
 pub(super) fn golpe_always(asked: &Asked) -> Option<Passage> {
     let tokens = asked.tokens;
+    if !asked.says_any(&[Concept::Golpe, Concept::Tap]) {
+        return None;
+    }
     let at = tokens
         .iter()
         .position(|token| token.is_any(&[Concept::Golpe, Concept::Tap]))?;

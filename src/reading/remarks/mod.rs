@@ -141,13 +141,14 @@ fn barre_denied(discourse: &Discourse, tokens: &Tokens) -> Option<ChordName> {
 impl Discourse {
     /// Which counts a line names, in whatever way.
     pub fn note_numbers(&mut self, tokens: &Tokens, place: Place) {
-        if self.context.typed {
+        if self.context.typed && tokens.says.has(Kind::Number) {
             let of_a_place =
                 |at: usize| tokens.get(at).is_some_and(|token| token.joined) && before(tokens, at).mark.is_none();
-            let numbers = (0..tokens.len()).filter(|at| !of_a_place(*at));
-            let numbers = numbers.filter_map(|at| tokens.get(at)?.number);
+            let numbered = tokens.iter().enumerate().filter(|(_, token)| token.number.is_some());
+            let named = numbered.clone().filter(|(at, _)| !of_a_place(*at));
+            let numbers = named.filter_map(|(_, token)| token.number);
             self.named.extend(numbers.map(|number| (place.line, number)));
-            let spans = (0..tokens.len()).filter_map(|at| span_at(tokens, at));
+            let spans = numbered.filter_map(|(at, _)| span_at(tokens, at));
             self.named.extend(
                 spans
                     .flat_map(|(first, last, _)| first..=last)

@@ -62,6 +62,8 @@ pub enum Kind {
     Stays,
     /// Past the end of a round.
     Past,
+    /// It may stand between a name and what it is.
+    Equates,
 }
 
 /// Kinds that a word's looks tell, and no table.
@@ -80,6 +82,12 @@ impl Kinds {
 
     pub const fn and(self, kind: Kind) -> Self {
         Self(self.0 | 1 << kind as u64)
+    }
+
+    /// With one of them, or without it.
+    pub const fn with(self, kind: Kind, stands: bool) -> Self {
+        let others = self.0 & !(1 << kind as u64);
+        Self(others | (stands as u64) << kind as u64)
     }
 
     /// Those that tell of a table; the looks of a word are not a phrase's.
