@@ -167,7 +167,8 @@ pub fn count_and(tokens: &[Token], index: usize, language: Language) -> Option<(
     let closes = after.mark.is_some() || after.word.is_empty();
     // "index down and index up, a pair of quavers, 2 &.", "índice abajo, índice arriba, 5 y."
     let last = token(tokens, index + 3).word.is_empty() && token(tokens, index + 3).mark.is_none();
-    let behind = closes && last && tokens.iter().take(index).any(|token| token.is(Concept::Up));
+    let apart = before(tokens, index).is_mark(',') && after.is_mark(',');
+    let behind = closes && (last || apart) && tokens.iter().take(index).any(|token| token.is(Concept::Up));
     let said_once = tokens
         .iter()
         .take(index)

@@ -14,7 +14,9 @@ use super::hands_at_rest::{
 };
 use super::lexicon::Concept;
 use super::placed::lists_fingers;
-use super::said_over::{explains_a_technique, is_said_over, says_a_row_over, stretches_said_over, sums_up};
+use super::said_over::{
+    counts_alone, counts_over, explains_a_technique, is_said_over, says_a_row_over, stretches_said_over, sums_up,
+};
 use super::sentences::Sentence;
 use super::shapes_told::{shape_retold, shapes_told};
 use super::slots::slots;
@@ -115,6 +117,8 @@ impl Listener<'_> {
     /// What the sentence says takes effect. The music that its clauses tell plainly goes out, where all of it was read as
     /// clauses.
     pub fn hear(&self, discourse: &mut Discourse, in_warning: bool) -> Option<Vec<PlainMusic>> {
+        let listed = counts_alone(self.tokens).map(|(first, last)| (first, last, discourse.sentence));
+        discourse.listed = listed.or(discourse.listed);
         let context = Rc::clone(&discourse.context);
         let asked = self.asked(discourse, &context);
         let mut heard = asked.statements();
@@ -292,7 +296,7 @@ impl Listener<'_> {
         let spoken = !self.sentence.typed && discourse.in_pattern();
         let told = discourse.cursor.is_none_or(|count| discourse.has_told(count));
         if summed_up
-            || spoken && says_a_row_over(self.tokens, told)
+            || spoken && (says_a_row_over(self.tokens, told) || counts_over(self.tokens))
             || !self.sentence.typed && discourse.in_pattern() && is_said_over(&rest)
             || self.sentence.typed && self.sentence.opens_line && explains_a_technique(self.tokens)
         {

@@ -316,6 +316,7 @@ fn named_part(tokens: &[Token], index: usize, language: Language, thirds: bool) 
     {
         end += 3;
     } else if token(tokens, end).is(Concept::PartWord)
+        || matches!(token(tokens, end).word.as_str(), "corchea" | "quaver")
         || is_third && !token(tokens, end + 1).is_any(&[Concept::StringWord, Concept::FingerWord, Concept::FretWord])
         || (language == Language::English && token(tokens, end).word == "triplet")
     {

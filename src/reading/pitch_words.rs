@@ -200,6 +200,7 @@ fn spoken_letter(tokens: &[Token], index: usize, language: Language, typed: bool
                     | "fret"
                     | "open"
                     | "flat"
+                    | "note"
                     | "string"
                     | "so"
                     | "and"

@@ -72,8 +72,10 @@ pub fn says_a_row_over(tokens: &[Token], told: bool) -> bool {
 /// "Put together. Thumb, up. Tap. Rrran, up. C, B flat. Thumb and tap.": how many moments a row has, where a word or two
 /// stand for each and no count is said.
 fn row_of_words(tokens: &[Token]) -> Option<usize> {
+    // "How many strokes is that? Four. Down, down, up, down.": a number by itself in front of the row is no count.
+    let answers = matches!(tokens, [number, stop, ..] if number.spelled && stop.is_mark('.'));
     let counted = |token: &Token| token.number.is_some() || token.is(Concept::On);
-    if tokens.iter().any(counted) {
+    if tokens.iter().skip(usize::from(answers)).any(counted) {
         return None;
     }
     let sounds = &sayings().words.sounds;
@@ -105,6 +107,43 @@ fn row_of_words(tokens: &[Token]) -> Option<usize> {
     let struck = tokens.iter().any(|token| word(token) && named_finger(token).is_none());
     let least = if led { 3 } else { 4 };
     (whole && titled && struck && row.len() >= least).then_some(row.len())
+}
+
+/// "Now 4, 5, 6.": a few counts in a row, and nothing of them.
+pub fn counts_alone(tokens: &[Token]) -> Option<(i64, i64)> {
+    let plain = |token: &Token| {
+        token.number.is_some()
+            || token.mark.is_some()
+            || token.is_any(&[Concept::And, Concept::Then, Concept::So, Concept::Article])
+            || matches!(
+                token.word.as_str(),
+                "now" | "ahora" | "el" | "okay" | "right" | "bueno" | "next"
+            )
+    };
+    let numbers: Vec<i64> = tokens.iter().filter_map(|token| token.number).collect();
+    let in_a_row = numbers
+        .windows(2)
+        .all(|pair| matches!(pair, [one, next] if *next == one + 1));
+    let (first, last) = (*numbers.first()?, *numbers.last()?);
+    (in_a_row && (2..=6).contains(&numbers.len()) && tokens.iter().all(plain)).then_some((first, last))
+}
+
+/// "1, 2, 3, 4, 5, 6, 7, toc.": counts in a row, and a sound or a stroke for the last of them.
+pub fn counts_over(tokens: &[Token]) -> bool {
+    let numbers: Vec<i64> = tokens.iter().filter_map(|token| token.number).collect();
+    let in_a_row = numbers
+        .windows(2)
+        .all(|pair| matches!(pair, [one, next] if *next == one + 1 || *next == 1));
+    let told = [
+        Concept::StringWord,
+        Concept::FretWord,
+        Concept::On,
+        Concept::Is,
+        Concept::Silence,
+    ];
+    let says = |token: &Token| token.is_any(&told) || named_finger(token).is_some();
+    let strokes = tokens.iter().filter(|token| is_stroke(token)).count();
+    numbers.len() >= 6 && in_a_row && strokes <= 1 && !tokens.iter().any(says)
 }
 
 /// "entonces pulgar con golpe abajo arriba abajo arriba y rasgueado uno dos y tres y cuatro": in a transcript without marks

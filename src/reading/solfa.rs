@@ -126,6 +126,16 @@ fn bare_solfa(tokens: &[Token], index: usize, length: usize, language: Language)
     if of_a_count {
         return true;
     }
+    // "El tres. La. Pulgar abajo."
+    let raw = tokens.get(index).map_or("", |token| token.raw.as_str());
+    let stands_alone = index >= 2
+        && raw.starts_with(char::is_uppercase)
+        && before.is_some_and(|token| token.is_mark('.'))
+        && after.is_some_and(|token| token.is_mark('.'))
+        && tokens.get(index - 2).is_some_and(|token| token.number.is_some());
+    if stands_alone && word != "si" {
+        return true;
+    }
     // `1 do.`
     let in_front = index == 1 && before.is_some_and(|token| token.number.is_some() && !token.spelled);
     if in_front && after.is_none_or(|token| token.is_mark('.')) {

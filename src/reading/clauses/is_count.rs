@@ -74,6 +74,18 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
     if here.spelled && summed && !context.punctuated {
         return false;
     }
+    // "el 5 lo dividís en cuatro": into how many parts
+    let parted = |at: usize| {
+        ["divid", "split", "part", "repart"]
+            .iter()
+            .any(|stem| token(tokens, at).word.contains(stem))
+    };
+    if matches!(previous.word.as_str(), "en" | "in" | "into")
+        && here.spelled
+        && (index.saturating_sub(4)..index).any(parted)
+    {
+        return false;
+    }
     // "8 is just the one, on A"
     let only = matches!(
         before(tokens, index.saturating_sub(1)).word.as_str(),

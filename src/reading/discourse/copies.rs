@@ -16,6 +16,7 @@ impl Discourse {
                     .filter(|_| self.sentence_has_count && same.counts.is_some())
                     .map(|count| (count, count))
             })
+            .or(self.counts_just_listed(same))
             // "5 and 6, that's B flat, once more the same"
             .or(self
                 .focus
@@ -69,6 +70,13 @@ impl Discourse {
             return;
         }
         self.copy(source, (first, last), same.core, place);
+    }
+
+    /// "Now 4, 5, 6. The right hand is exactly the same as 1, 2, 3.": as many counts, by themselves in the sentence before.
+    fn counts_just_listed(&self, same: SameAs) -> Option<(i64, i64)> {
+        let (first, last, sentence) = self.listed?;
+        let (from, to) = same.counts?;
+        (sentence + 1 == self.sentence && last - first == to - from && first > to).then_some((first, last))
     }
 
     /// "the third is like the first one, but …", "1 to 3 as in the first variation".

@@ -162,6 +162,8 @@ pub struct Discourse {
     pub taken_back: Vec<Stroke>,
     /// What was said instead in this sentence.
     pub corrected: Option<Action>,
+    /// Counts that stood by themselves in a sentence, and in which.
+    pub listed: Option<(i64, i64, usize)>,
     /// A stroke was told for a moment that has another one, and went nowhere.
     pub passed_over: bool,
     /// The sentence in which something was last said to have been told wrongly.
@@ -236,6 +238,7 @@ impl Discourse {
             corrected: None,
             corrects_since: None,
             passed_over: false,
+            listed: None,
             finger_waits: None,
             string: None,
             parts: None,

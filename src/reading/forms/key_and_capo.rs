@@ -1,4 +1,4 @@
-use super::super::lexicon::Concept;
+use super::super::lexicon::{Concept, Language};
 use super::super::moments::{before, token};
 use super::super::remarks::is_heard;
 use super::super::sayings::{among, sayings};
@@ -179,7 +179,14 @@ pub fn capo(asked: &Asked) -> Vec<Located> {
         .any(|at| before(tokens, at + 1).is(Concept::Negation) && !before(tokens, at + 1).is(Concept::Capo))
         || before(tokens, word).is(Concept::Negation);
     // "El Si bemol, con su cejilla": the barre of a chord's shape.
-    let of_a_chord = before(tokens, word).word == "su" || before(tokens, word).word == "its";
+    let lead = before(tokens, word);
+    let named = (0..word).any(|at| {
+        asked
+            .name_at(at)
+            .is_some_and(|name| token(tokens, at + name.length).is_mark(',') || lead.is(Concept::With))
+    });
+    let of_a_chord = matches!(lead.word.as_str(), "su" | "its")
+        || lead.is(Concept::With) && named && asked.context.language == Language::Spanish;
     // "cejilla en el uno con el dedo uno tumbado": a finger lies over the strings, and that is a barre.
     let flat = tokens.iter().any(|token| token.is(Concept::FingerWord)) && tokens.iter().any(lies_down);
     if negated || of_a_chord || flat {
