@@ -301,6 +301,23 @@ fn named_part(tokens: &[Token], index: usize, language: Language, thirds: bool) 
     } else {
         Part::Nth(here.ordinal.filter(|nth| (1..=4).contains(nth))?)
     };
+    // "tres notas, la primera con el pulgar en la quinta, la segunda con el índice"
+    let of_so_many = |at: usize| {
+        let counted = token(tokens, at).number.is_some() && !token(tokens, at + 1).word.is_empty();
+        counted
+            && matches!(
+                token(tokens, at + 1).word.as_str(),
+                "notas" | "corcheas" | "partes" | "notes" | "quavers"
+            )
+    };
+    let one_of_them = matches!(before(tokens, index).word.as_str(), "la" | "the")
+        && here.ordinal.is_some()
+        && (next.is(Concept::With) && (index + 2..index + 4).any(|at| named_finger(token(tokens, at)).is_some())
+            || next.is(Concept::Is) && (index + 2..index + 5).any(|at| token(tokens, at).is(Concept::StringWord)))
+        && (0..index).any(of_so_many);
+    if one_of_them {
+        return Some((When { count: None, part }, index + 1));
+    }
     let mut end = index + 1;
     let bare = thirds
         && language == Language::Spanish

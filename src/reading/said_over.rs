@@ -140,6 +140,7 @@ pub fn counts_over(tokens: &[Token]) -> bool {
         Concept::On,
         Concept::Is,
         Concept::Silence,
+        Concept::Same,
     ];
     let says = |token: &Token| token.is_any(&told) || named_finger(token).is_some();
     let strokes = tokens.iter().filter(|token| is_stroke(token)).count();

@@ -258,7 +258,8 @@ pub fn stands_on_it(tokens: &[Token], index: usize) -> bool {
         _ => verb,
     };
     // "y el diez otra vez en la y es un rasgueado"
-    let again = lead == "en" && adverb;
+    // "estamos en el la y el pulgar toca", "o sea la nota la y"
+    let again = lead == "en" && adverb || matches!(lead, "el" | "al" | "nota");
     let stands = again || matches!(lead, "en" | "a") && among(&sayings().words.standing, verb);
     let next = token(tokens, index + 1);
     let noun = next.ordinal.is_some() || next.is_any(&[Concept::StringWord, Concept::LeftHand, Concept::RightHand]);

@@ -55,7 +55,12 @@ pub fn is_elsewhere(tokens: &Tokens) -> bool {
     let accents = tokens.iter().any(|token| token.is(Concept::AccentWord))
         && tokens.iter().filter(|token| token.number.is_some()).count() > 1;
     // "12 times without looking at your hand, then breathe": the players do, when the rounds are over.
-    let breath = |token: &Token| token.word == "breathe";
+    let breath = |token: &Token| {
+        matches!(
+            &*token.word,
+            "breathe" | "respira" | "respiras" | "respiramos" | "respirais"
+        )
+    };
     let breathes = tokens.iter().filter(|token| other(token)).all(breath) && !tokens.first().is_some_and(breath);
     !accents && !breathes && !tokens.iter().any(ours)
 }

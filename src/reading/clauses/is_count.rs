@@ -74,6 +74,11 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
     if here.spelled && summed && !context.punctuated {
         return false;
     }
+    // "un rasgueado de cuatro, meñique, anular, medio, índice": its fingers
+    let of_a_roll = previous.word == "de" && before(tokens, index.saturating_sub(1)).is(Concept::Rasgueado);
+    if of_a_roll && right_fingers(tokens, index + 1, context).is_some() {
+        return false;
+    }
     // "el 5 lo dividís en cuatro": into how many parts
     let parted = |at: usize| {
         ["divid", "split", "part", "repart"]

@@ -1,5 +1,5 @@
 use super::super::lexicon::{Concept, Language};
-use super::super::moments::{before, token};
+use super::super::moments::{before, moment_at, token};
 use super::super::tokens::Token;
 use super::Reader;
 use super::fingers::right_fingers;
@@ -257,6 +257,7 @@ impl Reader<'_> {
                 .here(after)
                 .is_any(&[Concept::FretWord, Concept::FingerWord, Concept::PartWord])
                 || right_fingers(self.tokens, at, self.context).is_some()
+                || moment_at(self.tokens, at, self.context).is_some()
             {
                 break;
             }

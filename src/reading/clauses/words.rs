@@ -197,6 +197,8 @@ impl Reader<'_> {
                 self.recap = true;
             }
             Concept::Then => self.close(),
+            // "Empieza en el 3, clavado.": exactly there.
+            Concept::Same if here.word.starts_with("clavado") && self.told.begins => {}
             Concept::Same => {
                 // "bass, down, up and you do exactly that again on eight"
                 let does = matches!(

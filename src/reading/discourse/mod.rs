@@ -75,7 +75,7 @@ use std::rc::Rc;
 use super::context::Context;
 use super::remarks::{Mentions, Points, Together};
 use super::rows::Row;
-use super::statement::{Passage, StringSaid, Told};
+use super::statement::{Passage, StringSaid};
 use crate::music::chord::{ChordName, ChordShape};
 use crate::music::hand::Finger;
 use crate::music::left_hand::{Change, LeftEvent};
@@ -162,6 +162,8 @@ pub struct Discourse {
     pub taken_back: Vec<Stroke>,
     /// What was said instead in this sentence.
     pub corrected: Option<Action>,
+    /// The moment that a sentence named and told nothing of, and that sentence.
+    pub named_before: Option<(super::moments::When, usize)>,
     /// Counts that stood by themselves in a sentence, and in which.
     pub listed: Option<(i64, i64, usize)>,
     /// A stroke was told for a moment that has another one, and went nowhere.
@@ -239,6 +241,7 @@ impl Discourse {
             corrects_since: None,
             passed_over: false,
             listed: None,
+            named_before: None,
             finger_waits: None,
             string: None,
             parts: None,
@@ -394,9 +397,4 @@ pub fn role_name(role: Role, language: super::lexicon::Language) -> &'static str
         Role::Remate => "remate",
         Role::Cierre => "cierre",
     }
-}
-
-/// A told clause with nothing but a moment moves the talk there.
-pub fn only_moves(told: &Told) -> bool {
-    told.is_blank() && (told.when.is_some() || told.span.is_some())
 }

@@ -221,4 +221,24 @@ impl Discourse {
             rule,
         ))
     }
+
+    /// "y después en la última corchea del tres | el índice sube": in speech without marks the sentence before named the moment.
+    pub(super) fn at_the_moment_named_before(&mut self, told: &Told) -> Option<Told> {
+        let (when, sentence) = self.named_before.filter(|(when, _)| when.part != Part::Whole)?;
+        let spoken_on = !self.context.punctuated && !self.context.typed && self.sentence == sentence + 1;
+        let waits = told.when.is_none() && told.span.is_none() && told.leads && told.is_one_strum();
+        (spoken_on && waits).then(|| {
+            self.named_before = None;
+            Told {
+                when: Some(when),
+                strings: Vec::new(),
+                ..told.clone()
+            }
+        })
+    }
+}
+
+/// A told clause with nothing but a moment moves the talk there.
+pub(super) fn only_moves(told: &Told) -> bool {
+    told.is_blank() && (told.when.is_some() || told.span.is_some())
 }

@@ -1,4 +1,5 @@
-use super::{Discourse, Run, only_moves};
+use super::moment::only_moves;
+use super::{Discourse, Run};
 use crate::music::left_hand::LeftAction;
 use crate::music::pattern::{Claim, ClaimAbout, CountSpan};
 use crate::music::position::Position;
@@ -224,9 +225,13 @@ impl Discourse {
             self.taken += 1;
             return;
         }
+        if let Some(awaited) = self.at_the_moment_named_before(told) {
+            return self.told_whole(&awaited, place);
+        }
         self.move_to(told, place);
         if only_moves(told) {
             self.taken += 1;
+            self.named_before = told.when.map(|when| (when, self.sentence));
             return;
         }
         if told.as_usual && told.same.is_none() && !told.sounds() && !(told.has_note() && told.when.is_some()) {

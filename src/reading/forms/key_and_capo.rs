@@ -210,7 +210,8 @@ pub fn capo(asked: &Asked) -> Vec<Located> {
     let found = (word + 1..(word + 12).min(tokens.len()))
         .take_while(|index| {
             !token(tokens, *index).is_any(&[Concept::FingerWord, Concept::TempoWord, Concept::Condition])
-                && token(tokens, *index).word != "."
+                && (!token(tokens, *index).is_mark('.')
+                    || matches!(token(tokens, index + 1).word.as_str(), "al" | "on" | "en"))
         })
         .find_map(|index| fret(index).map(|fret| (index, fret)))
         .or_else(|| {

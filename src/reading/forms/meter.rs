@@ -136,7 +136,12 @@ fn beats(asked: &Asked) -> Option<Located> {
             || previous.number.is_some();
         // "It's 12.", "It's an eight, one to eight."
         let article = usize::from(index > 0 && matches!(previous.word.as_str(), "an" | "a" | "un"));
-        let plainly = index <= 2 + article
+        // "A ver. Son doce."
+        let opens = (0..index)
+            .rev()
+            .find(|at| token(tokens, *at).is_mark('.'))
+            .map_or(0, |stop| stop + 1);
+        let plainly = index - opens <= 2 + article
             && matches!(
                 before(tokens, index - article).word.as_str(),
                 "it's" | "its" | "es" | "son"
