@@ -147,7 +147,11 @@ fn bare_finger(tokens: &[Token], index: usize) -> Option<(LeftFinger, usize)> {
 /// "Fmaj7: 1 en 2ª t1, 2 en 3ª t2", "LH for Dm: 1 on s1 f1, 2 on s3 f2": two fingers or more, each with its string and
 /// fret and nothing else, behind the name of a chord or of the hand.
 pub fn lists_fingers(tokens: &[Token]) -> bool {
-    (1..tokens.len().min(FAR)).any(|at| opens_list(tokens, at))
+    let near = tokens.get(..tokens.len().min(FAR)).unwrap_or_default();
+    let colons = near.iter().enumerate().filter(|(_, token)| token.is_mark(':'));
+    colons
+        .map(|(at, _)| at + 1)
+        .any(|at| at < near.len() && opens_list(tokens, at))
 }
 
 /// How far from the beginning of its sentence a list of fingers begins.

@@ -1,8 +1,10 @@
 use crate::music::remark::Remark;
 use crate::reading::lexicon::Concept;
+use crate::reading::listed::all_of;
 use crate::reading::moments::token;
 use crate::reading::placed::string_at;
 use crate::reading::sayings::{WordList, among, any_among, sayings};
+use crate::reading::says::{Kind, Says};
 use crate::reading::tokens::{Token, Tokens};
 
 /// "Rest stroke, that is, the finger lands on the next string", "tirando, o sea, que el dedo no toca la vecina".
@@ -38,9 +40,13 @@ const FAR: usize = 10;
 /// "Up, that is, from the first string to the sixth", "hacia abajo es que la uña va camino del suelo": which way a strum
 /// goes, and the token of the strum that is explained.
 pub fn strum_explained(tokens: &[Token]) -> Option<(Remark, usize)> {
+    if !tokens.iter().any(|token| token.says().any_of(WAYS)) {
+        return None;
+    }
     let explained = |at: usize| {
         let behind = (at + 1..at + FAR).take_while(|at| !strums(token(tokens, *at)));
-        let from = behind.clone().find(|at| explains_a_strum(tokens, *at))?;
+        let mut explaining = behind.filter(|at| token(tokens, *at).has(Kind::Explains));
+        let from = explaining.find(|at| explains_a_strum(tokens, *at))?;
         let to_the_floor = way(tokens, from, token(tokens, at).is(Concept::Down))?;
         let down = token(tokens, at).is(Concept::Down);
         Some((Remark::StrumExplained { down, to_the_floor }, at))
@@ -48,6 +54,17 @@ pub fn strum_explained(tokens: &[Token]) -> Option<(Remark, usize)> {
     (0..tokens.len())
         .filter(|at| strums(token(tokens, *at)))
         .find_map(explained)
+}
+
+/// What tells which way a strum goes: the floor or the ceiling, or two strings.
+const WAYS: Says = Says::NOTHING.kind(&[Kind::Way, Kind::Number, Kind::Ordinal]);
+
+/// The words that are looked for here.
+pub fn words() -> impl Iterator<Item = (&'static str, Kind)> {
+    let words = &sayings().words;
+    let ways = words.floor.iter().chain(words.ceiling.iter());
+    let explaining = words.explaining.iter().chain(words.explaining_strums.iter());
+    all_of(Kind::Way, ways).chain(all_of(Kind::Explains, explaining))
 }
 
 const DIRECTIONS: [Concept; 2] = [Concept::Down, Concept::Up];

@@ -49,7 +49,7 @@ use crate::text::Place;
 
 /// The words that remarks look for in tables of their own.
 pub fn words_of_remarks() -> impl Iterator<Item = (&'static str, Kind)> {
-    mixes::words().chain(lists::words())
+    mixes::words().chain(lists::words()).chain(explained::words())
 }
 
 /// One sentence is heard for what it remarks. True where nothing else is in it: variations asked for together.

@@ -58,6 +58,10 @@ pub enum Kind {
     FingerLetter,
     /// It may say where something told before falls.
     Falls,
+    /// It may say which way a strum goes.
+    Way,
+    /// It may stand between a strum and what explains it.
+    Explains,
     /// It may say that a finger stays.
     Stays,
     /// Past the end of a round.
