@@ -34,6 +34,8 @@ pub enum FaultKind {
     TooWide(f64),
     /// The note before it stands on another string, and nothing is known to be down on its own.
     NothingToPull,
+    /// The note before it is the open string: there is no lower one on it.
+    FromOpen,
 }
 
 /// Further than index and little finger reach on one string, in millimetres (see [`super::reach`]).
@@ -51,6 +53,7 @@ pub fn faults<'a>(lesson: &Lesson, pattern: &'a Pattern) -> Vec<Fault<'a>> {
     let mut note_before: Option<&Stroke> = None;
     for stroke in ordered {
         let ([string], Some(_)) = (stroke.strings.as_slice(), stroke.fret) else {
+            found.extend(from_open(pattern, &last, stroke));
             forget(&mut last, &mut unknown, stroke);
             note_before = None;
             continue;
@@ -105,6 +108,26 @@ fn may_be_held(lesson: &Lesson, pattern: &Pattern, stroke: &Stroke, string: Guit
         shape.is_none_or(|shape| shape.fret(string).is_some_and(|fret| Some(fret) > stroke.fret))
     });
     held || pattern.left.iter().any(put)
+}
+
+/// "and another pull-off, on the same string", behind the open one: no fret is told, and none could be.
+fn from_open<'a>(pattern: &Pattern, last: &[Option<&'a Stroke>; 7], stroke: &'a Stroke) -> Option<Fault<'a>> {
+    let [string] = stroke.strings.as_slice() else {
+        return None;
+    };
+    let before = last.get(usize::from(*string)).copied().flatten()?;
+    let put = |event: &LeftEvent| {
+        let between = before.at <= event.at && event.at <= stroke.at;
+        between && event.string.is_none_or(|own| own == *string)
+    };
+    let open = before.fret == Some(0) && stroke.action == Action::PullOff;
+    (open && !pattern.left.iter().any(put)).then_some(Fault {
+        stroke,
+        before,
+        string: *string,
+        frets: (0, 0),
+        what: FaultKind::FromOpen,
+    })
 }
 
 /// The note before it is on another string.
@@ -183,7 +206,7 @@ mod tests {
 
     #[test]
     fn ligados_need_what_they_need() {
-        let table: [(&str, &[FaultKind]); 16] = [
+        let table: [(&str, &[FaultKind]); 18] = [
             ("p s5 f0, hammer s5 f1, pull s5 f0", &[]),
             ("p s3 f2, pull s3 f1, p s4 f3", &[]),
             ("p s5 f1, pull s5 f3", &[FaultKind::PullsUp]),
@@ -204,6 +227,9 @@ mod tests {
             ("down, p s5 f3, pull s4 f2", &[]),
             ("p s5 f3, hammer s4 f2", &[]),
             ("p s5 f0, hammer s5 f12", &[]),
+            // No fret is told: from the open string there is none, from a stopped one there may be.
+            ("p s4 f0, pull s4", &[FaultKind::FromOpen]),
+            ("p s4 f2, pull s4", &[]),
         ];
         for (words, faults) in table {
             assert_eq!(told(words), faults, "{words}");

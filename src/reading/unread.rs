@@ -289,5 +289,20 @@ fn defined_in_two_words(tokens: &[Token]) -> bool {
 fn is_aside(tokens: &[Token], text: &str) -> bool {
     let defines = tokens.iter().any(|token| token.is_mark('=')) || defined_in_two_words(tokens);
     let kinds = [Concept::Aside, Concept::Later, Concept::AsUsual];
-    defines || is_question(tokens, text) || tokens.iter().any(|token| token.is_any(&kinds))
+    defines || is_question(tokens, text) || is_the_old_one(tokens) || tokens.iter().any(|token| token.is_any(&kinds))
+}
+
+/// "after it the 1 is the old 1", "el 4 es el 4 de siempre": a count that is itself again stays as it was.
+fn is_the_old_one(tokens: &[Token]) -> bool {
+    let small = |at: &usize| {
+        let here = token(tokens, *at);
+        here.is(Concept::Article) || matches!(here.word.as_str(), "the" | "el" | "old" | "same" | "usual" | "mismo")
+    };
+    (1..tokens.len())
+        .filter(|at| token(tokens, *at).is(Concept::Is))
+        .any(|is| {
+            let again = (is + 1..tokens.len()).find(|at| !small(at));
+            let count = token(tokens, is - 1).number;
+            count.is_some() && again.is_some_and(|again| again > is + 1 && token(tokens, again).number == count)
+        })
 }

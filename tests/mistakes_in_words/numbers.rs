@@ -153,6 +153,21 @@ fn a_number_and_its_list() {
             &[],
         ),
         (
+            "[0:00] Tanguillos. Two big counts to the bar, and every one of them splits in three.",
+            true,
+            &[],
+        ),
+        (
+            "[0:00] Zapateado. Six counts, one two three four five six, and the feet come down on the one and on the four, so those are our two accents.",
+            true,
+            &[],
+        ),
+        (
+            "[0:00] Zapateado. Six counts, one two three four five six, and the feet come down on the one and on the four, so those are our three accents.",
+            true,
+            &["list-miscounted@1"],
+        ),
+        (
             "[0:00] Tangos. Two things for the week. The first, slow. The second, slower. And that's all.",
             true,
             &[],
@@ -232,6 +247,9 @@ fn so_many_notes_of_a_variation_told_aloud() {
     assert_eq!(found(&told("Son tres notas,", half), true), ["list-miscounted@5"]);
     assert_eq!(found(&told("Hay cuatro notas,", "."), true), ["list-miscounted@5"]);
     assert_eq!(found(&told("Son cuatro notas,", half), true), [""; 0]);
+    // On one of the two counts nothing was read: the rest may stand in words that were not.
+    let unplaced = "[0:00] Sevillanas, tres tiempos. En el uno, pulgar abajo. En el dos, índice abajo. En el tres, índice arriba.\n\n[0:40] La variación sustituye a dos y tres. Cuatro notas, dos por tiempo, índice y medio.\n\n[0:46] La segunda en el traste uno, do. La segunda al aire, si. La tercera en el dos, la. La tercera al aire, sol.";
+    assert_eq!(found(unplaced, true), [""; 0]);
 }
 
 #[test]
@@ -260,6 +278,8 @@ fn a_key_that_the_capo_does_not_make() {
         ("capo 3. it comes out in C minor", false),
         ("capo on 2: at concert pitch that's C minor", true),
         ("capo 2. it does not sound in C minor", false),
+        ("capo 2, so what the neighbours hear is C minor", true),
+        ("capo 2, so what the neighbours hear is B minor", false),
     ] {
         let found = found(&english(line), false);
         assert_eq!(found == ["sounding-key-differs@2"], wrong, "{line}: {found:?}");

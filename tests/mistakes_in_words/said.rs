@@ -114,6 +114,8 @@ fn a_variation_that_is_not_there() {
     for (asks, wrong) in [
         ("to close, v1 and then the 3-4 of v3", true),
         ("finish like variation 4, only softer", true),
+        ("mixing: core, V1, core, V3, and the whole thing four times", true),
+        ("mixing: core, V1, core, V2, and the whole thing four times", false),
         ("to close, v1 and then the 3-4 of v2", false),
         ("next week a v3, and the ending of v4", false),
         ("do not ask for the ending of v3", false),

@@ -62,6 +62,7 @@ fn finding(words: &Words, fault: &Fault) -> Finding {
         FaultKind::HammersDown => ("hammer".to_owned(), "hammer", 0.0, Severity::Error),
         FaultKind::SameFinger => (format!("{ligado}_finger"), "finger", 0.0, Severity::Warning),
         FaultKind::NothingToPull => ("across".to_owned(), "across", 0.0, Severity::Warning),
+        FaultKind::FromOpen => ("open".to_owned(), "pull", 0.0, Severity::Warning),
         FaultKind::TooWide(mm) => (format!("{ligado}_wide"), "wide", mm, Severity::Error),
     };
     let (finger, mm) = (fault.stroke.left.unwrap_or(0), format!("{mm:.0}"));

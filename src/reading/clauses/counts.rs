@@ -265,7 +265,7 @@ impl Reader<'_> {
             return Some(end);
         }
         if let Some((first, last, end)) = span_at(self.tokens, index).or_else(|| self.listed_line(index))
-            && (self.counts_here(index) || self.context.typed)
+            && (self.counts_here(index) || self.context.typed || self.likened_span(last, end))
         {
             self.set_span(first, last);
             return Some(end);

@@ -231,6 +231,11 @@ fn is_played(tokens: &[Token], at: usize, context: &Context) -> bool {
     let led = token(tokens, at).is(Concept::Article) || matches!(token(tokens, at).word.as_str(), "el" | "the");
     let at = at + usize::from(led && right_fingers(tokens, at + 1, context).is_some());
     let string = token(tokens, at).ordinal.is_some() && token(tokens, at + 1).is(Concept::StringWord);
+    // "Siete, la segunda en el traste tres": a string alone, and its fret.
+    let nth = at + usize::from(matches!(token(tokens, at).word.as_str(), "la" | "the"));
+    let fretted =
+        token(tokens, nth + 1).is(Concept::On) && (nth + 2..nth + 4).any(|at| token(tokens, at).is(Concept::FretWord));
+    let string = string || token(tokens, nth).ordinal.is_some() && fretted;
     // "Five, that's E seven": the chord that it brings.
     let shown = matches!(token(tokens, at).word.as_str(), "that's" | "that is" | "it's");
     let at = at + usize::from(shown);

@@ -1,5 +1,6 @@
 use super::super::lexicon::Concept;
 use super::super::moments::before;
+use super::super::pitch_words::pitch_at;
 use super::super::spans::{count_list, span_at};
 use super::super::statement::SameAs;
 use super::super::tokens::Token;
@@ -85,7 +86,9 @@ impl Reader<'_> {
                 && self.here(at + 1).mark.is_none()
                 && self.here(at + 1).concepts.is_empty()
                 && !self.here(at + 1).word.is_empty();
-            let of_a_name = here.joined && before(self.tokens, at).mark.is_none();
+            // "the same again on E seven"
+            let chord = pitch_at(self.tokens, at - 1, self.context.language, true).is_some_and(|word| word.length > 1);
+            let of_a_name = here.joined && before(self.tokens, at).mark.is_none() || chord;
             let things = [Concept::Unit, Concept::Times, Concept::FingerWord, Concept::StringWord];
             let other = noun_follows || of_a_name || self.here(at + 1).is_any(&things);
             if here.number.is_some_and(|n| (1..=24).contains(&n)) && !other {
@@ -165,6 +168,13 @@ impl Reader<'_> {
             });
         }
         end
+    }
+
+    /// "Five to eight is the same again", "del cinco al ocho es igual": counts of which it is said what they are like. The
+    /// index behind them.
+    pub(super) fn likened_span(&self, last: i64, end: usize) -> bool {
+        let likened = (end + 1..end + 3).any(|at| self.here(at).is(Concept::Same));
+        self.fresh && self.here(end).is(Concept::Is) && likened && last <= self.context.last_count()
     }
 
     /// "y lo mismo en el dos": where it comes, unless it is said how it is ("lo mismo en el 3 que en el 5").

@@ -97,7 +97,10 @@ impl Discourse {
             if !matches!(token(tokens, at).word.as_str(), "with" | "con") {
                 return None;
             }
-            let taken = (at.saturating_sub(3)..at).any(|at| any_among(&words.stopping, &token(tokens, at).word));
+            // "third fret, with your fourth finger": the fret is a place, and who fingers it has been told with it.
+            let placed = |at: usize| at > 0 && token(tokens, at - 1).ordinal.is_some();
+            let stops = |at: usize| any_among(&words.stopping, &token(tokens, at).word) && !placed(at);
+            let taken = (at.saturating_sub(3)..at).any(stops);
             let named = (at + 1..at + 4).find_map(|at| left_finger(tokens, at));
             named.filter(|_| taken)
         });

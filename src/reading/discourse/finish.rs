@@ -244,7 +244,10 @@ fn count_its_notes(building: &mut Building, typed: bool) -> Option<Said<Remark>>
     }
     let in_full = |stroke: &Stroke| stroke.strings.len() == 1 && stroke.fret.is_some() && stroke.implied.is_none();
     let what = Things::Notes;
-    let whole = notes.map(|placed| &placed.stroke).all(in_full) && building.span.is_some();
+    // Where a count of the variation has no note, one that was said may not have been read.
+    let told = |count: i64| building.strokes.iter().any(|placed| placed.stroke.at.whole() == count);
+    let every = building.span.is_some_and(|span| (span.first..=span.last).all(told));
+    let whole = notes.map(|placed| &placed.stroke).all(in_full) && every;
     whole.then(|| Said::new(Remark::Listed { what, said, given }, place))
 }
 

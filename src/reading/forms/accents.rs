@@ -202,10 +202,13 @@ fn by_turns(asked: &Asked, from: usize) -> Option<Vec<(Position, usize)>> {
     )
 }
 
-/// "one two three four five": counted aloud in speech without marks, not a list of accents. The index behind.
+/// "one two three four five": counted aloud in speech, not a list of accents, which has marks where the others have. The
+/// index behind.
 fn counted_aloud(asked: &Asked, index: usize) -> Option<usize> {
     let number = |at: usize| token(asked.tokens, at).number;
-    let first = number(index).filter(|_| !asked.context.punctuated && !asked.context.typed)?;
+    let opens = index > 0 && before(asked.tokens, index).mark.is_some();
+    let aloud = |first: &i64| !asked.context.punctuated || *first == 1 && opens;
+    let first = number(index).filter(aloud).filter(|_| !asked.context.typed)?;
     let length = (0i64..)
         .take_while(|step| number(index + *step as usize) == Some(first + step))
         .count();
@@ -223,6 +226,14 @@ fn all_counts(asked: &Asked) -> Option<usize> {
         )
     };
     (0..asked.tokens.len()).find(|at| token(asked.tokens, *at).number == Some(beats) && every(*at) && them(*at))
+}
+
+/// "every one of them splits in three", "se parte en tres": into how many parts, and no count.
+fn splits_in(here: &Token, next: &Token) -> bool {
+    matches!(
+        here.word.as_str(),
+        "splits" | "split" | "divides" | "divided" | "subdivides" | "parte" | "parten" | "divide" | "dividen"
+    ) && matches!(next.word.as_str(), "in" | "into" | "en")
 }
 
 /// "grupitos", "groups"; "esos" and "those" are the counts themselves.
@@ -255,6 +266,7 @@ fn counts(asked: &Asked, from: usize, to: usize) -> Vec<(Position, usize)> {
         if here.is_any(&[Concept::Condition, Concept::TempoWord, Concept::Capo, Concept::KeyWord])
             || here.is_any(&[Concept::Negation, Concept::Silence]) && !found.is_empty()
             || here.word == "tempo"
+            || splits_in(here, token(tokens, index + 1))
         {
             break;
         }
@@ -271,7 +283,11 @@ fn counts(asked: &Asked, from: usize, to: usize) -> Vec<(Position, usize)> {
             index = end;
             continue;
         }
-        if let Some((when, end)) = moment_at(tokens, index, asked.context) {
+        // "on the one and on the four": two counts, and no "one and".
+        let another = here.number.is_some()
+            && token(tokens, index + 1).is(Concept::And)
+            && token(tokens, index + 2).is(Concept::On);
+        if let Some((when, end)) = moment_at(tokens, index, asked.context).filter(|_| !another) {
             if let (Some(count), Part::And) = (when.count, when.part) {
                 found.push((Position::new(count, 1, 2), index));
             }
@@ -301,16 +317,14 @@ fn counts(asked: &Asked, from: usize, to: usize) -> Vec<(Position, usize)> {
             || here.spelled && asked.context.typed;
         // "los dos se marcan con el pie": both of them
         let both = here.spelled && here.number == Some(2) && before(tokens, index).word == "los";
+        // "come down on the one"
+        let lead = before(tokens, index.saturating_sub(1)).word.split(' ').next_back();
+        let led = matches!(lead, Some("on" | "are" | "is" | "and"));
         let counted =
             both || matches!(
                 before(tokens, index).word.as_str(),
                 "those" | "these" | "esos" | "estos"
-            ) || matches!(before(tokens, index).word.as_str(), "the" | "of")
-                && here.spelled
-                && !matches!(
-                    before(tokens, index.saturating_sub(1)).word.as_str(),
-                    "on" | "are" | "is" | "and"
-                );
+            ) || matches!(before(tokens, index).word.as_str(), "the" | "of") && here.spelled && !led;
         if let Some(number) = here
             .number
             .filter(|number| (1..=24).contains(number) && !unit && !dashed && !counted)

@@ -64,6 +64,24 @@ impl Reader<'_> {
         Some(open + 1 + usize::from(token(tokens, open + 1).is(Concept::StringWord)))
     }
 
+    /// "on the four, the three and the two": strings by their numbers, told aloud behind the fret that they have.
+    pub(super) fn by_its_number(&self, index: usize) -> Option<u8> {
+        let link = before(self.asked.tokens, index.saturating_sub(1));
+        let waits = !self.queue.is_empty() && link.word == "on" || self.shared.is_some() && self.shares_its_fret(index);
+        let string = token(self.asked.tokens, index)
+            .number
+            .filter(|_| waits && self.numbered_behind_the(index))?;
+        u8::try_from(string).ok()
+    }
+
+    /// "the four" in a list.
+    pub(super) fn numbered_behind_the(&self, index: usize) -> bool {
+        let (here, next) = (token(self.asked.tokens, index), token(self.asked.tokens, index + 1));
+        let closes = next.mark.is_some() || next.is(Concept::And) || next.word.is_empty();
+        let string = here.number.is_some_and(|number| (1..=6).contains(&number));
+        !self.asked.context.typed && string && before(self.asked.tokens, index).word == "the" && closes
+    }
+
     /// "second fret on the fourth and the third and the second": a string linked on, with no fret of its own behind it.
     pub(super) fn shares_its_fret(&self, index: usize) -> bool {
         let tokens = self.asked.tokens;

@@ -70,9 +70,9 @@ pub(super) struct Reader<'a> {
     /// The string that the next fret goes to.
     pub(super) string: Option<u8>,
     /// Frets told before their string.
-    queue: Vec<u8>,
+    pub(super) queue: Vec<u8>,
     /// The fret told last in front of its string: strings linked on to that one have it as well.
-    shared: Option<u8>,
+    pub(super) shared: Option<u8>,
 }
 
 impl Reader<'_> {
@@ -164,7 +164,7 @@ impl Reader<'_> {
             })?;
             return Some((number as u8, index + 2));
         }
-        if let Some(string) = self.left_out(index) {
+        if let Some(string) = self.left_out(index).or_else(|| self.by_its_number(index)) {
             return Some((string, index + 1));
         }
         let mut end = index + 1;
@@ -290,6 +290,7 @@ impl Reader<'_> {
             index + 1
         };
         token(tokens, at).ordinal.is_some() && !token(tokens, at + 1).is(Concept::FretWord)
+            || self.numbered_behind_the(at)
             || matches!(token(tokens, at).word.as_str(), "s" | "c")
             || token(tokens, at).is(Concept::StringWord)
     }

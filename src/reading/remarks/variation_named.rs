@@ -33,7 +33,7 @@ impl Mentions {
         let elsewhere =
             tokens.says.means_any(&unsure) || tokens.says.has(Kind::OtherPaper) || tokens.says.has(Kind::Dated);
         for (at, number) in named {
-            if !points_at(tokens, at) {
+            if !points_at(tokens, at) && !in_a_mix(tokens, at) {
                 self.titles.push(number);
             } else if !elsewhere {
                 self.spoken_of.push((number, place));
@@ -74,6 +74,14 @@ fn points_at(tokens: &[Token], at: usize) -> bool {
     let lead = token(tokens, at.wrapping_sub(1 + article));
     lead.is_any(&[Concept::Same, Concept::With])
         || matches!(lead.word.as_str(), "of" | "from" | "de" | "como" | "like" | "in" | "en")
+}
+
+/// "mixing: core, V1, core, V3": a name in a row of what is to be played, which the core has opened.
+fn in_a_mix(tokens: &[Token], at: usize) -> bool {
+    let links = |token: &Token| token.is_mark(',') || token.is_any(&[Concept::And, Concept::Then]);
+    let closes = |token: &Token| token.mark.is_some_and(|mark| mark != ':') || token.word.is_empty() || links(token);
+    let core = (0..at).any(|at| token(tokens, at).is(Concept::Core));
+    core && links(before(tokens, at)) && closes(token(tokens, at + 2))
 }
 
 /// "v1 and, behind it, the 10-12 of v3": they are spoken of, and none begins.
