@@ -147,8 +147,9 @@ fn bare_solfa(tokens: &[Token], index: usize, length: usize, language: Language)
             || place.is(Concept::StringWord)
             || place.number.is_some_and(|string| (1..=6).contains(&string))
     });
-    let of_a_line = after.is_some_and(|token| token.is_mark(',')) && place;
-    let behind_a_count = before.is_some_and(|token| token.number.is_some() || token.word == "y" && token.joined);
+    // "7 sol (3ª al aire), y la (3ª, traste 2)"
+    let of_a_line = after.is_some_and(|token| token.is_mark(',') || token.is_mark('(')) && place;
+    let behind_a_count = before.is_some_and(|token| token.number.is_some() || token.word == "y");
     if of_a_line && behind_a_count {
         return true;
     }

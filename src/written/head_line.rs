@@ -33,7 +33,12 @@ impl Parser<'_, '_> {
             "title" | "titulo" => self.text_field(start, Head::Title),
             "lesson" | "leccion" => self.text_field(start, Head::Id),
             "palo" => {
-                let palo = slug(&self.free_text()?)?;
+                let named = self.free_text()?;
+                // "Palo: zapateado. Tono: Do mayor.": sentences, and no line of the head.
+                if named.trim_end().trim_end_matches('.').contains(['.', ';']) {
+                    return None;
+                }
+                let palo = slug(&named)?;
                 self.head(start, Head::Palo(palo));
                 Some(())
             }

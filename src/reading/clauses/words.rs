@@ -4,7 +4,7 @@ use super::super::moments::{before, token};
 use super::super::sayings::{among, sayings};
 use super::super::statement::{ChordSaid, Told};
 use super::Reader;
-use super::fingers::right_fingers;
+use super::fingers::{named_finger, right_fingers};
 use super::names::is_sign;
 use super::together::is_together;
 use crate::music::hand::Finger;
@@ -45,7 +45,7 @@ impl Reader<'_> {
             // "es el tercer dedo el que tira": whose slurs they were that have been told.
             Concept::PullOff | Concept::HammerOn if self.says_who(index) => self.inert = true,
             // "index, middle and ring finger pull the third, the second and the first string"
-            Concept::PullOff if self.told.fingers.len() >= 2 && !self.context.typed => {
+            Concept::PullOff if !self.context.typed && (self.told.fingers.len() >= 2 || self.pull_together(index)) => {
                 self.action(index, Action::Pluck)
             }
             Concept::PullOff if !self.takes_as_verb(index) || self.another_slur(index) => {
@@ -221,6 +221,15 @@ impl Reader<'_> {
             _ => {}
         }
         index + 1
+    }
+
+    /// "tiran a la vez índice, medio y anular": several fingers of the right hand stand behind.
+    fn pull_together(&self, index: usize) -> bool {
+        let together = (index + 1..index + 4).any(|at| is_together(self.here(at)));
+        let fingers = (index + 1..index + 9)
+            .filter(|at| named_finger(self.here(*at)).is_some())
+            .count();
+        together && fingers >= 2
     }
 
     /// "sorry about the echo", "perdona que lo hago sin pensar": nothing is taken back.

@@ -86,7 +86,10 @@ impl Reader<'_> {
     pub(super) fn shares_its_fret(&self, index: usize) -> bool {
         let tokens = self.asked.tokens;
         let lead = before(tokens, index);
-        let article = usize::from(lead.is(Concept::Article) || matches!(lead.word.as_str(), "the" | "en"));
+        let article = usize::from(lead.is(Concept::Article) || matches!(lead.word.as_str(), "the" | "la" | "en"));
+        // "segundo traste en la cuarta, en la tercera y en la segunda"
+        let within = usize::from(article == 1 && before(tokens, index - 1).word == "en");
+        let article = article + within;
         let linked = before(tokens, index.saturating_sub(article)).is_any(&[Concept::And])
             || before(tokens, index.saturating_sub(article)).is_mark(',');
         let behind = index + 1 + usize::from(token(tokens, index + 1).is(Concept::StringWord));
