@@ -4,7 +4,7 @@ use super::clauses::named_finger;
 use super::lexicon::{Concept, Language};
 use super::moments::{Part, When, before, counted, token};
 use super::says::Kind;
-use super::solfa::stands_on_it;
+use super::solfa::{bare_name, stands_on_it};
 use super::tokens::Token;
 
 /// "the and of 3", "upbeat of 3", "& of 5", "el y del 4", "la mitad del 2"; without a count: "on the and", "on the half".
@@ -62,7 +62,9 @@ pub fn and_of(tokens: &[Token], index: usize, language: Language, typed: bool) -
                 || previous.word == "la" && !stands_on_it(tokens, index - 1)
         }
     };
-    let closes = next.mark.is_some() || next.word.is_empty() || !next.is(Concept::And);
+    // "up on the and, and six is the same"
+    let counted_on = token(tokens, index + 2).number.is_some();
+    let closes = next.mark.is_some() || next.word.is_empty() || !next.is(Concept::And) || counted_on;
     let half_noun = here.is(Concept::Half) && !written && !matches!(next.word.as_str(), "of" | "de" | "a" | "the");
     if (word_and && introduced && closes) || (half_noun && (introduced || here.word.contains(' '))) || written {
         return Some((
@@ -109,8 +111,18 @@ fn half_of_a_line(tokens: &[Token], index: usize) -> bool {
     ]) || named_finger(next).is_some()
         || matches!(next.word.as_str(), "p" | "i" | "m" | "a" | "x" | "s")
         || next.is_mark(':')
-        || next.number.is_some() && token(tokens, index + 2).is_mark('ª');
+        || next.number.is_some() && token(tokens, index + 2).is_mark('ª')
+        || names_a_note_and_its_place(tokens, index + 1);
     behind && struck && !has_its_own_count(tokens, index + 1)
+}
+
+/// "y la (3ª, traste 2)": a name, and behind a bracket or a comma the string where it sounds.
+fn names_a_note_and_its_place(tokens: &[Token], index: usize) -> bool {
+    let mark = token(tokens, index + 1);
+    let place = token(tokens, index + 2);
+    let string =
+        place.ordinal.is_some() || place.is(Concept::StringWord) || place.number.is_some_and(|string| string <= 6);
+    bare_name(token(tokens, index)).is_some() && (mark.is_mark('(') || mark.is_mark(',')) && string
 }
 
 /// "y golpe de anular en el dos": the count behind the stroke, in front of the next mark.

@@ -4,7 +4,7 @@ use std::fs;
 
 use compasario::intake::{self, Folder};
 use proptest::prelude::*;
-use unicode_normalization::UnicodeNormalization;
+use unicode_normalization::{IsNormalized, UnicodeNormalization, is_nfc_quick};
 
 use crate::support::check_maps;
 
@@ -57,7 +57,10 @@ proptest! {
     #[test]
     fn pieces_lead_back_to_the_same_words(words in prop::collection::vec(text(8), 1..6), mark in any::<bool>()) {
         let words: Vec<String> = words.iter().map(|word| plain(word).split_whitespace().collect::<String>()).collect();
-        let words: Vec<String> = words.into_iter().filter(|word| word.starts_with(char::is_alphanumeric)).collect();
+        // A vowel of Hangul may be composed with what stands before it, even across a space that it leaves alone.
+        let joins = |first: char| is_nfc_quick(std::iter::once(first)) != IsNormalized::Yes;
+        let apart = |word: &String| word.starts_with(char::is_alphanumeric) && !word.starts_with(joins);
+        let words: Vec<String> = words.into_iter().filter(apart).collect();
         prop_assume!(!words.is_empty());
         let file = format!("{}[0:05] {}\n", if mark { "\u{feff}" } else { "" }, words.join(" "));
         let folder = load("a.notes.txt", &file).unwrap();

@@ -89,6 +89,9 @@ impl Reader<'_> {
         if !opens {
             return None;
         }
+        if let Some(end) = self.as_written(index) {
+            return Some(end);
+        }
         let says = (index + 1..index + 3).find(|at| {
             matches!(
                 self.here(*at).word.as_str(),

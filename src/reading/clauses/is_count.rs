@@ -91,6 +91,15 @@ pub fn is_count(tokens: &[Token], index: usize, context: &Context, fresh: bool) 
     {
         return false;
     }
+    // "little, ring, middle, index, all four, and the little finger", "that's the big one"
+    let adjective = number == 1
+        && previous.concepts.is_empty()
+        && previous.number.is_none()
+        && previous.mark.is_none()
+        && matches!(before(tokens, index.saturating_sub(1)).word.as_str(), "the" | "a");
+    if here.spelled && context.language == Language::English && (previous.word == "all" || adjective) {
+        return false;
+    }
     // "8 is just the one, on A"
     let only = matches!(
         before(tokens, index.saturating_sub(1)).word.as_str(),

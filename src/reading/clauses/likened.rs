@@ -7,6 +7,25 @@ use super::super::tokens::Token;
 use super::Reader;
 
 impl Reader<'_> {
+    /// `9: as 5`, `5-6 as 1-2`: in a line of its own counts.
+    pub(super) fn as_written(&mut self, index: usize) -> Option<usize> {
+        let counted = self.told.when.is_some_and(|when| when.count.is_some()) || self.told.span.is_some();
+        let bare = counted && self.told.is_blank() && self.context.typed && self.here(index).word == "as";
+        let spanned = span_at(self.tokens, index + 1);
+        let single = self.here(index + 1).number.map(|count| (count, count, index + 2));
+        let (first, last, end) = spanned.or(single).filter(|_| bare)?;
+        let closes = self.here(end).mark.is_some() || self.here(end).word.is_empty();
+        let within = last <= self.context.last_count();
+        (closes && within).then(|| {
+            self.told.same = Some(SameAs {
+                counts: Some((first, last)),
+                core: false,
+                variation: None,
+            });
+            end
+        })
+    }
+
     /// "same as 2", "just like 7", "exactly as you did it on 3", "same again".
     pub(super) fn same(&mut self, index: usize) -> usize {
         let mut counts = None;

@@ -355,4 +355,20 @@ mod tests {
         }
         std::fs::remove_file(&path).unwrap();
     }
+
+    /// A palo with more behind it on its line is no line of a head: the rest is read as well.
+    #[test]
+    fn what_stands_behind_the_palo_is_read() {
+        let path = std::env::temp_dir().join(format!("compasario-{}-palo.notes.txt", std::process::id()));
+        std::fs::write(
+            &path,
+            "[0:00] Palo: garrotin. Cheerful, hats. Key G major.\n[0:10] 1 p dn\n",
+        )
+        .unwrap();
+        let folder = load_note(&path).unwrap();
+        let lesson = read_lesson(&folder, &folder.notes.iter().collect::<Vec<_>>());
+        assert_eq!(lesson.palo.map(|palo| palo.value).as_deref(), Some("garrotin"));
+        assert_eq!(lesson.key.map(|key| key.value.tonic.to_string()).as_deref(), Some("G"));
+        std::fs::remove_file(&path).unwrap();
+    }
 }
