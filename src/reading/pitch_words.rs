@@ -236,7 +236,7 @@ fn spoken_letter(tokens: &[Token], index: usize, language: Language, typed: bool
     let told =
         follows.is_empty() && next.is_some_and(|next| next.word == "is") && tokens.get(index + 2).is_some_and(stops);
     // "c you know that's no sixth string, third fret on the fifth"
-    let shown = next.is_some_and(|next| matches!(next.word.as_str(), "is" | "that's" | "you know"));
+    let shown = next.is_some_and(|next| matches!(next.word.as_str(), "is" | "that's" | "you" | "you know"));
     let of_strings = |token: &Token| token.is_any(&[Concept::StringWord, Concept::FretWord]);
     let shaped = shown && tokens.iter().skip(index + 2).take(5).any(of_strings);
     let bare_small = bare_small || spoken && letter != 'a' && (told || shaped);
