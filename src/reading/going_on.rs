@@ -1,6 +1,7 @@
 //! In a transcript without marks: where a thought goes on, though the words that follow could begin one.
 
 use super::lexicon::Language;
+use super::numbers::cardinal;
 use super::sayings::{among, sayings};
 
 /// Whether what was told goes on with the words that follow.
@@ -91,7 +92,7 @@ fn stands_behind_its_stroke(told: &str, follows: &str, language: Language) -> bo
             led,
             "fret" | "string" | "finger" | "traste" | "cuerda" | "dedo" | "capo" | "to"
         );
-        !other && (word.parse::<u8>().is_ok() || super::numbers::cardinal(word, language).is_some())
+        !other && is_number(word, language)
     });
     !counted && words.iter().any(|word| plays(word)) && !leads_its_stroke(follows, leads, links)
 }
@@ -142,8 +143,13 @@ fn plays(word: &str) -> bool {
     among(&sayings().words.played, word)
 }
 
+/// A number in figures or in words.
+fn is_number(word: &str, language: Language) -> bool {
+    word.parse::<u8>().is_ok() || cardinal(word, language).is_some()
+}
+
 fn is_fret(word: &str, language: Language) -> bool {
-    is_open(word) || word.parse::<u8>().is_ok() || super::numbers::cardinal(word, language).is_some()
+    is_open(word) || is_number(word, language)
 }
 
 fn is_open(word: &str) -> bool {
@@ -164,9 +170,7 @@ fn lists_accents(told: &str, follows: &str, language: Language) -> bool {
             "and" | "then" | "on" | "y" | "luego" | "en" | "el" | "del" | "the" | "of"
         )
     });
-    let count = words
-        .next()
-        .is_some_and(|word| word.parse::<u8>().is_ok() || super::numbers::cardinal(word, language).is_some());
+    let count = words.next().is_some_and(|word| is_number(word, language));
     // "el uno es el flojo": what a count is like.
     let describes = words.next().is_some_and(|word| matches!(word, "es" | "is" | "va"));
     let led = ["y en ", "en ", "and on ", "on "]
@@ -178,7 +182,7 @@ fn lists_accents(told: &str, follows: &str, language: Language) -> bool {
 
 /// "ese reemplaza el siete | y el ocho es un picado": the last of the counts that go.
 fn lists_what_goes(told: &str, follows: &str, language: Language) -> bool {
-    let is_count = |word: &str| word.parse::<u8>().is_ok() || super::numbers::cardinal(word, language).is_some();
+    let is_count = |word: &str| is_number(word, language);
     let mut words = told.split_whitespace().rev();
     let counted = words.next().is_some_and(is_count);
     let goes = |word: &str| among(&sayings().words.going, word);

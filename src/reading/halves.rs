@@ -4,7 +4,7 @@ use super::clauses::named_finger;
 use super::lexicon::{Concept, Language};
 use super::moments::{Part, When, before, counted, token};
 use super::says::Kind;
-use super::solfa::{bare_name, stands_on_it};
+use super::solfa::{bare_name, place_stands_at, stands_on_it};
 use super::tokens::Token;
 
 /// "the and of 3", "upbeat of 3", "& of 5", "el y del 4", "la mitad del 2"; without a count: "on the and", "on the half".
@@ -112,17 +112,8 @@ fn half_of_a_line(tokens: &[Token], index: usize) -> bool {
         || matches!(next.word.as_str(), "p" | "i" | "m" | "a" | "x" | "s")
         || next.is_mark(':')
         || next.number.is_some() && token(tokens, index + 2).is_mark('ª')
-        || names_a_note_and_its_place(tokens, index + 1);
+        || bare_name(next).is_some() && place_stands_at(tokens, index + 2);
     behind && struck && !has_its_own_count(tokens, index + 1)
-}
-
-/// "y la (3ª, traste 2)": a name, and behind a bracket or a comma the string where it sounds.
-fn names_a_note_and_its_place(tokens: &[Token], index: usize) -> bool {
-    let mark = token(tokens, index + 1);
-    let place = token(tokens, index + 2);
-    let string =
-        place.ordinal.is_some() || place.is(Concept::StringWord) || place.number.is_some_and(|string| string <= 6);
-    bare_name(token(tokens, index)).is_some() && (mark.is_mark('(') || mark.is_mark(',')) && string
 }
 
 /// "y golpe de anular en el dos": the count behind the stroke, in front of the next mark.

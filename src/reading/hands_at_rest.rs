@@ -49,12 +49,15 @@ pub fn lists_names(tokens: &[Token], context: &Context) -> bool {
 pub fn names_in_a_row(tokens: &[Token], told: &[Told], context: &Context) -> bool {
     let is_name = |at: &usize| pitch_at(tokens, *at, context.language, context.typed).is_some();
     let names = (0..tokens.len()).filter(is_name).count();
+    if names < 3 {
+        return false;
+    }
     let counts = told.iter().filter(|told| told.when.is_some()).count();
     let leads = [Concept::And, Concept::So, Concept::Then, Concept::On, Concept::Article];
     let lead = tokens.iter().take_while(|token| token.is_any(&leads)).count();
     let counted = tokens.get(lead).is_some_and(|token| token.number.is_some());
     let each_counted = counted && names <= counts && !told.iter().any(|told| told.corrects);
-    names >= 3 && !each_counted
+    !each_counted
 }
 
 /// "Left hand: 1 goes from s2 to s1, 2 from s4 to s3": fingers that move, and nothing that sounds.

@@ -120,20 +120,17 @@ pub fn counts_alone(tokens: &[Token]) -> Option<(i64, i64)> {
                 "now" | "ahora" | "el" | "okay" | "right" | "bueno" | "next"
             )
     };
-    let numbers: Vec<i64> = tokens.iter().filter_map(|token| token.number).collect();
-    let in_a_row = numbers
-        .windows(2)
-        .all(|pair| matches!(pair, [one, next] if *next == one + 1));
+    if !tokens.iter().all(plain) {
+        return None;
+    }
+    let numbers = numbers_of(tokens);
     let (first, last) = (*numbers.first()?, *numbers.last()?);
-    (in_a_row && (2..=6).contains(&numbers.len()) && tokens.iter().all(plain)).then_some((first, last))
+    let in_a_row = numbers.iter().copied().eq(first..=last);
+    (in_a_row && (2..=6).contains(&numbers.len())).then_some((first, last))
 }
 
 /// "1, 2, 3, 4, 5, 6, 7, toc.": counts in a row, and a sound or a stroke for the last of them.
 pub fn counts_over(tokens: &[Token]) -> bool {
-    let numbers: Vec<i64> = tokens.iter().filter_map(|token| token.number).collect();
-    let in_a_row = numbers
-        .windows(2)
-        .all(|pair| matches!(pair, [one, next] if *next == one + 1 || *next == 1));
     let told = [
         Concept::StringWord,
         Concept::FretWord,
@@ -144,7 +141,16 @@ pub fn counts_over(tokens: &[Token]) -> bool {
     ];
     let says = |token: &Token| token.is_any(&told) || named_finger(token).is_some();
     let strokes = tokens.iter().filter(|token| is_stroke(token)).count();
-    numbers.len() >= 6 && in_a_row && strokes <= 1 && !tokens.iter().any(says)
+    if strokes > 1 || tokens.iter().any(says) {
+        return false;
+    }
+    let numbers = numbers_of(tokens);
+    let follows = |pair: &[i64]| matches!(pair, [one, next] if *next == one + 1 || *next == 1);
+    numbers.len() >= 6 && numbers.windows(2).all(follows)
+}
+
+fn numbers_of(tokens: &[Token]) -> Vec<i64> {
+    tokens.iter().filter_map(|token| token.number).collect()
 }
 
 /// "entonces pulgar con golpe abajo arriba abajo arriba y rasgueado uno dos y tres y cuatro": in a transcript without marks
@@ -165,7 +171,7 @@ pub fn sums_up(tokens: &[Token]) -> bool {
     let plain = |token: &Token| {
         counts(token) || token.is_any(&[Concept::And, Concept::Lift, Concept::Rasgueado]) || token.mark.is_some()
     };
-    let numbers: Vec<i64> = tokens.iter().filter_map(|token| token.number).collect();
+    let numbers = numbers_of(tokens);
     // Each count stands in a row of three at least: "uno y dos y tres y cuatro", and again behind the strokes.
     let follows = |pair: &[i64]| matches!(pair, [one, next] if *next == one + 1);
     let rows: Vec<&[i64]> = numbers.chunk_by(|one, next| follows(&[*one, *next])).collect();

@@ -147,6 +147,11 @@ pub fn among(list: &WordList, word: &str) -> bool {
     list.holds(word)
 }
 
+/// Whether a word, or it and the one behind it, stands in one of these lists.
+pub fn among_with_next(list: &WordList, word: &str, next: &str) -> bool {
+    list.holds(word) || list.iter().any(|known| known.split_once(' ') == Some((word, next)))
+}
+
 /// Whether one of a phrase's words stands in one of these lists.
 pub fn any_among(list: &WordList, phrase: &str) -> bool {
     // Most are one word.

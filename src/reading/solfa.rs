@@ -141,16 +141,8 @@ fn bare_solfa(tokens: &[Token], index: usize, length: usize, language: Language)
     if in_front && after.is_none_or(|token| token.is_mark('.')) {
         return true;
     }
-    // "5 mi, 6ª al aire"
-    let place = tokens.get(index + length + 1).is_some_and(|place| {
-        place.ordinal.is_some()
-            || place.is(Concept::StringWord)
-            || place.number.is_some_and(|string| (1..=6).contains(&string))
-    });
-    // "7 sol (3ª al aire), y la (3ª, traste 2)"
-    let of_a_line = after.is_some_and(|token| token.is_mark(',') || token.is_mark('(')) && place;
     let behind_a_count = before.is_some_and(|token| token.number.is_some() || token.word == "y");
-    if of_a_line && behind_a_count {
+    if behind_a_count && place_stands_at(tokens, index + length) {
         return true;
     }
     // "La desde el 1": a capital in front of what a chord does.
@@ -265,4 +257,15 @@ pub fn stands_on_it(tokens: &[Token], index: usize) -> bool {
     let next = token(tokens, index + 1);
     let noun = next.ordinal.is_some() || next.is_any(&[Concept::StringWord, Concept::LeftHand, Concept::RightHand]);
     stands && !noun && (next.mark.is_some() || next.word.is_empty() || next.is_any(&[Concept::And, Concept::Is]))
+}
+
+/// Where a note is fingered stands here, behind its name: `5 mi, 6ª al aire`, `la (3ª, traste 2)`.
+pub fn place_stands_at(tokens: &[Token], at: usize) -> bool {
+    let mark = tokens.get(at);
+    let place = tokens.get(at + 1).is_some_and(|place| {
+        place.ordinal.is_some()
+            || place.is(Concept::StringWord)
+            || place.number.is_some_and(|string| (1..=6).contains(&string))
+    });
+    place && mark.is_some_and(|mark| mark.is_mark(',') || mark.is_mark('('))
 }

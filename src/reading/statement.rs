@@ -213,6 +213,14 @@ impl Told {
         !self.strings.is_empty() || !self.frets.is_empty() || self.same_string || self.open_string
     }
 
+    /// The one string and fret that it names.
+    pub fn one_place(&self) -> Option<(GuitarString, Fret)> {
+        match (self.strings.as_slice(), self.frets.as_slice()) {
+            ([string], [fret]) => Some((*string, *fret)),
+            _ => None,
+        }
+    }
+
     pub fn has_details(&self) -> bool {
         self.has_note()
             || !self.fingers.is_empty()

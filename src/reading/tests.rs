@@ -8,13 +8,13 @@ use crate::music::lesson::Lesson;
 use crate::text::Place;
 
 /// A folder with these files, read as one lesson.
-struct Notes {
+pub(in crate::reading) struct Notes {
     folder: Folder,
     path: PathBuf,
 }
 
 impl Notes {
-    fn of(name: &str, files: &[(&str, &str)]) -> Self {
+    pub(in crate::reading) fn of(name: &str, files: &[(&str, &str)]) -> Self {
         let path = std::env::temp_dir().join(format!("compasario-{}-{name}", std::process::id()));
         std::fs::create_dir_all(&path).unwrap();
         for (file, text) in files {
@@ -24,7 +24,7 @@ impl Notes {
         Self { folder, path }
     }
 
-    fn lesson(&self) -> Lesson {
+    pub(in crate::reading) fn lesson(&self) -> Lesson {
         read_lesson(&self.folder, &self.folder.notes.iter().collect::<Vec<&Note>>())
     }
 
@@ -44,7 +44,7 @@ impl Drop for Notes {
 }
 
 /// One lesson from one typed note.
-fn typed(name: &str, text: &str) -> Lesson {
+pub(in crate::reading) fn typed(name: &str, text: &str) -> Lesson {
     Notes::of(name, &[("lesson.notes.txt", text)]).lesson()
 }
 

@@ -9,11 +9,9 @@ impl Reader<'_> {
     pub(super) fn division_told(&mut self, index: usize) -> Option<usize> {
         let number = self.here(index).number.filter(|number| (1..=8).contains(number))?;
         let mut at = index + 1;
-        let struck = match () {
-            () if self.here(at).is(Concept::Down) => Some(Action::Down),
-            () if self.here(at).is(Concept::Up) => Some(Action::Up),
-            () => None,
-        };
+        let strums = [(Concept::Down, Action::Down), (Concept::Up, Action::Up)];
+        let struck = strums.iter().find(|(concept, _)| self.here(at).is(*concept));
+        let struck = struck.map(|(_, action)| *action);
         let noun =
             self.here(at).is(Concept::Unit) || self.here(at).is_any(&[Concept::Down, Concept::Up, Concept::Golpe]);
         if noun

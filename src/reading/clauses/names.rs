@@ -228,11 +228,7 @@ impl Reader<'_> {
             return super::super::solfa::bare_name(self.here(index));
         }
         let name = pitch_at(self.tokens, index, self.context.language, self.context.typed)?;
-        let place = match (self.told.strings.as_slice(), self.told.frets.as_slice()) {
-            ([string], [fret]) => Some((*string, *fret)),
-            _ => None,
-        };
         let sounds = |(string, fret)| Guitar::STANDARD.gives(string, fret, name.root) == Some(true);
-        (name.length == 1 && !name.qualified && place.is_some_and(sounds)).then_some(name.root)
+        (name.length == 1 && !name.qualified && self.told.one_place().is_some_and(sounds)).then_some(name.root)
     }
 }

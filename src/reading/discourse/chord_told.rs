@@ -11,8 +11,7 @@ impl Discourse {
             return;
         };
         let opens = self
-            .current
-            .and_then(|index| self.patterns.get(index))
+            .pattern()
             .is_some_and(|pattern| pattern.role != Role::Core && pattern.strokes.is_empty());
         // "So you're holding E. On 1, a down": what the round opens with.
         let holds = told.still && told.short && told.when.is_none() && !told.sounds() && !self.in_pattern();
@@ -30,8 +29,7 @@ impl Discourse {
             return;
         }
         let fresh_variation = self
-            .current
-            .and_then(|index| self.patterns.get(index))
+            .pattern()
             .filter(|pattern| pattern.role != Role::Core && pattern.strokes.is_empty());
         let at = if let Some((first, _)) = told.span {
             Some(Position::count(first))
@@ -65,10 +63,7 @@ impl Discourse {
                 part: Part::Exactly(at.fraction()),
             })
             .unwrap_or(at);
-        let runs_on = self
-            .current
-            .and_then(|index| self.patterns.get(index))
-            .is_some_and(|pattern| pattern.runs_on);
+        let runs_on = self.pattern().is_some_and(|pattern| pattern.runs_on);
         let stands = self.inside(at) || runs_on && told.sounds();
         if !stands {
             return;
@@ -83,16 +78,16 @@ impl Discourse {
 
     /// "Homework: the core and A": the letter of a variation that the note has.
     fn names_a_variation(&self, told: &Told) -> bool {
-        let Some(ChordSaid::Named(chord)) = &told.chord else {
+        let alone = self.context.typed && told.when.is_none() && told.span.is_none() && !told.sounds();
+        let Some(ChordSaid::Named(chord)) = told.chord.as_ref().filter(|_| alone) else {
             return false;
         };
         let letter = chord.to_string();
-        let bare = letter.len() == 1 && told.when.is_none() && told.span.is_none() && !told.sounds();
         let lettered = |name: &str| {
             name.split(|sign: char| !sign.is_alphanumeric())
                 .any(|word| word == letter)
         };
         let mut variations = self.patterns.iter().filter(|pattern| pattern.role != Role::Core);
-        bare && self.context.typed && variations.any(|pattern| lettered(&pattern.name))
+        letter.len() == 1 && variations.any(|pattern| lettered(&pattern.name))
     }
 }

@@ -62,7 +62,7 @@ impl Discourse {
 
     /// What a variation takes the place of, once its last count has been told.
     fn finished(&self) -> Option<CountSpan> {
-        let pattern = self.current.and_then(|index| self.patterns.get(index))?;
+        let pattern = self.pattern()?;
         let span = pattern.span.filter(|span| span.first <= span.last)?;
         let told = pattern
             .strokes

@@ -215,7 +215,7 @@ impl Discourse {
     /// A finger said for a down goes on for the up of the same sentence.
     pub(super) fn finger_of_the_strum_before(&self) -> Option<Finger> {
         let last = self.last.filter(|_| self.placed_in_sentence)?;
-        let pattern = self.current.and_then(|index| self.patterns.get(index))?;
+        let pattern = self.pattern()?;
         let before = pattern.strokes.iter().rev().find(|placed| {
             placed.stroke.at == last
                 && placed.sentence == self.sentence
@@ -234,7 +234,7 @@ impl Discourse {
         let ([finger], Some(at), true) = (told.fingers.as_slice(), at, bare) else {
             return false;
         };
-        let pattern = self.current.and_then(|index| self.patterns.get(index));
+        let pattern = self.pattern();
         pattern.is_some_and(|pattern| {
             let here = pattern
                 .strokes
@@ -259,7 +259,7 @@ impl Discourse {
     /// A ligado goes down to a lower fret and up to a higher one.
     pub(super) fn slur_direction(&self, told: &Told) -> Action {
         let before = self.last.and_then(|last| {
-            let pattern = self.current.and_then(|index| self.patterns.get(index))?;
+            let pattern = self.pattern()?;
             pattern
                 .strokes
                 .iter()

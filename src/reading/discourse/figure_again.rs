@@ -30,7 +30,7 @@ impl Discourse {
         if !plain || told.negated || !(opens || goes_on) {
             return false;
         }
-        let pattern = self.current.and_then(|index| self.patterns.get(index));
+        let pattern = self.pattern();
         let here = |count: i64| {
             let strokes = pattern.into_iter().flat_map(|pattern| &pattern.strokes);
             strokes

@@ -216,6 +216,18 @@ impl Discourse {
         self.start(role, name, number, place);
     }
 
+    /// The pattern that a stroke belongs to; a core begins by itself.
+    pub fn pattern_for_stroke(&mut self, place: Place) -> usize {
+        if let Some(current) = self.current {
+            return current;
+        }
+        let name = super::role_name(Role::Core, self.context.language).to_owned();
+        let cursor = self.cursor;
+        self.start(Role::Core, name, None, place);
+        self.cursor = cursor;
+        self.current.unwrap_or(0)
+    }
+
     pub fn start(&mut self, role: Role, name: String, number: Option<i64>, place: Place) {
         self.close_shape(place);
         if role != Role::Core {
@@ -313,8 +325,7 @@ impl Discourse {
 
 #[cfg(test)]
 mod tests {
-    use crate::intake::load_note;
-    use crate::reading::read_lesson;
+    use crate::reading::tests::{Notes, typed};
 
     /// What was said last of the capo and the tempo holds where the first was taken back, and the first where it was not.
     #[test]
@@ -337,15 +348,9 @@ mod tests {
                 Some((66, 72)),
             ),
         ];
-        let path = std::env::temp_dir().join(format!("compasario-{}-put-right.spoken.txt", std::process::id()));
         for (words, capo, tempo) in table {
-            std::fs::write(
-                &path,
-                format!("[0:00] Tientos, four counts. {words} On 1 the thumb goes down.\n"),
-            )
-            .unwrap();
-            let folder = load_note(&path).unwrap();
-            let lesson = read_lesson(&folder, &folder.notes.iter().collect::<Vec<_>>());
+            let text = format!("[0:00] Tientos, four counts. {words} On 1 the thumb goes down.\n");
+            let lesson = Notes::of("put-right", &[("lesson.spoken.txt", &text)]).lesson();
             assert_eq!(lesson.capo.map(|capo| capo.value), capo, "{words}");
             assert_eq!(
                 lesson.tempo.map(|tempo| (tempo.value.low, tempo.value.high)),
@@ -353,22 +358,14 @@ mod tests {
                 "{words}"
             );
         }
-        std::fs::remove_file(&path).unwrap();
     }
 
     /// A palo with more behind it on its line is no line of a head: the rest is read as well.
     #[test]
     fn what_stands_behind_the_palo_is_read() {
-        let path = std::env::temp_dir().join(format!("compasario-{}-palo.notes.txt", std::process::id()));
-        std::fs::write(
-            &path,
-            "[0:00] Palo: garrotin. Cheerful, hats. Key G major.\n[0:10] 1 p dn\n",
-        )
-        .unwrap();
-        let folder = load_note(&path).unwrap();
-        let lesson = read_lesson(&folder, &folder.notes.iter().collect::<Vec<_>>());
+        let text = "[0:00] Palo: garrotin. Cheerful, hats. Key G major.\n[0:10] 1 p dn\n";
+        let lesson = typed("palo-and-more", text);
         assert_eq!(lesson.palo.map(|palo| palo.value).as_deref(), Some("garrotin"));
         assert_eq!(lesson.key.map(|key| key.value.tonic.to_string()).as_deref(), Some("G"));
-        std::fs::remove_file(&path).unwrap();
     }
 }

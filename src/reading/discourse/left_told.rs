@@ -151,7 +151,7 @@ impl Discourse {
     }
 
     fn last_left_finger(&self) -> Option<LeftFinger> {
-        let pattern = self.current.and_then(|index| self.patterns.get(index))?;
+        let pattern = self.pattern()?;
         let put = pattern
             .left
             .iter()
@@ -170,7 +170,7 @@ impl Discourse {
     }
 
     fn place_of_finger(&self, finger: LeftFinger) -> Option<(u8, u8)> {
-        let pattern = self.current.and_then(|index| self.patterns.get(index))?;
+        let pattern = self.pattern()?;
         let put = pattern.left.iter().rev().filter(|event| event.finger == Some(finger));
         let played = pattern
             .strokes

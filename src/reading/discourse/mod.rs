@@ -301,13 +301,18 @@ impl Discourse {
 
     /// The variation that has been announced, perhaps with its counts, and no stroke of it told.
     pub fn announced(&self) -> Option<&Building> {
-        let told = self.current.and_then(|index| self.patterns.get(index));
+        let told = self.pattern();
         told.filter(|pattern| pattern.role != Role::Core && pattern.strokes.is_empty())
     }
 
     /// A variation has been announced, and neither its counts nor a stroke of it told.
     pub fn fresh_variation(&self) -> bool {
         self.announced().is_some_and(|pattern| pattern.span.is_none())
+    }
+
+    /// The pattern that is being told.
+    pub fn pattern(&self) -> Option<&Building> {
+        self.current.and_then(|index| self.patterns.get(index))
     }
 
     pub fn building(&mut self) -> Option<&mut Building> {
@@ -318,12 +323,12 @@ impl Discourse {
         self.lesson.meter.beats.as_ref().map(|beats| beats.value)
     }
 
-    /// Records what was understood from which words.
     /// What is known from here on.
     pub fn context_mut(&mut self) -> &mut Context {
         Rc::make_mut(&mut self.context)
     }
 
+    /// Records what was understood from which words.
     pub fn note(&mut self, what: String, place: Place) {
         self.lesson.readings.push(Reading {
             what,
@@ -341,22 +346,6 @@ impl Discourse {
             first_place,
             place,
         });
-    }
-
-    /// The pattern that a stroke belongs to; a core begins by itself.
-    pub fn pattern_for_stroke(&mut self, place: Place) -> usize {
-        if let Some(current) = self.current {
-            return current;
-        }
-        let name = if self.context.language == super::lexicon::Language::Spanish {
-            "base"
-        } else {
-            "core"
-        };
-        let cursor = self.cursor;
-        self.start(Role::Core, name.to_owned(), None, place);
-        self.cursor = cursor;
-        self.current.unwrap_or(0)
     }
 
     pub fn core(&self) -> Option<&Building> {

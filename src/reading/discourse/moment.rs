@@ -33,12 +33,7 @@ impl Discourse {
         let counted = told.when.and_then(|when| when.count);
         let full = |run: &Run| run.said && run.told >= run.per_count * run.counts && counted == Some(run.from);
         let summed_up = summed_up || told.recap && !self.context.typed && self.run.as_ref().is_some_and(full);
-        if summed_up
-            && self
-                .current
-                .and_then(|index| self.patterns.get(index))
-                .is_some_and(told_before)
-        {
+        if summed_up && self.pattern().is_some_and(told_before) {
             return true;
         }
         let bare_strum = told.fingers.is_empty()
@@ -58,15 +53,12 @@ impl Discourse {
         let Some(count) = self.cursor else {
             return !self.context.typed;
         };
-        let known = self
-            .current
-            .and_then(|index| self.patterns.get(index))
-            .is_some_and(|pattern| {
-                pattern.strokes.iter().any(|placed| {
-                    placed.stroke.at.whole() == count
-                        && (placed.sentence != self.sentence || placed.copied && told.fingers.is_empty())
-                })
-            });
+        let known = self.pattern().is_some_and(|pattern| {
+            pattern.strokes.iter().any(|placed| {
+                placed.stroke.at.whole() == count
+                    && (placed.sentence != self.sentence || placed.copied && told.fingers.is_empty())
+            })
+        });
         let open_run = self
             .run
             .as_ref()
@@ -83,10 +75,7 @@ impl Discourse {
         }
         if let Some(when) = told.when {
             let at = self.resolve(when)?;
-            let division = self
-                .current
-                .and_then(|index| self.patterns.get(index))
-                .and_then(|pattern| pattern.division);
+            let division = self.pattern().and_then(|pattern| pattern.division);
             if when.part == Part::Whole {
                 match &mut self.run {
                     Some(run) if run.from == at.whole() && run.counts == 1 => run.told += 1,
@@ -145,7 +134,7 @@ impl Discourse {
     /// "Fifth string, third fret, thumb. Pull off to the first fret": a ligado goes on from the note of the sentence before.
     fn slurs_on(&self, told: &Told) -> bool {
         let slurs = matches!(told.actions.first(), Some(Action::PullOff | Action::HammerOn));
-        let pattern = self.current.and_then(|index| self.patterns.get(index));
+        let pattern = self.pattern();
         let last = pattern.and_then(|pattern| {
             pattern
                 .strokes
@@ -158,7 +147,7 @@ impl Discourse {
 
     /// How many moments of a count something is played at.
     fn moments_in(&self, count: i64) -> usize {
-        let pattern = self.current.and_then(|index| self.patterns.get(index));
+        let pattern = self.pattern();
         let strokes = pattern.map_or(&[][..], |pattern| pattern.strokes.as_slice());
         let within = strokes.iter().map(|placed| placed.stroke.at);
         let moments: std::collections::BTreeSet<Position> = within.filter(|at| at.whole() == count).collect();
@@ -166,14 +155,12 @@ impl Discourse {
     }
 
     pub(super) fn golpe_at(&self, at: Position) -> bool {
-        self.current
-            .and_then(|index| self.patterns.get(index))
-            .is_some_and(|pattern| {
-                pattern
-                    .strokes
-                    .iter()
-                    .any(|placed| placed.stroke.at == at && placed.stroke.action == Action::Golpe)
-            })
+        self.pattern().is_some_and(|pattern| {
+            pattern
+                .strokes
+                .iter()
+                .any(|placed| placed.stroke.at == at && placed.stroke.action == Action::Golpe)
+        })
     }
 
     /// A stroke with no moment of its own: the count itself if nothing is there yet, else the parts that follow it.

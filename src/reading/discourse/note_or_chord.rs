@@ -9,7 +9,7 @@ impl Discourse {
     /// name of that note.
     pub(super) fn note_and_no_chord(&self, told: &Told) -> Option<Told> {
         let name = bare_name(told).filter(|_| told.notes.is_empty() && !told.is_one_strum())?;
-        let (string, fret) = self.one_place(told)?;
+        let (string, fret) = self.place_of(told)?;
         let sounds = Guitar::of(&self.lesson).gives(string, fret, name) == Some(true);
         sounds.then(|| Told {
             notes: vec![name],
@@ -20,19 +20,17 @@ impl Discourse {
     }
 
     /// The one string and fret of a clause; a string that was told before is meant where only the fret is told.
-    fn one_place(&self, told: &Told) -> Option<(GuitarString, Fret)> {
-        let [fret] = told.frets.as_slice() else { return None };
-        let string = match told.strings.as_slice() {
-            [string] => Some(*string),
-            [] => self.string.or_else(|| self.string_of_the_passage()),
+    fn place_of(&self, told: &Told) -> Option<(GuitarString, Fret)> {
+        let told_before = || match (told.strings.as_slice(), told.frets.as_slice()) {
+            ([], [fret]) => Some((self.string.or_else(|| self.string_of_the_passage())?, *fret)),
             _ => None,
         };
-        string.map(|string| (string, *fret))
+        told.one_place().or_else(told_before)
     }
 
     /// "all of it on the sixth string"
     fn string_of_the_passage(&self) -> Option<GuitarString> {
-        let pattern = self.current.and_then(|index| self.patterns.get(index))?;
+        let pattern = self.pattern()?;
         pattern.passages.iter().rev().find_map(|passage| passage.string)
     }
 }

@@ -27,10 +27,7 @@ impl Discourse {
             let index = usize::try_from((count - 1).rem_euclid(beats)).unwrap_or(0);
             return lengths.get(index).copied();
         }
-        self.current
-            .and_then(|index| self.patterns.get(index))
-            .and_then(|pattern| pattern.division)
-            .or(self.parts)
+        self.pattern().and_then(|pattern| pattern.division).or(self.parts)
     }
 
     /// The siguiriya's counts are uneven whether the lesson says so or not.
@@ -93,7 +90,7 @@ impl Discourse {
 
     /// Count 1 told behind the end of a variation that runs on is the next compás's 1.
     pub(super) fn beyond(&self, count: i64) -> i64 {
-        let Some(pattern) = self.current.and_then(|index| self.patterns.get(index)) else {
+        let Some(pattern) = self.pattern() else {
             return count;
         };
         let (Some(span), Some(beats)) = (pattern.span, self.round_counts()) else {
@@ -115,13 +112,13 @@ impl Discourse {
 
     /// Whether strokes of a count have been told in the pattern being told.
     pub fn has_told(&self, count: i64) -> bool {
-        let pattern = self.current.and_then(|index| self.patterns.get(index));
+        let pattern = self.pattern();
         pattern.is_some_and(|pattern| pattern.strokes.iter().any(|placed| placed.stroke.at.whole() == count))
     }
 
     /// Whether a moment lies in what the pattern being told covers.
     pub fn inside(&self, at: Position) -> bool {
-        let Some(pattern) = self.current.and_then(|index| self.patterns.get(index)) else {
+        let Some(pattern) = self.pattern() else {
             return true;
         };
         let Some(span) = pattern.span.filter(|_| pattern.role != Role::Core) else {

@@ -76,7 +76,7 @@ impl Discourse {
         let Some(action) = action.filter(|action| told.actions == [*action]) else {
             return false;
         };
-        let pattern = self.current.and_then(|index| self.patterns.get(index));
+        let pattern = self.pattern();
         let said = pattern.and_then(|pattern| {
             let before = pattern.strokes.iter().rev().map(|placed| &placed.stroke);
             before

@@ -15,8 +15,7 @@ impl Discourse {
             .run
             .as_ref()
             .is_some_and(|run| run.said && run.told < run.per_count * run.counts);
-        let (Some(count), Some(pattern)) = (self.cursor, self.current.and_then(|index| self.patterns.get(index)))
-        else {
+        let (Some(count), Some(pattern)) = (self.cursor, self.pattern()) else {
             return false;
         };
         let known = |action: Action, fingers: &[Finger]| {

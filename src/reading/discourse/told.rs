@@ -72,7 +72,7 @@ impl Discourse {
 
     /// "on every and the index and middle": on the half of each count that the variation covers, or that has been told.
     fn on_every_half(&mut self, told: &Told, place: Place) {
-        let pattern = self.current.and_then(|index| self.patterns.get(index));
+        let pattern = self.pattern();
         let covers = pattern.and_then(|pattern| pattern.span);
         let counts: Vec<i64> = match covers {
             Some(span) => (span.first..=span.last).collect(),
@@ -103,7 +103,7 @@ impl Discourse {
         if !told.same_finger || !plays || !told.fingers.is_empty() || told.left.is_some() || told.lifts || told.still {
             return None;
         }
-        let pattern = self.current.and_then(|index| self.patterns.get(index))?;
+        let pattern = self.pattern()?;
         let before = pattern.strokes.iter().rev();
         let before = before
             .map(|placed| &placed.stroke)
@@ -143,7 +143,7 @@ impl Discourse {
 
     /// The rasgueado told last, while its fingers are still to come.
     pub(super) fn rasgueado_waits(&self) -> bool {
-        let Some(pattern) = self.current.and_then(|index| self.patterns.get(index)) else {
+        let Some(pattern) = self.pattern() else {
             return false;
         };
         self.last.is_some_and(|last| {
@@ -297,7 +297,7 @@ impl Discourse {
         if !pointing || told.sounds() || told.has_note() || told.chord.is_some() || self.context.typed {
             return None;
         }
-        let pattern = self.current.and_then(|index| self.patterns.get(index))?;
+        let pattern = self.pattern()?;
         let put = pattern.left.last().filter(|event| event.action == LeftAction::Put)?;
         let mut pointed = told.clone();
         pointed.strings.extend(put.string);
@@ -363,7 +363,7 @@ impl Discourse {
 
     /// The pattern being told has a line that announces these counts.
     pub fn announces(&self, span: CountSpan, line: u32) -> bool {
-        let pattern = self.current.and_then(|index| self.patterns.get(index));
+        let pattern = self.pattern();
         let same = |claim: &Claim| {
             let covers = matches!(&claim.about, ClaimAbout::Covers { span: known, .. } if *known == span);
             covers && claim.place.line == line

@@ -119,7 +119,7 @@ impl Discourse {
 
     /// "Before you go into the variation", "al salir": the count on which it takes over, or the core again.
     fn seam_named(&self, words: &str) -> Option<Position> {
-        let told = self.current.and_then(|index| self.patterns.get(index))?;
+        let told = self.pattern()?;
         let span = told.span.filter(|_| told.role != Role::Core)?;
         let says = |table: &[&str]| table.iter().any(|phrase| words.contains(phrase));
         let behind = |last: i64| match self.round_counts() {

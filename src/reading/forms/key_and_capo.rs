@@ -180,13 +180,9 @@ pub fn capo(asked: &Asked) -> Vec<Located> {
         || before(tokens, word).is(Concept::Negation);
     // "El Si bemol, con su cejilla": the barre of a chord's shape.
     let lead = before(tokens, word);
-    let named = (0..word).any(|at| {
-        asked
-            .name_at(at)
-            .is_some_and(|name| token(tokens, at + name.length).is_mark(',') || lead.is(Concept::With))
-    });
-    let of_a_chord = matches!(lead.word.as_str(), "su" | "its")
-        || lead.is(Concept::With) && named && asked.context.language == Language::Spanish;
+    let of_a_name = || lead.is(Concept::With) && (0..word).any(|at| asked.name_at(at).is_some());
+    let spanish = asked.context.language == Language::Spanish;
+    let of_a_chord = matches!(lead.word.as_str(), "su" | "its") || spanish && of_a_name();
     // "cejilla en el uno con el dedo uno tumbado": a finger lies over the strings, and that is a barre.
     let flat = tokens.iter().any(|token| token.is(Concept::FingerWord)) && tokens.iter().any(lies_down);
     if negated || of_a_chord || flat {

@@ -3,7 +3,7 @@ use crate::reading::lexicon::Concept;
 use crate::reading::listed::all_of;
 use crate::reading::moments::token;
 use crate::reading::placed::string_at;
-use crate::reading::sayings::{WordList, among, any_among, sayings};
+use crate::reading::sayings::{WordList, among, among_with_next, any_among, sayings};
 use crate::reading::says::{Kind, Says};
 use crate::reading::tokens::{Token, Tokens};
 
@@ -83,8 +83,7 @@ fn to_the_floor(token: &Token) -> Option<bool> {
 fn explains_a_strum(tokens: &[Token], at: usize) -> bool {
     let words = &sayings().words;
     let (here, next) = (token(tokens, at).word.as_str(), token(tokens, at + 1).word.as_str());
-    let says =
-        |list: &WordList| among(list, here) || list.iter().any(|known| known.split_once(' ') == Some((here, next)));
+    let says = |list: &WordList| among_with_next(list, here, next);
     says(&words.explaining) || says(&words.explaining_strums)
 }
 

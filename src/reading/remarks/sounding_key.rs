@@ -4,7 +4,7 @@ use crate::reading::context::Context;
 use crate::reading::lexicon::Concept;
 use crate::reading::moments::token;
 use crate::reading::pitch_words::{PitchWord, pitch_at};
-use crate::reading::sayings::{among, sayings};
+use crate::reading::sayings::{among_with_next, sayings};
 use crate::reading::says::Kind;
 use crate::reading::solfa::bare_name;
 use crate::reading::tokens::{Token, Tokens};
@@ -55,8 +55,7 @@ fn mode_of(tokens: &[Token], at: usize, name: &PitchWord) -> Option<Mode> {
 pub fn is_heard(tokens: &[Token], name: usize) -> bool {
     let heard = |at: usize| {
         let (here, next) = (token(tokens, at).word.as_str(), token(tokens, at + 1).word.as_str());
-        let list = &sayings().words.heard_in;
-        among(list, here) || list.iter().any(|known| known.split_once(' ') == Some((here, next)))
+        among_with_next(&sayings().words.heard_in, here, next)
     };
     let near = (name.saturating_sub(NEAR)..name).rev();
     let mut clause = near.take_while(|at| token(tokens, *at).mark.is_none_or(|mark| mark == ':'));
